@@ -1,0 +1,65 @@
+#ifndef OUTLAY_GEO_SHAPE_H
+#define OUTLAY_GEO_SHAPE_H
+
+/**
+ * @file geo/shape.h
+ * Plane shapes as plain data. They live in an arena, are never freed one by one, and
+ * know no library, so they cross threads and rooms freely.
+ *
+ *  - A ring is open: its last point is joined to its first, which isn't repeated.
+ *  - In a region that geo/ made, shells run counter-clockwise and holes clockwise, so
+ *    the inside is on the left of every edge.
+ *  - Unit: metres (easting, northing) in a frame of geo/frame.h, or degrees
+ *    (longitude, latitude) where a field says so.
+ */
+
+#include <stddef.h>
+
+#include "base/arena.h"
+#include "outlay/status.h"
+
+struct point {
+    double x;
+    double y;
+};
+
+struct ring {
+    struct point *points;
+    size_t count; /**< at least 3 */
+};
+
+struct polygon {
+    struct ring *rings; /**< the shell, then its holes */
+    size_t ring_count;  /**< at least 1 */
+};
+
+/** Polygons that share no area; none at all is an ordinary, empty region. */
+struct region {
+    struct polygon *polygons;
+    size_t polygon_count;
+};
+
+struct box {
+    double min_x, min_y, max_x, max_y;
+};
+
+/** Signed area, m2: positive for a counter-clockwise ring. */
+double ring_area(struct ring ring);
+
+/** Length of the closed ring, m. */
+double ring_length(struct ring ring);
+
+/** Area, m2: shells less holes. 0 for an empty region. */
+double region_area(const struct region *region);
+
+/** Number of points in all rings. */
+size_t region_points(const struct region *region);
+
+/** Smallest box around the region; inverted (min > max) when it is empty. */
+struct box region_box(const struct region *region);
+
+/** A deep copy in arena. @return OUTLAY_E_MEMORY */
+enum outlay_status region_copy(struct arena *arena, const struct region *region,
+                               struct region *out) OUTLAY_MUST_CHECK;
+
+#endif

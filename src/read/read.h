@@ -1,0 +1,135 @@
+#ifndef OUTLAY_READ_READ_H
+#define OUTLAY_READ_READ_H
+
+/**
+ * @file read/read.h
+ * Opens a layer of roof outlines and hands out one roof at a time.
+ *
+ *     status = reader_open(&settings, &reader, err);
+ *     while (status == OUTLAY_OK && !end)
+ *         status = reader_next(reader, arena, &roof, &end, err);
+ *     reader_close(reader);
+ *
+ * Two kinds behind one face: GDAL's vector drivers, and for "-" a line reader of our
+ * own for GeoJSON text sequences, since GDAL 3.6's driver loses features on a pipe.
+ *
+ * Whatever the input CRS, roof.lonlat comes out in degrees, WGS 84. What one feature
+ * lacks becomes a problem of its roof; only what stops the run is a status.
+ * Not thread-safe: one thread reads.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+
+#include "base/arena.h"
+#include "base/text.h"
+#include "outlay/status.h"
+#include "roof/roof.h"
+
+/* role, kind of value. One list makes the enum, the names and the parser. */
+#define FIELD_ROLE_MAP(X)                                                      \
+    X(ID, "id", TEXT)                                                          \
+    X(NAME, "name", TEXT)                                                      \
+    X(BUILDING, "building", TEXT)                                              \
+    X(HEIGHT, "height", LENGTH)                                                \
+    X(STOREYS, "storeys", COUNT)                                               \
+    X(PARAPET, "parapet", LENGTH)                                              \
+    X(SLOPE, "slope", RATIO)                                                   \
+    X(DECK, "deck", NAME)                                                      \
+    X(DECK_BEARING, "deck_bearing", ANGLE)                                     \
+    X(WIND_SPEED, "wind_speed", SPEED)                                         \
+    X(EXPOSURE, "exposure", NAME)                                              \
+    X(RISK, "risk", WHOLE)                                                     \
+    X(ELEVATION, "elevation", LENGTH)                                          \
+    X(TOPOGRAPHIC, "topographic", RATIO)                                       \
+    X(ENCLOSURE, "enclosure", NAME)                                            \
+    X(COVERS, "covers", WHOLE)                                                 \
+    X(EXISTING, "existing", NAME)                                              \
+    X(WET_SHARE, "wet_share", RATIO)                                           \
+    X(INSTALLED, "installed", WHOLE)                                           \
+    X(CONDITION, "condition", COUNT)                                           \
+    X(RATING, "rating", PRESSURE)                                              \
+    X(RATING_BASIS, "rating_basis", NAME)                                      \
+    X(PULLOUT, "pullout", FORCE)                                               \
+    X(METHOD, "method", NAME)                                                  \
+    X(EDGE, "edge", NAME)                                                      \
+    X(EDGE_CONDITION, "edge_condition", COUNT)                                 \
+    X(WALL_LENGTH, "wall_length", LENGTH)                                      \
+    X(HOLES, "holes", NAME)                                                    \
+    X(PENETRATIONS, "penetrations", WHOLE)                                     \
+    X(DRAINS, "drains", WHOLE)                                                 \
+    X(STACK, "stack", LENGTH)                                                  \
+    X(EARLIEST, "earliest", WHOLE)                                             \
+    X(LATEST, "latest", WHOLE)                                                 \
+    X(FIXED_YEAR, "fixed_year", WHOLE)                                         \
+    X(REPLACEMENT_VALUE, "replacement_value", COUNT)
+
+enum field_role {
+#define X(code, name, kind) ROLE_##code,
+    FIELD_ROLE_MAP(X)
+#undef X
+    FIELD_ROLES
+};
+
+struct read_settings {
+    const char *input;       /**< path, GDAL connection string, or "-" */
+    const char *layer;       /**< NULL: the only one, or the first with a note */
+    const char *where;       /**< attribute filter; NULL */
+    const char *crs;         /**< overrides or supplies the CRS; NULL */
+    bool has_bbox;
+    struct box bbox;         /**< degrees WGS 84 */
+    const char *fields[FIELD_ROLES]; /**< "column" or "column:unit" per role; NULL:
+                                          found by name; "" : not read */
+    FILE *stream;            /**< what "-" reads; NULL: standard input */
+};
+
+/** How a role was found, for `inspect` and run.json. */
+struct field_use {
+    enum field_role role;
+    const char *column;
+    const char *unit;        /**< "" for none */
+    bool told;               /**< by --field; else recognised by name */
+    size_t filled;           /**< features read so far with a usable value */
+};
+
+struct reader;
+
+enum outlay_status reader_open(const struct read_settings *settings,
+                               struct reader **out,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Reads the next feature into *roof, all of it in arena: position, id, name, building,
+ * properties, given, lonlat (not repaired), problems. Every feature comes out, usable
+ * or not: one without a usable outline has an error among its problems and an empty
+ * lonlat.
+ * @param[out] end  true: no feature was left and *roof is untouched.
+ * @return OUTLAY_E_INPUT for truncated or quietly shortened input; what was read before
+ *         stands.
+ */
+enum outlay_status reader_next(struct reader *reader, struct arena *arena,
+                               struct roof *roof, bool *end,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Number of features, or -1 where the source doesn't know. */
+long long reader_count(const struct reader *reader);
+
+/** True for "-": whole-file checks are off. */
+bool reader_streams(const struct reader *reader);
+
+/** The roles found, in order of enum field_role. Borrowed until reader_close(). */
+size_t reader_fields(const struct reader *reader, const struct field_use **out);
+
+/** Driver, layer, CRS and notes for people, one line each. */
+void reader_describe(const struct reader *reader, struct text *out);
+
+/** The layer's name in the source. Borrowed. */
+const char *reader_layer(const struct reader *reader);
+
+/** Closes the source. NULL is ignored. */
+void reader_close(struct reader *reader);
+
+const char *field_role_name(enum field_role role);
+
+#endif

@@ -1,0 +1,325 @@
+#ifndef OUTLAY_ROOF_ROOF_H
+#define OUTLAY_ROOF_ROOF_H
+
+/**
+ * @file roof/roof.h
+ * The roof record: the interface between all stages. Reading fills identity,
+ * attributes and outline; each stage adds the facet that bears its name and reads the
+ * facets before it. Stages never include one another.
+ *
+ *  - Owned: the record and all that it points to live in the building's arena.
+ *  - Units: SI, metres in the building's frame; degrees where a field says lon/lat.
+ *  - Missing: a number is NAN, a count or year MISSING, a text NULL, an enum value 0.
+ *  - Lacking: what one roof lacks is a problem (roof/problem.h), never a failed run;
+ *    the roof goes on without the facet.
+ *  - Threads: a building is worked on by one thread at a time.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "base/arena.h"
+#include "geo/frame.h"
+#include "geo/shape.h"
+#include "roof/problem.h"
+
+#define MISSING (-1)
+
+/* ---- What the input says ---------------------------------------------------- */
+
+enum exposure { EXPOSURE_UNTOLD, EXPOSURE_B, EXPOSURE_C, EXPOSURE_D };
+
+enum enclosure {
+    ENCLOSURE_UNTOLD,
+    ENCLOSURE_ENCLOSED,
+    ENCLOSURE_PARTIALLY_ENCLOSED,
+    ENCLOSURE_PARTIALLY_OPEN,
+    ENCLOSURE_OPEN
+};
+
+enum deck {
+    DECK_UNTOLD,
+    DECK_STEEL,
+    DECK_WOOD,
+    DECK_CONCRETE,
+    DECK_GYPSUM,
+    DECK_WOOD_FIBRE,     /**< cementitious wood fibre */
+    DECK_LIGHT_CONCRETE, /**< lightweight insulating concrete */
+    DECK_KINDS
+};
+
+enum method {
+    METHOD_UNTOLD,
+    METHOD_SEAM_FASTENED,
+    METHOD_INDUCTION_WELDED,
+    METHOD_ADHERED_FASTENED,
+    METHOD_ADHERED,
+    METHOD_KINDS
+};
+
+enum hole_kind { HOLES_UNTOLD, HOLES_COURT, HOLES_PENTHOUSE };
+
+enum edge_kind { EDGE_UNTOLD, EDGE_PARAPET, EDGE_METAL };
+
+enum existing_kind {
+    EXISTING_UNTOLD,
+    EXISTING_GRAVEL_SURFACED,
+    EXISTING_SMOOTH,
+    EXISTING_SINGLE_PLY,
+    EXISTING_BALLASTED
+};
+
+enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
+
+/* Names as users write them in fields, options and tables. NULL past the end of a
+ * kind's list; index 0 is "". */
+const char *exposure_name(enum exposure value);
+const char *enclosure_name(enum enclosure value);
+const char *deck_name(enum deck value);
+const char *method_name(enum method value);
+const char *hole_kind_name(enum hole_kind value);
+const char *edge_kind_name(enum edge_kind value);
+const char *existing_kind_name(enum existing_kind value);
+const char *rating_basis_name(enum rating_basis value);
+
+/** Finds a name in one of the lists above, case and blank/underscore/hyphen alike.
+ *  @return its value, or -1. Example: name_find("Seam_Fastened", (name_of)method_name) */
+int name_find(const char *text, const char *(*name_of)(int));
+
+struct attributes {
+    double height;       /**< mean roof height above grade, m */
+    double storeys;      /**< count; may be a half */
+    double parapet;      /**< height, m */
+    double slope;        /**< rise over run */
+    enum deck deck;
+    double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
+    double wind_speed;   /**< 3-second gust, strength level, m/s */
+    enum exposure exposure;
+    int risk;            /**< category 1 to 4 */
+    double elevation;    /**< of the ground above sea level, m */
+    double topographic;  /**< Kzt */
+    enum enclosure enclosure;
+    int covers;          /**< existing roof covers */
+    enum existing_kind existing;
+    double wet_share;    /**< 0 to 1 */
+    int installed;       /**< year */
+    double condition;    /**< 0 to 100 */
+    double rating;       /**< of the present roof, Pa */
+    enum rating_basis rating_basis;
+    double pullout;      /**< ultimate, N a fastener */
+    enum method method;
+    enum edge_kind edge;
+    double edge_condition; /**< 0 to 100 */
+    double wall_length;  /**< m */
+    enum hole_kind holes;
+    int penetrations;
+    int drains;
+    double stack;        /**< thickness of insulation and boards, m */
+    int earliest, latest, fixed_year;
+    double replacement_value; /**< money */
+};
+
+/** All attributes missing. */
+struct attributes attributes_missing(void);
+
+/* ---- What is weak about a result, as the user reads it ---------------------- */
+
+/* Values that were worked out from other input. name: as printed in `estimated`. */
+#define ESTIMATE_MAP(X)                                                        \
+    X(HEIGHT, "height", "from storeys: first 5.5 m, each further 4.0 m (ours)") \
+    X(STOREYS, "storeys", "from height, the same rule turned round (ours)")
+
+/* Choices that nobody confirmed. name: as printed in `assumed`. */
+#define ASSUMPTION_MAP(X)                                                      \
+    X(EXPOSURE, "exposure", "exposure C, since none was told")                 \
+    X(ENCLOSURE, "enclosure", "enclosed building, since nothing was told")     \
+    X(TOPOGRAPHY, "topographic", "flat terrain: topographic factor 1")         \
+    X(ELEVATION, "elevation", "ground elevation factor 1, permitted in all cases") \
+    X(STEP, "step", "the edge at a step between roof levels is a free edge")   \
+    X(HOLES, "holes", "openings under 30 m2 or 3 m wide without strips, larger ones courts (ours)") \
+    X(MID_RISE, "mid-rise", "route for 60 ft < h < 90 ft as the setting says") \
+    X(KZ_FLOOR, "kz-floor", "exposure B below 30 ft as the setting says")      \
+    X(LEAST_DIMENSION, "least-dimension", "irregular plan: least dimension from the smallest rectangle around it") \
+    X(REENTRANT, "reentrant", "re-entrant corners are perimeter")              \
+    X(PULLOUT, "pullout-untested", "deck pull-out not tested")                 \
+    X(DECK, "deck", "deck not told: steel assumed")                            \
+    X(METHOD, "method", "method not told: seam-fastened")                      \
+    X(PARAPET, "parapet", "no parapet, since none was told")
+
+enum estimate {
+#define X(name, text, why) ESTIMATE_##name,
+    ESTIMATE_MAP(X)
+#undef X
+    ESTIMATES
+};
+
+enum assumption {
+#define X(name, text, why) ASSUME_##name,
+    ASSUMPTION_MAP(X)
+#undef X
+    ASSUMPTIONS
+};
+
+const char *estimate_name(enum estimate value);
+const char *estimate_reason(enum estimate value);
+const char *assumption_name(enum assumption value);
+const char *assumption_reason(enum assumption value);
+
+/* ---- Facets ------------------------------------------------------------------ */
+
+enum zone_role { ZONE_CORNER, ZONE_PERIMETER, ZONE_FIELD, ZONE_INTERIOR, ZONE_ROLES };
+
+/** "corner", "perimeter", "field", "interior": in order of precedence. */
+const char *zone_role_name(enum zone_role role);
+
+enum zone_state { STATE_UNKNOWN, STATE_MET, STATE_MET_ASSUMED, STATE_NOT_MET };
+
+/** "unknown", "met", "met assumed", "not met". */
+const char *zone_state_name(enum zone_state state);
+
+enum coefficient_basis { BASIS_UNTOLD, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
+
+/** "", "print", "transcribed", "from memory". */
+const char *coefficient_basis_name(enum coefficient_basis basis);
+
+/** Filled by uplift/. Pressures in Pa, positive away from the roof. */
+struct zone_uplift {
+    bool known;
+    double gcp;       /**< external coefficient, negative is suction */
+    double net;       /**< net suction before the minimum, strength level */
+    double uplift;    /**< max(net, minimum), strength level */
+    double allowable; /**< 0.6 uplift */
+    double required;  /**< safety factor x allowable, for ultimate ratings */
+    enum coefficient_basis basis;
+    const char *source; /**< figure of the coefficient, static storage */
+    bool parapet_relief; /**< corner taken as perimeter for a parapet all around */
+};
+
+enum edge_rule {
+    RULE_CALCULATED,
+    RULE_PERCENTAGE,
+    RULE_ROW_FRACTION,
+    RULE_STOREY,
+    EDGE_RULES
+};
+
+/** "calculated", "percentage", "row-fraction", "storey-rule". */
+const char *edge_rule_name(enum edge_rule rule);
+
+/** Filled by attach/. */
+struct zone_attachment {
+    enum zone_state state;
+    const char *reason;      /**< why not met or unknown, with numbers; NULL when met */
+    const char *assembly;    /**< the catalogue's plain-word name; NULL for none */
+    enum edge_rule rule;
+    double row_spacing;      /**< m; NAN where there are no rows */
+    double fastener_spacing; /**< along the row, m; NAN */
+    int per_board;           /**< fasteners or plates a board; MISSING */
+    double ribbon_spacing;   /**< of adhesive, m; 0 for full cover; NAN */
+    double capacity;         /**< resistance of this pattern, allowable, Pa; NAN */
+    double fasteners;        /**< count by area: membrane fasteners or plates */
+    double board_fasteners;  /**< count by area of screws that only hold boards */
+    double adhesive_area;    /**< m2 glued; 0 */
+};
+
+struct zone {
+    enum zone_role role;
+    const char *label;     /**< the standard's own, static storage: "1'" */
+    struct region region;  /**< m, in the frame */
+    struct region lonlat;  /**< the same, degrees rounded to 1e-8; valid; may be empty
+                                where the zone is thinner than the rounding */
+    double area;           /**< m2 */
+    struct zone_uplift uplift;
+    struct zone_attachment attachment;
+};
+
+/** Filled by zoning/ for the roof's level. */
+struct level {
+    int index;            /**< within the building */
+    double height;        /**< h, m */
+    double least_dimension; /**< LHD of the level's outline, m */
+    double long_side;     /**< the other side of that rectangle, m */
+    bool tall;            /**< the standard's rules for h > 60 ft apply */
+    double perimeter_depth; /**< m */
+    double field_depth;   /**< far side of the field strip, m; INFINITY: no interior */
+    double leg_length, leg_depth; /**< of corner zones, m */
+};
+
+/** Filled by uplift/: the chain that explain prints, in the order of the hand check. */
+struct velocity {
+    bool known;
+    double speed;       /**< m/s */
+    enum exposure exposure;
+    double height;      /**< z used, m, after the floors */
+    double alpha, zg;   /**< power law, zg in m */
+    double kz, kzt, kd, ke;
+    double pressure;    /**< qh as the edition defines it, Pa */
+    double kd_outside;  /**< factor outside qh: Kd from 7-22 on, else 1 */
+    double gcpi;        /**< internal coefficient, positive size */
+    enum enclosure enclosure;
+    double wind_area;   /**< effective, m2 */
+    double minimum;     /**< of net pressure, Pa */
+    double importance;  /**< 1 but for editions before 7-10 */
+    double safety_factor;
+};
+
+struct roof {
+    /* identity */
+    size_t position;        /**< in the input, from 0 */
+    const char *id;         /**< never NULL; the position + 1 when the input has none */
+    const char *name;
+    const char *building;   /**< NULL: the roof is a building of its own */
+    const char *properties; /**< the input's own fields as JSON members without the
+                                 braces: `"HGT":12,"name":"a"`; "" for none */
+
+    struct attributes given;
+
+    /* normalise: geo/ */
+    struct region lonlat;   /**< the outline as read (repaired), degrees WGS 84 */
+    struct region outline;  /**< the same in the building's frame, m; valid */
+    bool whole;             /**< outline is usable: later stages may run */
+    double area;            /**< m2, true */
+    double edge_length;     /**< free edge, m */
+    double inner_length;    /**< edge of openings and penthouses, m */
+    int corners;            /**< corner vertices */
+    double height;          /**< h used, m; NAN: can't be zoned */
+    double storeys;         /**< used; NAN */
+    enum method method;     /**< used */
+    unsigned estimated;     /**< bits 1u << ESTIMATE_... */
+    unsigned assumed;       /**< bits 1u << ASSUME_... */
+
+    bool zoned;
+    struct level level;
+    struct zone zones[ZONE_ROLES]; /**< in order of precedence; only those with area */
+    size_t zone_count;
+
+    struct velocity velocity;
+
+    /* attach: for the whole roof */
+    int half_sheets;         /**< along each edge; MISSING */
+    enum zone_state state;   /**< the worst of its zones */
+
+    struct problem *problems; /**< newest last, linked */
+    struct problem **problems_end;
+};
+
+struct building {
+    struct arena *arena;     /**< owned by the worker, not by the building */
+    const char *name;        /**< NULL: one roof alone */
+    struct roof *roofs;
+    size_t roof_count;
+    struct frame frame;      /**< origin: middle of the box around all its roofs */
+};
+
+/** Adds a problem to the roof; texts are copied into the arena. Out of memory loses
+ *  the texts, never the problem's code. Formats `what`. */
+void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
+                  const char *done, const char *format, ...) OUTLAY_PRINTF(5, 6);
+
+static inline void roof_assume(struct roof *roof, enum assumption what)
+{
+    roof->assumed |= 1u << what;
+}
+
+#endif

@@ -1,0 +1,54 @@
+#ifndef OUTLAY_UPLIFT_UPLIFT_H
+#define OUTLAY_UPLIFT_UPLIFT_H
+
+/**
+ * @file uplift/uplift.h
+ * Stage `uplift`: the chain from wind speed to required rating, for each zone. Needs
+ * roof.level and roof.zones; gives roof.velocity and zone.uplift. Every intermediate
+ * value is kept in roof.velocity, so that the derivation is printed, not recomputed.
+ *
+ * A roof without wind speed (own attribute or setting) keeps velocity.known false.
+ * Doesn't fail; threads: any.
+ */
+
+#include "base/text.h"
+#include "base/units.h"
+#include "roof/roof.h"
+#include "standard/standard.h"
+
+struct uplift_settings {
+    const struct standard *standard;
+    double wind_speed;        /**< m/s; NAN: only roofs that bring their own */
+    enum exposure exposure;   /**< for roofs that don't tell; UNTOLD: C, assumed */
+    enum enclosure enclosure; /**< likewise; UNTOLD: enclosed, assumed */
+    double elevation;         /**< m; NAN: ground elevation factor 1, assumed */
+    double topographic;       /**< Kzt; NAN: 1, assumed */
+    double wind_area;         /**< effective wind area, m2; 10 ft2 */
+    double safety_factor;     /**< 2.0 */
+    double importance;        /**< 1; only editions before 7-10 use it */
+    bool kz_floor;            /**< where the edition leaves it open: Kz >= 0.70 in
+                                   exposure B below 30 ft; true */
+};
+
+struct uplift_settings uplift_defaults(void);
+
+/** Works out velocity and uplift of each zoned roof of the building. */
+void uplift_run(struct building *building, const struct uplift_settings *settings);
+
+/** Kz at height z (m) for a standard, floors as in uplift_run(). kz_floor as in the
+ *  settings. @param[out] z_used  height after the floor, m; may be NULL */
+double velocity_kz(const struct standard *standard, enum exposure exposure, double z,
+                   bool kz_floor, double *z_used);
+
+/** Ke = exp(-0.0000362 ze), ze in ft (ASCE/SEI 7-22 Table 26.9-1 note); elevation m. */
+double velocity_ke(double elevation);
+
+/**
+ * Appends the derivation of one roof as plain text for people: geometry, velocity
+ * pressure, coefficients, pressures, required rating, attachment, each line with its
+ * reference, in the order of a check by hand. Units by system.
+ */
+void derivation_print(struct text *out, const struct roof *roof,
+                      const struct standard *standard, const struct unit_system *units);
+
+#endif
