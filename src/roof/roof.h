@@ -73,19 +73,22 @@ enum existing_kind {
 enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
 
 /* Names as users write them in fields, options and tables. NULL past the end of a
- * kind's list; index 0 is "". */
-const char *exposure_name(enum exposure value);
-const char *enclosure_name(enum enclosure value);
-const char *deck_name(enum deck value);
-const char *method_name(enum method value);
-const char *hole_kind_name(enum hole_kind value);
-const char *edge_kind_name(enum edge_kind value);
-const char *existing_kind_name(enum existing_kind value);
-const char *rating_basis_name(enum rating_basis value);
+ * kind's list; index 0 is "". All name functions of this file take their enum as an
+ * int, so that name_find() can walk any list. */
+const char *exposure_name(int value);
+const char *enclosure_name(int value);
+const char *deck_name(int value);
+const char *method_name(int value);
+const char *hole_kind_name(int value);
+const char *edge_kind_name(int value);
+const char *existing_kind_name(int value);
+const char *rating_basis_name(int value);
 
-/** Finds a name in one of the lists above, case and blank/underscore/hyphen alike.
- *  @return its value, or -1. Example: name_find("Seam_Fastened", (name_of)method_name) */
-int name_find(const char *text, const char *(*name_of)(int));
+/** Finds a name in one of the lists of this file, ignoring case; runs of blanks,
+ *  underscores and hyphens are alike; some usual other words are known ("plywood").
+ *  @return its value (0 for an empty text), or -1; -1 for NULL.
+ *  Example: name_find("Seam_Fastened", method_name) */
+int name_find(const char *text, const char *(*name_of)(int value));
 
 struct attributes {
     double height;       /**< mean roof height above grade, m */
@@ -161,27 +164,27 @@ enum assumption {
     ASSUMPTIONS
 };
 
-const char *estimate_name(enum estimate value);
-const char *estimate_reason(enum estimate value);
-const char *assumption_name(enum assumption value);
-const char *assumption_reason(enum assumption value);
+const char *estimate_name(int value);
+const char *estimate_reason(int value);
+const char *assumption_name(int value);
+const char *assumption_reason(int value);
 
 /* ---- Facets ------------------------------------------------------------------ */
 
 enum zone_role { ZONE_CORNER, ZONE_PERIMETER, ZONE_FIELD, ZONE_INTERIOR, ZONE_ROLES };
 
 /** "corner", "perimeter", "field", "interior": in order of precedence. */
-const char *zone_role_name(enum zone_role role);
+const char *zone_role_name(int value);
 
 enum zone_state { STATE_UNKNOWN, STATE_MET, STATE_MET_ASSUMED, STATE_NOT_MET };
 
 /** "unknown", "met", "met assumed", "not met". */
-const char *zone_state_name(enum zone_state state);
+const char *zone_state_name(int value);
 
 enum coefficient_basis { BASIS_UNTOLD, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
 
 /** "", "print", "transcribed", "from memory". */
-const char *coefficient_basis_name(enum coefficient_basis basis);
+const char *coefficient_basis_name(int value);
 
 /** Filled by uplift/. Pressures in Pa, positive away from the roof. */
 struct zone_uplift {
@@ -205,7 +208,7 @@ enum edge_rule {
 };
 
 /** "calculated", "percentage", "row-fraction", "storey-rule". */
-const char *edge_rule_name(enum edge_rule rule);
+const char *edge_rule_name(int value);
 
 /** Filled by attach/. */
 struct zone_attachment {
@@ -301,7 +304,8 @@ struct roof {
     enum zone_state state;   /**< the worst of its zones */
 
     struct problem *problems; /**< newest last, linked */
-    struct problem **problems_end;
+    struct problem **problems_end; /**< NULL: none yet */
+    unsigned problems_lost;  /**< bits 1u << PROBLEM_... that memory had no room for */
 };
 
 struct building {
@@ -312,8 +316,9 @@ struct building {
     struct frame frame;      /**< origin: middle of the box around all its roofs */
 };
 
-/** Adds a problem to the roof; texts are copied into the arena. Out of memory loses
- *  the texts, never the problem's code. Formats `what`. */
+/** Adds a problem to the roof: `what` is formatted into the arena, done is static
+ *  text. Out of memory loses the texts, never the code, which then goes into
+ *  problems_lost at the least. */
 void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
                   const char *done, const char *format, ...) OUTLAY_PRINTF(5, 6);
 
