@@ -15,15 +15,30 @@ enum { NUMBER_SIZE = 328, MOST_DECIMALS = 9 };
 static const uint32_t powers[MOST_DECIMALS + 1] = {
     1, 10, 100, 1000, 10000, 100000, 1000000, 10000000, 100000000, 1000000000};
 
-/* Writes value's digits so that they end before `end`, at least `width` of them. */
+static const char pairs[] = "00010203040506070809"
+                            "10111213141516171819"
+                            "20212223242526272829"
+                            "30313233343536373839"
+                            "40414243444546474849"
+                            "50515253545556575859"
+                            "60616263646566676869"
+                            "70717273747576777879"
+                            "80818283848586878889"
+                            "90919293949596979899";
+
+/* Writes value's digits so that they end before `end`, at least `width` of them, two at
+ * a time: half the divisions. */
 static char *digits_before(char *end, uint64_t value, int width)
 {
     char *start = end;
 
-    for (; value > 0 || width > 0; width--) {
-        *--start = (char)('0' + value % 10);
-        value /= 10;
+    for (; value >= 10 || width >= 2; width -= 2) {
+        start -= 2;
+        memcpy(start, pairs + value % 100 * 2, 2);
+        value /= 100;
     }
+    if (value > 0 || width > 0)
+        *--start = (char)('0' + value);
     return start;
 }
 
