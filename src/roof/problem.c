@@ -1,8 +1,8 @@
 #include "roof/problem.h"
 
 #include <stdarg.h>
-#include <stdio.h>
 
+#include "base/print.h"
 #include "roof/roof.h"
 
 static const char *const lost_text = "details lost: out of memory";
@@ -37,12 +37,12 @@ static const char *format_text(struct arena *arena, const char *format, va_list 
     int length;
 
     va_copy(again, args);
-    length = vsnprintf(NULL, 0, format, args);
+    length = print_plain(NULL, 0, format, args);
     if (length >= 0) {
         text = arena_alloc(arena, (size_t)length + 1);
     }
     if (text != NULL) {
-        vsnprintf(text, (size_t)length + 1, format, again);
+        print_plain(text, (size_t)length + 1, format, again);
     }
     va_end(again);
     return text != NULL ? text : lost_text;

@@ -70,8 +70,10 @@ struct standard {
     const char *title; /**< "ASCE/SEI 7-22" */
     bool offered;      /**< on the command line; false: kept for checks only */
     void (*plan)(const struct plan_input *in, struct zone_plan *out);
-    struct gcp_curve low[ZONE_ROLES];  /**< h <= 60 ft */
-    struct gcp_curve tall[ZONE_ROLES]; /**< h > 60 ft */
+    const char *plan_low_source;  /**< of the plan where it isn't tall */
+    const char *plan_tall_source;
+    struct gcp_curve low[ZONE_ROLES];  /**< h <= 60 ft; small_area 0: no such zone */
+    struct gcp_curve tall[ZONE_ROLES]; /**< h > 60 ft; likewise */
     double kz_scale;   /**< 2.01 or 2.41 in Kz = scale (z / zg)^(2 / alpha) */
     double kz_ceiling; /**< Kz above zg; 0: the formula's value at zg */
     struct exposure_constants exposures[4]; /**< by enum exposure; [0] unused */
@@ -79,10 +81,13 @@ struct standard {
     const char *kz_source;
     double kd;         /**< directionality factor of components and cladding */
     bool kd_outside;   /**< multiplies the coefficients, not qh */
+    const char *kd_source;
     bool has_ke;       /**< ground elevation factor enters qh */
+    const char *ke_source; /**< NULL without it */
     bool has_importance;
+    const char *gcpi_source;
     double minimum;    /**< least net pressure, Pa, strength level (7-05: nominal) */
-    double allowable_factor; /**< strength to allowable: 0.6; 1 where speeds are nominal */
+    double allowable_factor; /**< strength to allowable: 0.6; 1: speeds are nominal */
     const char *pressure_source;
     const char *minimum_source;
     double parapet_height; /**< m; from here on, all around, corner counts as perimeter */
@@ -100,7 +105,7 @@ extern const struct standard *const standards[];
 /** @return NULL for an unknown name. */
 const struct standard *standard_find(const char *name);
 
-/** GCp of a curve at an effective wind area, m2 (> 0). */
+/** GCp of a curve at an effective wind area, m2 (> 0); NAN for an absent curve. */
 double gcp_at(const struct gcp_curve *curve, double area);
 
 /** Internal coefficient (positive size) of an enclosure; the same in all editions built

@@ -6,6 +6,8 @@
 #include <cmocka.h>
 #include <math.h>
 #include <string.h>
+#include <sys/resource.h>
+#include <wchar.h>
 
 #include "roof/caution.h"
 #include "roof/roof.h"
@@ -77,6 +79,44 @@ static void long_texts_are_not_cut(void **state)
     assert_int_equal(roof.problems->what[3001], '>');
 }
 
+static void a_text_that_cant_be_formatted_keeps_its_code(void **state)
+{
+    static const wchar_t no_character[] = {0x20ac, 0}; /* none in the C locale */
+    struct roof roof = {0};
+
+    roof_problem(*state, &roof, PROBLEM_VALUE_RANGE, "ignored", "%ls", no_character);
+    assert_int_equal(roof.problems->code, PROBLEM_VALUE_RANGE);
+    assert_string_equal(roof.problems->done, "ignored");
+    assert_true(strlen(roof.problems->what) > 0);
+}
+
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+static void without_memory_the_code_is_kept(void **state)
+{
+    (void)state;
+    print_message("sanitizers reserve more memory than a limit can leave\n");
+    skip();
+}
+#else
+static void without_memory_the_code_is_kept(void **state)
+{
+    struct roof roof = {0};
+    struct rlimit before, none = {1 << 20, 0};
+
+    assert_int_equal(getrlimit(RLIMIT_AS, &before), 0);
+    none.rlim_max = before.rlim_max;
+    assert_int_equal(setrlimit(RLIMIT_AS, &none), 0);
+    while (arena_alloc(*state, 1) != NULL) {
+        continue;
+    }
+    roof_problem(*state, &roof, PROBLEM_STEEP, "kept", "slope");
+    roof_problem(*state, &roof, PROBLEM_OVERLAP, "kept", "other");
+    assert_int_equal(setrlimit(RLIMIT_AS, &before), 0);
+    assert_null(roof.problems);
+    assert_int_equal(roof.problems_lost, 1u << PROBLEM_STEEP | 1u << PROBLEM_OVERLAP);
+}
+#endif
+
 static void codes_have_a_name_and_a_severity(void **state)
 {
     (void)state;
@@ -146,6 +186,10 @@ int main(void)
         cmocka_unit_test_setup_teardown(a_moved_roof_keeps_collecting, open_arena,
                                         close_arena),
         cmocka_unit_test_setup_teardown(long_texts_are_not_cut, open_arena, close_arena),
+        cmocka_unit_test_setup_teardown(a_text_that_cant_be_formatted_keeps_its_code,
+                                        open_arena, close_arena),
+        cmocka_unit_test_setup_teardown(without_memory_the_code_is_kept, open_arena,
+                                        close_arena),
         cmocka_unit_test(codes_have_a_name_and_a_severity),
         cmocka_unit_test(missing_attributes_are_no_values),
         cmocka_unit_test(the_caution_covers_every_point),

@@ -1,0 +1,71 @@
+/* ASCE/SEI 7-05. Kept to check the engine against published tables of its time; not
+ * offered. Wind speeds are nominal, so pressures are allowable ones already. */
+
+#include "base/units.h"
+#include "standard/plan.h"
+
+#define FT2(area) ((area) * M2_PER_FT2)
+
+static const char low_figure[] =
+    "ASCE/SEI 7-05 Fig. 6-11B; width a as reprinted in BNBC 2020 Part 6, shape of "
+    "the corner from memory";
+static const char tall_figure[] =
+    "ASCE/SEI 7-05 Fig. 6-17; width a as reprinted in BNBC 2020 Part 6, legs from "
+    "memory";
+static const char low_curves[] = "ASCE/SEI 7-05 Fig. 6-11B, from memory";
+static const char tall_curves[] = "ASCE/SEI 7-05 Fig. 6-17, from memory";
+
+static void plan(const struct plan_input *in, struct zone_plan *out)
+{
+    plan_route(in, out);
+    if (out->tall) {
+        plan_tall(in, out);
+        out->source = tall_figure;
+    } else {
+        plan_low_by_width(in, out);
+        out->source = low_figure;
+    }
+}
+
+/* Up to small_area, ft2: GCp; from large_area on, ft2: GCp. */
+const struct standard standard_asce7_05 = {
+    .name = "asce7-05",
+    .title = "ASCE/SEI 7-05",
+    .offered = false,
+    .plan = plan,
+    .plan_low_source = low_figure,
+    .plan_tall_source = tall_figure,
+    .low = {
+        [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
+        [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
+        [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_MEMORY, low_curves},
+    },
+    .tall = {
+        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_curves},
+        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_curves},
+        [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_curves},
+    },
+    .kz_scale = 2.01,
+    .kz_ceiling = 0.0,
+    .exposures = {
+        [EXPOSURE_B] = {7.0, 1200.0 * M_PER_FT, BASIS_MEMORY},
+        [EXPOSURE_C] = {9.5, 900.0 * M_PER_FT, BASIS_MEMORY},
+        [EXPOSURE_D] = {11.5, 700.0 * M_PER_FT, BASIS_MEMORY},
+    },
+    .kz_floor = KZ_FLOOR_STATED,
+    .kz_source = "ASCE/SEI 7-05 Table 6-3, from memory",
+    .kd = 0.85,
+    .kd_outside = false,
+    .kd_source = "ASCE/SEI 7-05 Table 6-4, from memory",
+    .has_ke = false,
+    .ke_source = NULL,
+    .has_importance = true,
+    .gcpi_source = "ASCE/SEI 7-05 Fig. 6-5, from memory",
+    .minimum = 10.0 * PA_PER_PSF,
+    .allowable_factor = 1.0,
+    .pressure_source = "ASCE/SEI 7-05 secs. 6.5.10 and 6.5.12.4, from memory",
+    .minimum_source = "ASCE/SEI 7-05 sec. 6.1.4.2, from memory",
+    .parapet_height = 3.0 * M_PER_FT,
+    .parapet_source = "ASCE/SEI 7-05 Figs. 6-11B and 6-17, notes, as reprinted in "
+                      "BNBC 2020 Part 6",
+};

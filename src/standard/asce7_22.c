@@ -1,0 +1,66 @@
+/* ASCE/SEI 7-22. Chapter 26 was read in a machine transcription; the figures of
+ * Chapter 30 and all that is marked so are from memory. */
+
+#include "base/units.h"
+#include "standard/plan.h"
+
+#define FT2(area) ((area) * M2_PER_FT2)
+
+static const char low_figure[] = "ASCE/SEI 7-22 Fig. 30.3-2A, from memory";
+static const char tall_figure[] = "ASCE/SEI 7-22 Fig. 30.4-1, from memory";
+
+static void plan(const struct plan_input *in, struct zone_plan *out)
+{
+    plan_route(in, out);
+    if (out->tall) {
+        plan_tall(in, out);
+        out->source = tall_figure;
+    } else {
+        plan_low_by_height(in, out);
+        out->source = low_figure;
+    }
+}
+
+/* Up to small_area, ft2: GCp; from large_area on, ft2: GCp. */
+const struct standard standard_asce7_22 = {
+    .name = "asce7-22",
+    .title = "ASCE/SEI 7-22",
+    .offered = true,
+    .plan = plan,
+    .plan_low_source = low_figure,
+    .plan_tall_source = tall_figure,
+    .low = {
+        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -1.4, BASIS_MEMORY, low_figure},
+        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.4, BASIS_MEMORY, low_figure},
+        [ZONE_FIELD] = {FT2(10), -1.7, FT2(500), -1.0, BASIS_MEMORY, low_figure},
+        [ZONE_INTERIOR] = {FT2(100), -0.9, FT2(1000), -0.4, BASIS_MEMORY, low_figure},
+    },
+    .tall = {
+        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_figure},
+        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_figure},
+        [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_figure},
+    },
+    .kz_scale = 2.41,
+    .kz_ceiling = 2.41,
+    .exposures = {
+        [EXPOSURE_B] = {7.5, 3280.0 * M_PER_FT, BASIS_TRANSCRIBED},
+        [EXPOSURE_C] = {9.8, 2460.0 * M_PER_FT, BASIS_TRANSCRIBED},
+        [EXPOSURE_D] = {11.5, 1935.0 * M_PER_FT, BASIS_TRANSCRIBED},
+    },
+    .kz_floor = KZ_FLOOR_NONE,
+    .kz_source = "ASCE/SEI 7-22 Tables 26.10-1 and 26.11-1, transcribed",
+    .kd = 0.85,
+    .kd_outside = true,
+    .kd_source = "ASCE/SEI 7-22 Table 26.6-1, transcribed",
+    .has_ke = true,
+    .ke_source = "ASCE/SEI 7-22 Table 26.9-1, transcribed",
+    .has_importance = false,
+    .gcpi_source = "ASCE/SEI 7-22 Table 26.13-1, transcribed",
+    .minimum = 16.0 * PA_PER_PSF,
+    .allowable_factor = 0.6,
+    .pressure_source = "ASCE/SEI 7-22 sec. 26.10.2, transcribed; "
+                       "Kd outside q in sec. 30.3, from memory",
+    .minimum_source = "ASCE/SEI 7-22 sec. 30.2.2, from memory",
+    .parapet_height = 3.0 * M_PER_FT,
+    .parapet_source = "ASCE/SEI 7-22 Figs. 30.3-2A and 30.4-1, notes, from memory",
+};

@@ -1,0 +1,23 @@
+#ifndef OUTLAY_STANDARD_PLAN_H
+#define OUTLAY_STANDARD_PLAN_H
+
+/* Zone rules that several editions share. Included by the .c files of standard/ only.
+ * Each fills the plan but its source. */
+
+#include "standard/standard.h"
+
+/** Whether the figure for tall buildings applies: above 60 ft, but between 60 ft and
+ *  90 ft the low figure where h / LHD <= 1 and the setting asks for it. Fills tall and
+ *  mid_rise_choice. */
+void plan_route(const struct plan_input *in, struct zone_plan *out);
+
+/** h <= 60 ft from 7-16 on: depths are multiples of h, corners are legs. */
+void plan_low_by_height(const struct plan_input *in, struct zone_plan *out);
+
+/** h <= 60 ft before 7-16: strips of width a, corners where they cross. */
+void plan_low_by_width(const struct plan_input *in, struct zone_plan *out);
+
+/** h > 60 ft, all editions: strips of width a, corners are legs of 2a. */
+void plan_tall(const struct plan_input *in, struct zone_plan *out);
+
+#endif
