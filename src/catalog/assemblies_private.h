@@ -1,0 +1,25 @@
+#ifndef OUTLAY_CATALOG_ASSEMBLIES_PRIVATE_H
+#define OUTLAY_CATALOG_ASSEMBLIES_PRIVATE_H
+
+/* Shared by assemblies.c and assemblies_check.c only. */
+
+#include "catalog/catalog.h"
+
+/* Where a value was found, for messages. All borrowed. */
+struct cell {
+    const char *table;
+    int row;
+    const char *column;
+    const char *text;
+};
+
+/* Fills *err: what the cell holds, what is accepted, where it is. */
+enum outlay_status cell_refuse(const struct cell *cell, const char *accepted,
+                               struct outlay_error *err);
+
+/* What the cells of one row must agree on. */
+enum outlay_status assembly_check(const char *table, int row,
+                                  const struct assembly *assembly,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+#endif
