@@ -16,15 +16,15 @@ extern "C" {
 #endif
 
 /* One list makes the enum and the texts, so neither can be forgotten. */
-#define OUTLAY_STATUS_MAP(X)                                                   \
-    X(OK, "done")                                                              \
-    X(E_MEMORY, "out of memory")                                               \
-    X(E_ARGUMENT, "a caller broke a documented precondition")                  \
-    X(E_USAGE, "an option, a setting or a table can't be used")                \
-    X(E_INPUT, "the input can't be read or used")                              \
-    X(E_GEOMETRY, "a geometry operation failed")                               \
-    X(E_OUTPUT, "the output can't be written")                                 \
-    X(E_LIMIT, "stopped by --strict or by a limit")                            \
+#define OUTLAY_STATUS_MAP(X)                                    \
+    X(OK, "done")                                               \
+    X(E_MEMORY, "out of memory")                                \
+    X(E_ARGUMENT, "a caller broke a documented precondition")   \
+    X(E_USAGE, "an option, a setting or a table can't be used") \
+    X(E_INPUT, "the input can't be read or used")               \
+    X(E_GEOMETRY, "a geometry operation failed")                \
+    X(E_OUTPUT, "the output can't be written")                  \
+    X(E_LIMIT, "stopped by --strict or by a limit")             \
     X(E_INTERRUPTED, "interrupted")
 
 enum outlay_status {
@@ -41,31 +41,35 @@ struct outlay_error {
     char todo[200];  /**< what the user can do; "" when nothing can be said */
 };
 
+/* Nothing else leaves the shared library. */
 #if defined(__GNUC__)
+#define OUTLAY_API __attribute__((visibility("default")))
 #define OUTLAY_PRINTF(fmt, args) __attribute__((format(printf, fmt, args)))
 #define OUTLAY_MUST_CHECK __attribute__((warn_unused_result))
 #else
+#define OUTLAY_API
 #define OUTLAY_PRINTF(fmt, args)
 #define OUTLAY_MUST_CHECK
 #endif
 
 /** Text of a status: static storage, never NULL. */
-const char *outlay_status_text(enum outlay_status status);
+OUTLAY_API const char *outlay_status_text(enum outlay_status status);
 
 /**
  * Fills *err (NULL allowed) with a status and a formatted `what`, clears its other
  * parts, and returns the status, so that a failing line reads
  * `return outlay_fail(err, OUTLAY_E_INPUT, "...", ...);`
  */
-enum outlay_status outlay_fail(struct outlay_error *err, enum outlay_status status,
-                               const char *format, ...) OUTLAY_PRINTF(3, 4);
+OUTLAY_API enum outlay_status outlay_fail(struct outlay_error *err,
+                                          enum outlay_status status, const char *format,
+                                          ...) OUTLAY_PRINTF(3, 4);
 
 /** Fills err->where unless a deeper call already did. NULL err is allowed. */
-void outlay_fail_where(struct outlay_error *err, const char *format, ...)
+OUTLAY_API void outlay_fail_where(struct outlay_error *err, const char *format, ...)
     OUTLAY_PRINTF(2, 3);
 
 /** Fills err->todo unless a deeper call already did. NULL err is allowed. */
-void outlay_fail_todo(struct outlay_error *err, const char *format, ...)
+OUTLAY_API void outlay_fail_todo(struct outlay_error *err, const char *format, ...)
     OUTLAY_PRINTF(2, 3);
 
 #ifdef __cplusplus

@@ -9,7 +9,7 @@
 void text_release(struct text *text)
 {
     free(text->data);
-    *text = (struct text)TEXT_INIT;
+    *text = TEXT_INIT;
 }
 
 void text_clear(struct text *text)

@@ -29,7 +29,7 @@ struct text {
     bool failed;     /**< memory ran out: the content is incomplete */
 };
 
-#define TEXT_INIT {NULL, 0, 0, false}
+#define TEXT_INIT ((struct text){NULL, 0, 0, false})
 
 /** Frees the bytes and leaves an empty buffer. */
 void text_release(struct text *text);

@@ -47,9 +47,9 @@ struct unit {
 };
 
 struct unit_system {
-    const char *name;  /**< "us", "si" */
+    const char *name;   /**< "us", "si" */
     struct unit length; /**< ft, m */
-    struct unit small; /**< in, mm */
+    struct unit small;  /**< in, mm */
     struct unit area;
     struct unit pressure;
     struct unit force;

@@ -134,7 +134,8 @@ static void texts_are_copied_and_ended(void **state)
     assert_string_equal(none, "");
 }
 
-#define WITH_ARENA(test) cmocka_unit_test_setup_teardown(test, arena_setup, arena_teardown)
+#define WITH_ARENA(test) \
+    cmocka_unit_test_setup_teardown(test, arena_setup, arena_teardown)
 
 int main(void)
 {

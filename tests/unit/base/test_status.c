@@ -25,7 +25,7 @@ static void a_status_out_of_range_has_a_text(void **state)
 {
     (void)state;
     assert_string_equal(outlay_status_text((enum outlay_status)99), "unknown status");
-    assert_string_equal(outlay_status_text((enum outlay_status)-1), "unknown status");
+    assert_string_equal(outlay_status_text((enum outlay_status)(-1)), "unknown status");
 }
 
 static void fail_fills_what_and_clears_the_rest(void **state)

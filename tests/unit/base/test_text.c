@@ -115,18 +115,19 @@ static void json_strings_are_escaped(void **state)
         {"a\"b\\c/", "\"a\\\"b\\\\c/\""},
         {"\b\f\n\r\t", "\"\\b\\f\\n\\r\\t\""},
         {"\x01\x1f\x7f", "\"\\u0001\\u001f\x7f\""},
-        {"\xC3\xA9 \xE2\x82\xAC \xF0\x9F\x8F\xA0", "\"\xC3\xA9 \xE2\x82\xAC \xF0\x9F\x8F\xA0\""},
-        {"\xF4\x8F\xBF\xBF", "\"\xF4\x8F\xBF\xBF\""},         /* U+10FFFF */
+        {"\xC3\xA9 \xE2\x82\xAC \xF0\x9F\x8F\xA0",
+         "\"\xC3\xA9 \xE2\x82\xAC \xF0\x9F\x8F\xA0\""},
+        {"\xF4\x8F\xBF\xBF", "\"\xF4\x8F\xBF\xBF\""},                 /* U+10FFFF */
         {"\xED\x9F\xBF\xEE\x80\x80", "\"\xED\x9F\xBF\xEE\x80\x80\""}, /* U+D7FF, U+E000 */
-        {"caf\xE9", "\"caf" BAD "\""},                        /* Latin-1 */
+        {"caf\xE9", "\"caf" BAD "\""},                                /* Latin-1 */
         {"\xE9t\xE9", "\"" BAD "t" BAD "\""},
-        {"\xC3", "\"" BAD "\""},                              /* cut short */
+        {"\xC3", "\"" BAD "\""}, /* cut short */
         {"\xF0\x9F\x8F", "\"" BAD BAD BAD "\""},
-        {"\xC0\x80", "\"" BAD BAD "\""},                      /* overlong */
+        {"\xC0\x80", "\"" BAD BAD "\""}, /* overlong */
         {"\xE0\x9F\xBF", "\"" BAD BAD BAD "\""},
         {"\xF0\x8F\xBF\xBF", "\"" BAD BAD BAD BAD "\""},
-        {"\xED\xA0\x80", "\"" BAD BAD BAD "\""},              /* surrogate */
-        {"\xF4\x90\x80\x80", "\"" BAD BAD BAD BAD "\""},      /* above U+10FFFF */
+        {"\xED\xA0\x80", "\"" BAD BAD BAD "\""},         /* surrogate */
+        {"\xF4\x90\x80\x80", "\"" BAD BAD BAD BAD "\""}, /* above U+10FFFF */
         {"\xFF\xFE", "\"" BAD BAD "\""},
         {"\xC3\"", "\"" BAD "\\\"\""},
     };
