@@ -1,0 +1,77 @@
+#!/usr/bin/python3
+"""Areas and edge lengths against GeographicLib, 80 S to 80 N and over the antimeridian.
+
+    areas_by_geodesics.py OUTLAY
+
+Boxes, triangles and stars of 10 to 500 m, written in degrees; the area that outlay
+gives (sum over its zones) is compared with the geodesic polygon's, to 1e-6.
+"""
+
+import json
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+import numpy as np
+from geographiclib.geodesic import Geodesic
+
+from outlines import star
+from plane import Plane, feature
+
+SHARE = 1e-6
+
+
+def cases():
+    """id -> (plane, ring) at every ten degrees, and across 180 degrees."""
+    rng = np.random.default_rng(7)
+    out = {}
+    for lat in range(-80, 81, 10):
+        for lon in (-93.0, 12.5, 179.9999, -180.0):
+            plane = Plane(lon, lat)
+            for size in (10.0, 60.0, 500.0):
+                half = size / 2
+                box = np.array(((-half, -half), (half, -half), (half, half),
+                                (-half, half)))
+                for kind, ring in (("box", box), ("star", star(rng, 9, half))):
+                    out[f"{kind} {size:.0f} m at {lat} {lon}"] = (plane, ring)
+    return out
+
+
+def geodesic_area(coordinates):
+    polygon = Geodesic.WGS84.Polygon()
+    for lon, lat in coordinates[:-1]:
+        polygon.AddPoint(lat, lon)
+    return abs(polygon.Compute(False, True)[2])
+
+
+def main():
+    folder = pathlib.Path(tempfile.mkdtemp(prefix="witness-"))
+    source, result = folder / "in.geojson", folder / "out.geojson"
+    features = [feature(plane, [[ring]], {"id": id_, "height_m": 8})
+                for id_, (plane, ring) in cases().items()]
+    source.write_text(json.dumps({"type": "FeatureCollection", "features": features}))
+    done = subprocess.run([sys.argv[1], "zones", source, "-o", result, "--units", "si",
+                           "--wind-speed", "115mph"], capture_output=True, text=True)
+    if done.returncode != 0:
+        sys.exit(f"outlay zones: exit status {done.returncode}\n{done.stderr}")
+    told = {}
+    for item in json.loads(result.read_text())["features"]:
+        known = item["properties"]
+        told[known["roof_id"]] = told.get(known["roof_id"], 0) + known["area_m2"]
+    bad, worst = 0, 0.0
+    for item in features:
+        id_ = item["properties"]["id"]
+        expected = geodesic_area(item["geometry"]["coordinates"][0])
+        off = abs(told.get(id_, 0) / expected - 1)
+        worst = max(worst, off)
+        if off > SHARE:
+            bad += 1
+            print(f"{id_}: {told.get(id_, 0):.6f} m2 instead of {expected:.6f}")
+    print(f"areas by geodesics: {len(features)} outlines, worst {worst:.1e}, {bad} "
+          "disagree")
+    return 1 if bad else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
