@@ -34,7 +34,7 @@ COLUMNS = [
 features = []
 
 
-# ---- plans, in feet -------------------------------------------------------------
+# ---- plans, in feet ---------
 
 def rect(x0, y0, x1, y1):
     return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
@@ -51,7 +51,7 @@ def area(ring):
                    for a, b in zip(ring, ring[1:] + ring[:1]))) / 2
 
 
-# ---- to the ground ----------------------------------------------------------------
+# ---- to the ground ---------
 
 def turned(point, degrees):
     c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
@@ -117,7 +117,7 @@ class Building:
                          "geometry": geometry})
 
 
-# ---- the rail district: warehouses ----------------------------------------------------
+# ---- the rail district: warehouses ---------
 
 b = Building("Rail Street Warehouse", "rail", 0, 0, exposure="C", risk=2,
              enclosure="enclosed", existing="single-ply", edge="metal", covers=1)
@@ -156,7 +156,7 @@ b.roof("0401", "Hall", [(0, 0), (880, 0), (880, 400), (820, 400), (820, 470), (0
        condition=74, wet_share=0.01, edge_condition=81, stack_in=4.6, rating_psf=90,
        rating_basis="ultimate", cost=15)
 
-# ---- school hill -----------------------------------------------------------------------
+# ---- school hill ---------
 
 b = Building("Hill Primary School", "school hill", 0, 0, exposure="B", risk=3,
              enclosure="enclosed", edge="metal", storeys=1)
@@ -201,7 +201,7 @@ b.roof("0606", "Covered walk", rect(264, 40, 330, 52), height_ft=11, deck="wood"
        edge_condition=44, stack_in=0, enclosure="open", parapet_ft=0, edge="metal",
        wall_length_ft=12, penetrations=0, cost=12)
 
-# ---- old town ---------------------------------------------------------------------------
+# ---- old town ---------
 
 b = Building("Town Hall", "old town", 0, 0, exposure="B", risk=4, enclosure="enclosed",
              edge="parapet", deck="concrete")
@@ -270,7 +270,7 @@ b.roof("1202", "Day nursery",
        ribs="x", height_ft=12, covers=1, existing="smooth", installed=2000,
        condition=35, edge_condition=39, stack_in=2.5, wall_length_ft=60)
 
-# ---- the highway: a long mall, sections traced one by one ----------------------------------
+# ---- the highway: a long mall, sections traced one by one ---------
 
 b = Building("Crossing Mall", "highway", 0, 0, exposure="C", risk=2,
              enclosure="enclosed", edge="metal", storeys=1)
@@ -297,7 +297,7 @@ b.roof("1306", "Department store", rect(850, -60, 1090, 190), ribs="x", height_f
        covers=1, existing="single-ply", installed=2010, condition=58, wet_share=0.03,
        edge_condition=64, stack_in=4, parapet_ft=3, edge="parapet", storeys=2)
 
-# ---- the waterworks and the bus yard ---------------------------------------------------------
+# ---- the waterworks and the bus yard ---------
 
 b = Building("Waterworks", "waterworks", 0, 0, exposure="C", risk=4,
              enclosure="enclosed", edge="parapet", covers=1)

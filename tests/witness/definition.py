@@ -17,7 +17,7 @@ LEAST_A = 3 * 0.3048
 ROLES = ("corner", "perimeter", "field", "interior")
 
 
-# ---- plane geometry ---------------------------------------------------------------
+# ---- plane geometry ---------
 
 def left_normal(vector):
     return np.array((-vector[1], vector[0]))
@@ -83,7 +83,7 @@ def inside_rings(rings, points):
     return odd
 
 
-# ---- the definition ------------------------------------------------------------------
+# ---- the definition ---------
 
 def strip_pieces(rings, depth):
     pieces = []
@@ -239,7 +239,7 @@ class Zones:
         return (corner, strip - corner, wide - strip, whole - wide)
 
 
-# ---- exact areas of unions, slab by slab ------------------------------------------------
+# ---- exact areas of unions, slab by slab ---------
 
 def segments_of(polygons):
     """Every edge as a row x0, y0, x1, y1."""

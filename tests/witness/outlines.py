@@ -46,7 +46,7 @@ def unquestionable(rings):
     return True
 
 
-# ---- rectilinear: cells of an uneven grid -------------------------------------------
+# ---- rectilinear: cells of an uneven grid ---------
 
 def cell_rings(cells, xs, ys):
     """Rings around a set of (column, row) cells, the cells on the left; None where two
@@ -127,7 +127,7 @@ def split(cells, columns, sections, rng):
     return parts if len(parts) > 1 else None
 
 
-# ---- general ---------------------------------------------------------------------------
+# ---- general ---------
 
 def star(rng, count, size, even=0.35, deep=0.5):
     angles = 2 * math.pi * (np.arange(count) + rng.uniform(-even, even, count)) / count

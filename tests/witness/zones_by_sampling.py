@@ -85,7 +85,7 @@ def run_outlay(outlay, source, result, standard):
     return found
 
 
-# ---- the three comparisons -----------------------------------------------------------
+# ---- the three comparisons ---------
 
 def compare_samples(zones, level, written, samples, rng):
     """written: role -> local polygons of all sections of the level."""
@@ -158,7 +158,7 @@ def compare_partition(outline, zones):
     return wrong
 
 
-# ---- the run ------------------------------------------------------------------------------
+# ---- the run ---------
 
 def check_level(number, level, plane, found, standard, outlines, samples):
     zones = Zones(standard, level.height, level.rings, level.openings, level.smooth)
@@ -193,7 +193,8 @@ def main():
                 for f in json.loads(source.read_text())["features"]}
     bad = 0
     for standard in STANDARDS:
-        found = run_outlay(chosen.outlay, source, folder / f"{standard}.geojson", standard)
+        result = folder / f"{standard}.geojson"
+        found = run_outlay(chosen.outlay, source, result, standard)
         for number, level, plane in work:
             wrong = check_level(number, level, plane, found, standard, outlines,
                                 chosen.samples)
