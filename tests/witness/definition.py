@@ -136,34 +136,34 @@ def leg_pieces(rings, length, depth):
     return pieces
 
 
-def clip(piece, normal, limit):
-    """The part of a convex piece where the product with normal is at most limit."""
-    out = []
-    for a, b in zip(piece, np.roll(piece, -1, axis=0)):
-        over_a, over_b = float(a @ normal) - limit, float(b @ normal) - limit
-        if over_a <= 0:
-            out.append(a)
-        if (over_a < 0 < over_b) or (over_b < 0 < over_a):
-            out.append(a + (b - a) * over_a / (over_a - over_b))
-    return np.array(out)
+def cut(piece, knife):
+    """The part of a convex piece inside another, both anticlockwise."""
+    for a, b in zip(knife, np.roll(knife, -1, axis=0)):
+        inward, kept = left_normal(b - a), []
+        for p, q in zip(piece, np.roll(piece, -1, axis=0)):
+            at_p, at_q = float((p - a) @ inward), float((q - a) @ inward)
+            if at_p >= 0:
+                kept.append(p)
+            if at_p * at_q < 0:
+                kept.append(p + (q - p) * at_p / (at_p - at_q))
+        if len(kept) < 3:
+            return None
+        piece = np.array(kept)
+    return piece
 
 
 def crossed_pieces(rings, a):
-    """Where the strips of a corner's two edges cross, cut at 2 a along each edge."""
+    """Where a corner's two strips cross, each cut at 2 a along its edge."""
     pieces = []
     for ring in rings:
-        edges = edges_of(ring)
+        back, count = mirrored(ring), len(edges_of(ring))
         for i in corner_vertices(ring):
-            (_, before, size), (vertex, after, length) = edges[i - 1], edges[i]
-            piece = rectangle(vertex, after, min(2 * a, length), a)
-            inward = left_normal(before)
-            base = float(vertex @ inward)
-            piece = clip(piece, -inward, -base)
-            piece = clip(piece, inward, base + a) if len(piece) else piece
-            reach = min(2 * a, size) - float(vertex @ before)
-            piece = clip(piece, -before, reach) if len(piece) else piece
-            if len(piece) >= 3:
-                pieces.append(piece)
+            # The vertex that starts edge i of the ring starts edge count - 1 - i of the
+            # mirrored one.
+            behind = [mirrored(p) for p in one_leg(back, count - 1 - i, 2 * a, a)]
+            for one in one_leg(ring, i, 2 * a, a):
+                shared = [cut(one, other) for other in behind]
+                pieces += [p for p in shared if p is not None]
     return pieces
 
 
