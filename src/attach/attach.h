@@ -5,8 +5,40 @@
  * @file attach/attach.h
  * Stage `attach`: picks, for a roof's method, the assembly and the pattern of each zone
  * so that no fastener, plate or ribbon carries more than it may, and counts by area.
- * Needs zone.uplift (may be unknown); gives zone.attachment, roof.state,
- * roof.half_sheets, roof.method.
+ * Needs roof.level, roof.zones, zone.uplift (may be unknown); gives zone.attachment,
+ * roof.state, roof.half_sheets, roof.method, and roof.storeys where the storey rule has
+ * to estimate them.
+ *
+ * Choice. One assembly a roof, of those that the method and the deck allow: the one with
+ * the least failing area, then the smallest shortfall, then the fewest fasteners, then
+ * the first of the catalogue. While uplift is unknown the catalogue's order decides, and
+ * every zone has the tested pattern (edges by the rule).
+ *
+ * Strength. What a fastener carried in the test is held constant; never sparser than
+ * tested, and strength is counted no further than the assembly's extrapolation. Ultimate
+ * ratings are divided by the safety factor once, allowable ones never; the deck's
+ * pull-out, divided by it, limits both.
+ *
+ * State. `not met` is computed from strength whatever the edge rule. `unknown`: no
+ * uplift, or a gypsum, wood fibre or light concrete deck without a pull-out value. `met
+ * assumed`: what would be met rests on an estimated height or on an assumption that
+ * matters for strength: exposure, enclosure, topographic, holes, mid-rise, kz-floor,
+ * re-entrant, pullout-untested, deck. The roof has the worst of its zones: not met,
+ * unknown, met assumed, met.
+ *
+ * Attachment fields. rule is the rule that acted: one that doesn't fit the method gives
+ * way to the calculated one, and reason says so even where the zone is met. By the
+ * storey rule, a zone deeper than its half sheets is judged by the full sheets beyond
+ * and counted as the mixture; row_spacing is that of the half sheets. Without an
+ * assembly all numbers are missing. board_fasteners are the preliminary ones, the screws
+ * of adhered-fastened boards are fasteners. adhesive_area counts the zone once, however
+ * many layers are glued.
+ *
+ * half_sheets, along each edge: by the calculated rule as many as cover the deepest zone
+ * that needs them, at least 1 and at most 4 (ours); by the storey rule what it says; 0
+ * by row fractions, whose rows cross full sheets; MISSING for other methods.
+ *
+ * Threads: any, one building each; settings and catalogue are only read.
  */
 
 #include "catalog/catalog.h"

@@ -102,11 +102,11 @@ static void accepted_numbers(const struct column *column, char *out, size_t size
 {
     bool count = column->kind == CELL_COUNT || column->kind == CELL_COUNTS;
     bool list = column->kind == CELL_NUMBERS || column->kind == CELL_COUNTS;
-    const char *unit = strrchr(column->name, '_');
+    bool unit = column->factor < 1 || column->factor > 1;
 
     snprintf(out, size, "%s from %g to %g%s%s%s", count ? "a whole number" : "a number",
-             column->least, column->most, column->factor < 1 || column->factor > 1 ? " " : "",
-             column->factor < 1 || column->factor > 1 ? unit + 1 : "",
+             column->least, column->most, unit ? " " : "",
+             unit ? strrchr(column->name, '_') + 1 : "",
              list ? ", or several different ones separated by |" : "");
 }
 
@@ -322,7 +322,7 @@ static enum outlay_status header_refuse(const struct table *table, const char *w
         outlay_fail(err, OUTLAY_E_USAGE, "column \"%s\" %s", name, what);
 
     outlay_fail_where(err, "%s, row %d", table->name, table->rows[0].number);
-    outlay_fail_todo(err, "`outlay catalog` writes a table with all columns to start from");
+    outlay_fail_todo(err, "start from the table that `outlay catalog` writes");
     return status;
 }
 

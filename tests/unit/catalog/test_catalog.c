@@ -232,7 +232,8 @@ static const struct refusal refusals[] = {
      "\"12|-6\""},
     {"12,12|6,8,4,,,,,4.5", "12,12||6,8,4,,,,,4.5", "row 2, column spacings_in",
      "\"12||6\""},
-    {"12,12|6,8,4,,,,,4.5", "12,6|6,8,4,,,,,4.5", "row 2, column spacings_in", "different"},
+    {"12,12|6,8,4,,,,,4.5", "12,6|6,8,4,,,,,4.5", "row 2, column spacings_in",
+     "different"},
     {"12,12|6,8,4,,,,,4.5", "12,9|8|7|6|5|4|3|2|10,8,4,,,,,4.5",
      "row 2, column spacings_in", "accepted"},
     {"6|8|10|12|15|16|18|20|24", "6|8.5", "row 3, column patterns",
@@ -256,6 +257,11 @@ static const struct refusal refusals[] = {
      "row 3, column patterns", "none can be used"},
     {",concrete|wood,", ",concrete|steel,", "row 5, column decks", "fluted steel deck"},
     {"12,12|6|4,3", "6,12|8,3", "row 5, column ribbons_in", "none can be used"},
+    {"12,12|6|4,3", "12,4|3,2", "row 5, column ribbons_in", "beyond the extrapolation"},
+    {",8,4,8,6|8|10|12|15|16|18|20|24", ",8,4,8,6|25|30",
+     "row 3, column patterns", "beyond the extrapolation"},
+    {"12,12|6,8,4,,,,,4.5", "12,2,8,4,,,,,4.5", "row 2, column spacings_in",
+     "beyond the extrapolation"},
     {"12,12|6|4,3", "12,12|0,3", "row 5, column ribbons_in", "full cover"},
     {"12,12|6|4,3", "0,12|0,3", "row 5, column ribbons_in", "no known strength"},
     {"4.5,5,6,invented", "0.5,5,6,invented", "row 2, column extrapolation",
@@ -306,8 +312,8 @@ static void every_mistake_names_its_place(void **state)
         int length;
 
         assert_non_null(at);
-        length = snprintf(text, sizeof text, "%.*s%s%s", (int)(at - small), small, one->to,
-                          at + strlen(one->from));
+        length = snprintf(text, sizeof text, "%.*s%s%s", (int)(at - small), small,
+                          one->to, at + strlen(one->from));
         assert_in_range(length, 1, sizeof text - 1);
         err = refused(text, (size_t)length, path, 4);
         if (!strstr(err.where, one->where) || !strstr(err.what, one->what)

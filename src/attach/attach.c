@@ -1,0 +1,357 @@
+/* One assembly a roof, for that is how a roof is built: the same sheets and boards in all
+ * zones, only the pattern changes. */
+
+#include "attach/attach.h"
+
+#include <stdio.h>
+
+#include "attach/pattern.h"
+#include "attach/reason.h"
+#include "attach/rules.h"
+#include "base/units.h"
+
+/* What weakens "met" to "met assumed": choices nobody confirmed that change pressure or
+ * resistance, or that leave a part of the roof in a milder zone than another reading of
+ * the standard would. Left out are those on the safe side (elevation, step, least
+ * dimension, parapet) and the method, which is a choice and no property of the roof. */
+static const unsigned weakening =
+    1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY
+    | 1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR
+    | 1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK;
+
+/* Decks whose strength nobody knows without a test. */
+static const unsigned tested_decks =
+    1u << DECK_GYPSUM | 1u << DECK_WOOD_FIBRE | 1u << DECK_LIGHT_CONCRETE;
+
+struct attach_settings attach_defaults(void)
+{
+    struct attach_settings defaults = {
+        .method = METHOD_UNTOLD,
+        .edge_rule = RULE_CALCULATED,
+        .percentage_edition = PERCENTAGE_2006,
+        .safety_factor = 2.0,
+        .rib_pitch = 6 * M_PER_IN,
+        .pullout = NAN,
+        .deck = DECK_UNTOLD,
+        .long_side = 300 * M_PER_FT,
+    };
+
+    return defaults;
+}
+
+/* ---- What the roof brings ------------------------------------------------------- */
+
+static enum method method_settle(struct roof *roof,
+                                 const struct attach_settings *settings)
+{
+    roof->method = roof->given.method;
+    if (roof->method == METHOD_UNTOLD)
+        roof->method = settings->method;
+    if (roof->method == METHOD_UNTOLD) {
+        roof->method = METHOD_SEAM_FASTENED;
+        roof_assume(roof, ASSUME_METHOD);
+    }
+    return roof->method;
+}
+
+static enum deck deck_settle(struct roof *roof, const struct attach_settings *settings)
+{
+    if (roof->given.deck != DECK_UNTOLD)
+        return roof->given.deck;
+    if (settings->deck != DECK_UNTOLD)
+        return settings->deck;
+    roof_assume(roof, ASSUME_DECK);
+    return DECK_STEEL;
+}
+
+static int half_sheets_settle(struct roof *roof, const struct attach_settings *settings)
+{
+    if (!(roof->storeys > 0))
+        roof->storeys = roof->given.storeys;
+    if (!(roof->storeys > 0)) {
+        roof->storeys = storeys_from_height(roof->level.height);
+        roof->estimated |= 1u << ESTIMATE_STOREYS;
+    }
+    return storey_half_sheets(roof->storeys, roof->level.long_side, settings->long_side);
+}
+
+static bool uplift_known(const struct roof *roof)
+{
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        if (!roof->zones[i].uplift.known || !isfinite(roof->zones[i].uplift.allowable))
+            return false;
+    }
+    return true;
+}
+
+static struct site site_of(struct roof *roof, const struct attach_settings *settings)
+{
+    struct site site = {.roof = roof, .settings = settings};
+
+    site.method = method_settle(roof, settings);
+    site.deck = deck_settle(roof, settings);
+    site.pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
+    if (isnan(site.pullout) && site.method != METHOD_ADHERED)
+        roof_assume(roof, ASSUME_PULLOUT);
+    site.rule = rule_for(settings->edge_rule, site.method);
+    if (site.rule == RULE_STOREY)
+        site.rule_half_sheets = half_sheets_settle(roof, settings);
+    site.known = uplift_known(roof);
+    return site;
+}
+
+/* ---- Which assembly ------------------------------------------------------------- */
+
+/* What the choice looks at. */
+struct merit {
+    double failing;   /* area of failing zones, m2 */
+    double shortfall; /* largest, as a share of what is needed or allowed */
+    double fasteners; /* by area; adhered: glue lines, m */
+};
+
+static struct merit merit_of(const struct site *site, const struct fit *fit)
+{
+    struct merit merit = {0, 0, 0};
+
+    for (size_t i = 0; i < site->roof->zone_count; i++) {
+        const struct pattern *pattern = &fit->patterns[i];
+        double area = site->roof->zones[i].area;
+        double larger = fmax(pattern->needed, pattern->given);
+
+        if (pattern->verdict != VERDICT_FITS) {
+            double gap = fabs(pattern->needed - pattern->given);
+
+            merit.failing += area;
+            merit.shortfall = fmax(merit.shortfall, larger > 0 ? gap / larger : 1);
+        }
+        merit.fasteners += area * (isnan(pattern->density) ? 0 : pattern->density);
+    }
+    return merit;
+}
+
+static bool clearly_less(double a, double b)
+{
+    return a < b * (1 - ROUNDING);
+}
+
+/* Least failing area, then smallest shortfall, then fewest fasteners, then the order of
+ * the catalogue. While uplift is unknown, fasteners can't tell a fitting assembly from a
+ * weak one, and the catalogue's order decides. */
+static bool merit_better(const struct site *site, const struct merit *a,
+                         const struct merit *b)
+{
+    if (clearly_less(a->failing, b->failing) || clearly_less(b->failing, a->failing))
+        return a->failing < b->failing;
+    if (clearly_less(a->shortfall, b->shortfall)
+        || clearly_less(b->shortfall, a->shortfall))
+        return a->shortfall < b->shortfall;
+    return site->known && clearly_less(a->fasteners, b->fasteners);
+}
+
+static void fit_work_out(const struct site *site, struct fit *fit)
+{
+    if (site->method == METHOD_SEAM_FASTENED)
+        seam_fit(site, fit);
+    else if (site->method == METHOD_ADHERED)
+        adhered_fit(site, fit);
+    else
+        board_fit(site, fit);
+}
+
+/* @return false when no assembly suits method and deck */
+static bool assembly_choose(const struct site *site, struct fit *best)
+{
+    const struct catalog *catalog = site->settings->catalog;
+    struct merit best_merit = {0, 0, 0};
+    bool found = false;
+
+    for (size_t i = 0; i < catalog->assembly_count; i++) {
+        struct fit fit = {.assembly = &catalog->assemblies[i]};
+        struct merit merit;
+
+        if (fit.assembly->method != site->method
+            || !(fit.assembly->decks & 1u << site->deck))
+            continue;
+        fit_work_out(site, &fit);
+        merit = merit_of(site, &fit);
+        if (!found || merit_better(site, &merit, &best_merit)) {
+            *best = fit;
+            best_merit = merit;
+            found = true;
+        }
+    }
+    return found;
+}
+
+/* ---- What the roof gets ---------------------------------------------------------- */
+
+static struct zone_attachment attachment_blank(const struct site *site)
+{
+    struct zone_attachment blank = {
+        .rule = site->rule,
+        .row_spacing = NAN,
+        .fastener_spacing = NAN,
+        .per_board = MISSING,
+        .ribbon_spacing = NAN,
+        .capacity = NAN,
+        .fasteners = NAN,
+        .board_fasteners = NAN,
+    };
+
+    return blank;
+}
+
+/* State and the reason that needs no numbers. */
+static void state_settle(const struct site *site, const struct pattern *pattern,
+                         struct zone_attachment *out)
+{
+    const struct roof *roof = site->roof;
+    bool weak = roof->assumed & weakening || roof->estimated & 1u << ESTIMATE_HEIGHT;
+
+    if (site->rule != site->settings->edge_rule)
+        out->reason = rule_replaced_text(site->settings->edge_rule);
+    if (pattern->verdict != VERDICT_FITS) {
+        out->state = STATE_NOT_MET;
+    } else if (!site->known) {
+        out->state = STATE_UNKNOWN;
+        out->reason = "uplift isn't known: no wind speed";
+    } else if (tested_decks & 1u << site->deck && isnan(site->pullout)) {
+        out->state = STATE_UNKNOWN;
+        out->reason = "the strength of this deck isn't known without a pull-out test";
+    } else {
+        out->state = weak ? STATE_MET_ASSUMED : STATE_MET;
+    }
+}
+
+static void quantities_settle(const struct site *site, const struct assembly *assembly,
+                              const struct pattern *pattern, double area,
+                              struct zone_attachment *out)
+{
+    bool adhered = site->method == METHOD_ADHERED;
+    double board = assembly->board_length * assembly->board_width;
+
+    out->fasteners = adhered ? 0 : area * pattern->density;
+    out->board_fasteners = area / board * assembly->board_fasteners;
+    if (adhered || site->method == METHOD_ADHERED_FASTENED)
+        out->adhesive_area = area;
+}
+
+/* @return false when out of memory */
+static bool zone_attach(const struct site *site, const struct fit *fit, size_t i,
+                        struct arena *arena, struct zone *zone)
+{
+    const struct pattern *pattern = &fit->patterns[i];
+    struct zone_attachment *out = &zone->attachment;
+
+    *out = attachment_blank(site);
+    out->assembly = fit->assembly->name;
+    out->row_spacing = pattern->row_spacing;
+    out->fastener_spacing = pattern->fastener_spacing;
+    out->per_board = pattern->per_board;
+    out->ribbon_spacing = pattern->ribbon_spacing;
+    out->capacity = pattern->capacity;
+    quantities_settle(site, fit->assembly, pattern, zone->area, out);
+    state_settle(site, pattern, out);
+    if (out->state == STATE_NOT_MET)
+        out->reason = reason_text(arena, site, fit->assembly, pattern, out->reason);
+    return out->state != STATE_NOT_MET || out->reason;
+}
+
+/* Every zone not met for want of an assembly. @return false when out of memory */
+static bool zones_refuse(const struct site *site, struct arena *arena, struct roof *roof)
+{
+    struct text text = TEXT_INIT;
+    const char *reason = NULL;
+
+    text_printf(&text, "no %s assembly of the catalogue suits a %s deck",
+                method_name((int)site->method), deck_name((int)site->deck));
+    if (!text.failed)
+        reason = arena_text(arena, text.data, text.length);
+    text_release(&text);
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        roof->zones[i].attachment = attachment_blank(site);
+        roof->zones[i].attachment.state = STATE_NOT_MET;
+        roof->zones[i].attachment.reason = reason;
+    }
+    return reason != NULL;
+}
+
+static int severity_of(enum zone_state state)
+{
+    static const int severities[] = {
+        [STATE_MET] = 0,
+        [STATE_MET_ASSUMED] = 1,
+        [STATE_UNKNOWN] = 2,
+        [STATE_NOT_MET] = 3,
+    };
+
+    return severities[state];
+}
+
+static void state_sum_up(struct arena *arena, struct roof *roof)
+{
+    char zones[80] = "";
+    size_t used = 0;
+    const char *reason = NULL;
+
+    roof->state = STATE_MET;
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        const struct zone *zone = &roof->zones[i];
+
+        if (severity_of(zone->attachment.state) > severity_of(roof->state))
+            roof->state = zone->attachment.state;
+        if (zone->attachment.state != STATE_NOT_MET)
+            continue;
+        used += (size_t)snprintf(zones + used, sizeof zones - used, "%s%s",
+                                 reason ? ", " : "", zone_role_name((int)zone->role));
+        if (!reason)
+            reason = zone->attachment.reason;
+    }
+    if (reason)
+        roof_problem(arena, roof, PROBLEM_NOT_MET,
+                     "counted by the strongest pattern allowed, and marked",
+                     "%s: %s", zones, reason);
+}
+
+static bool roof_attach(struct arena *arena, struct roof *roof,
+                        const struct attach_settings *settings)
+{
+    struct site site = site_of(roof, settings);
+    struct fit fit;
+
+    if (!assembly_choose(&site, &fit)) {
+        if (!zones_refuse(&site, arena, roof))
+            return false;
+        state_sum_up(arena, roof);
+        return true;
+    }
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        if (!zone_attach(&site, &fit, i, arena, &roof->zones[i]))
+            return false;
+    }
+    roof->half_sheets = fit.half_sheets;
+    state_sum_up(arena, roof);
+    if (site.rule == RULE_STOREY && fit.half_sheets > HALF_SHEETS_MAX)
+        roof_problem(arena, roof, PROBLEM_HALF_SHEETS,
+                     "kept; intermediate rows across full sheets may be less work",
+                     "%d half sheets along each edge by the storey rule",
+                     fit.half_sheets);
+    return true;
+}
+
+enum outlay_status attach_run(struct building *building,
+                              const struct attach_settings *settings,
+                              struct outlay_error *err)
+{
+    for (size_t i = 0; i < building->roof_count; i++) {
+        struct roof *roof = &building->roofs[i];
+
+        roof->half_sheets = MISSING;
+        roof->state = STATE_UNKNOWN;
+        if (!roof->zoned || roof->zone_count == 0)
+            continue;
+        if (!roof_attach(building->arena, roof, settings))
+            return outlay_fail(err, OUTLAY_E_MEMORY, "attaching a roof");
+    }
+    return OUTLAY_OK;
+}
