@@ -3,16 +3,25 @@
 
 /**
  * @file write/write.h
- * What is written and how: one table of columns serves every format, so that
- * zones.geojson, zones.gpkg, summary.csv and the terminal never disagree.
+ * What is written and how: one table of columns (write/columns.h) serves every format,
+ * so that zones.geojson, zones.gpkg, summary.csv and the terminal never disagree.
  *
  * Text formats are formatted by the workers into struct text, a chunk a building, and
- * put down in order by the caller; layers (GeoPackage, FlatGeobuf) go through GDAL in
- * the caller's thread (write/layers.h). The record is const here.
+ * put down in order by the caller through write/output.h; layers (GeoPackage,
+ * FlatGeobuf) go through GDAL in the caller's thread (write/layers.h). The record is
+ * const here, and a chunk depends on its building alone, so the same bytes come out for
+ * any number of threads.
  *
- * Chunks: each feature of a FeatureCollection chunk is preceded by ",\n"; the opening
- * text therefore ends with a foreign member, and chunks can be joined in any number.
+ * Every file states the caution of roof/caution.h: GeoJSON as a member on top, layers
+ * in their metadata, and CSV tables in their header, as the name of a last column that
+ * is empty in every row. There it reaches whoever opens the table, whatever is sorted
+ * or filtered, for one byte a row.
+ *
+ * Out of memory sets out->failed, as in base/text.h. Threads: any, one text a thread.
  */
+
+#include <stdbool.h>
+#include <stddef.h>
 
 #include "base/text.h"
 #include "base/units.h"
@@ -25,19 +34,38 @@ struct write_settings {
     bool catalog_built_in;   /**< ratings are invented: outputs say so */
 };
 
-/** The caution that every output carries, one line, static storage. */
-const char *caution_text(void);
+/** Appends the caution as plain text and, where they are, that ratings are invented. */
+void caution_print(struct text *out, bool ratings_invented);
 
-/* zones.geojson and roofs.geojson: RFC 7946. */
+/*
+ * zones.geojson and roofs.geojson: RFC 7946, a feature a line. Each feature of a chunk
+ * is preceded by ",\n", so chunks join in any number; before the first feature of all,
+ * geojson_joint() bytes of its chunk are left off.
+ */
+
+/** Appends everything up to the features. @param layer  "zones", "roofs" */
 void geojson_open(struct text *out, const char *layer, const struct write_settings *set);
+
+/** Appends a feature for each zone of each zoned roof. A zone without a polygon that
+ *  is left after rounding has a null geometry and keeps its numbers. */
 void geojson_zones(struct text *out, const struct building *building,
                    const struct write_settings *set);
+
+/**
+ * Appends a feature for each roof: its outline, its input fields and the results. A
+ * result whose name is an input field's, in any case, gets `outlay_` before it, as many
+ * times as needed (the input may be an earlier roofs.geojson).
+ */
 void geojson_roofs(struct text *out, const struct building *building,
                    const struct write_settings *set);
+
+/** Bytes to leave off the first chunk that isn't empty. */
+size_t geojson_joint(void);
+
 void geojson_close(struct text *out);
 
-/** GeoJSON text sequence, one zone feature a line; a roof that can't be zoned leaves
- *  one feature with its own outline and zone null. */
+/** GeoJSON text sequence, one zone feature a line, each with a short caution; a roof
+ *  that can't be zoned leaves one feature with its own outline and zone null. */
 void geojson_zone_lines(struct text *out, const struct building *building,
                         const struct write_settings *set);
 
@@ -50,8 +78,8 @@ void summary_rows(struct text *out, const struct building *building,
 void problems_header(struct text *out);
 void problems_rows(struct text *out, const struct building *building);
 
-/* totals.csv: sums over the portfolio; add in output order so that sums are the same
- * for any number of threads. */
+/** Sums over the portfolio. Start from zero and add in output order, so that sums are
+ *  the same for any number of threads. */
 struct totals {
     size_t roofs, zoned, buildings;
     size_t states[4];         /**< roofs by enum zone_state */
@@ -60,11 +88,18 @@ struct totals {
     double edge_length;       /**< m */
     double fasteners[METHOD_KINDS];       /**< by area */
     double board_fasteners[METHOD_KINDS];
+    size_t uncounted;         /**< zoned roofs that are in neither of these counts */
     size_t estimated, assumed; /**< roofs with at least one */
+    size_t estimates[ESTIMATES];     /**< roofs, by what is estimated */
+    size_t assumptions[ASSUMPTIONS]; /**< roofs, by what is assumed */
     size_t problems[3];       /**< by severity */
+    size_t problem_codes[PROBLEM_CODES];
 };
 
 void totals_add(struct totals *totals, const struct building *building);
+
+/** totals.csv: quantity, of, value. Sums of roofs without a count are left out of
+ *  `fasteners`, and the number of such roofs is a row. */
 void totals_csv(struct text *out, const struct totals *totals,
                 const struct write_settings *set);
 

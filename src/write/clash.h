@@ -1,0 +1,32 @@
+#ifndef OUTLAY_WRITE_CLASH_H
+#define OUTLAY_WRITE_CLASH_H
+
+/**
+ * @file write/clash.h
+ * Which results of a roof would bear the name of one of its input fields. Names clash
+ * in any case, since most formats that a roof layer is turned into ignore it.
+ */
+
+#include <stdint.h>
+
+#include "write/columns.h"
+
+/** The names of roof_columns, ready to be looked up. */
+struct clash_index {
+    int units;
+    uint64_t by_first[26];              /**< bits 1 << column, by first letter */
+    uint64_t by_length[COLUMNS_MAX];    /**< by length; longer ones share the last */
+};
+
+/** @param units  UNITS_US or UNITS_SI */
+void clash_index_init(struct clash_index *index, int units);
+
+/**
+ * How many times `outlay_` must stand before each result so that no name occurs twice.
+ * @param properties   JSON members without braces, as in struct roof
+ * @param[out] prefixes  one for each of roof_columns; 0 to 8
+ */
+void clash_find(const struct clash_index *index, const char *properties,
+                unsigned char prefixes[COLUMNS_MAX]);
+
+#endif

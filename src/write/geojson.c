@@ -1,0 +1,189 @@
+#include <math.h>
+#include <string.h>
+
+#include "roof/caution.h"
+#include "write/clash.h"
+#include "write/columns.h"
+#include "write/coordinates.h"
+#include "write/write.h"
+
+#define PUT(out, literal) text_append(out, literal, sizeof literal - 1)
+
+static const char joint[] = ",\n";
+
+void geojson_open(struct text *out, const char *layer, const struct write_settings *set)
+{
+    PUT(out, "{\"type\":\"FeatureCollection\",\"name\":");
+    text_json(out, layer);
+    PUT(out, ",\"caution\":");
+    text_json(out, caution_text());
+    if (set->catalog_built_in)
+        PUT(out, ",\"ratings\":\"invented: those of the built-in catalogue\"");
+    PUT(out, ",\"standard\":");
+    text_json(out, set->standard->title);
+    PUT(out, ",\"version\":\"outlay " OUTLAY_VERSION "\",\"features\":[");
+}
+
+size_t geojson_joint(void)
+{
+    return 1; /* the comma */
+}
+
+void geojson_close(struct text *out)
+{
+    PUT(out, "\n]}\n");
+}
+
+static void put_names(struct text *out, const struct column *column,
+                      const struct row *row)
+{
+    if (column->bits(row) == 0) {
+        PUT(out, "[]");
+        return;
+    }
+    PUT(out, "[\"");
+    column_names(out, column, row, "\",\"");
+    PUT(out, "\"]");
+}
+
+static void put_word(struct text *out, const char *word)
+{
+    if (!word) {
+        PUT(out, "null");
+        return;
+    }
+    text_putc(out, '"');
+    text_puts(out, word);
+    text_putc(out, '"');
+}
+
+static void put_value(struct text *out, const struct column *column,
+                      const struct row *row, int units)
+{
+    double number = NAN;
+
+    switch (column->kind) {
+    case COLUMN_TEXT:
+        text_json(out, column_text(column, row));
+        break;
+    case COLUMN_WORD:
+        put_word(out, column_text(column, row));
+        break;
+    case COLUMN_NAMES:
+        put_names(out, column, row);
+        break;
+    case COLUMN_NUMBER:
+        number = column_number(column, row);
+        if (isfinite(number))
+            text_fixed(out, number, column->decimals[units]);
+        else
+            PUT(out, "null");
+        break;
+    }
+}
+
+/* Appends the key without the comma of the first member. */
+static void put_key(struct text *out, const struct column_key *key, bool first)
+{
+    text_append(out, key->json + first, key->length - first);
+}
+
+static void put_zone(struct text *out, const struct row *row, int units)
+{
+    PUT(out, "{\"type\":\"Feature\",\"properties\":{");
+    for (size_t i = 0; i < zone_column_count; i++) {
+        put_key(out, &zone_columns[i].keys[units], i == 0);
+        put_value(out, &zone_columns[i], row, units);
+    }
+    PUT(out, "},\"geometry\":");
+    coordinates_print(out, row->zone ? &row->zone->lonlat : &row->roof->lonlat);
+}
+
+void geojson_zones(struct text *out, const struct building *building,
+                   const struct write_settings *set)
+{
+    int units = columns_units(set);
+
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+        struct row row = row_start(set, roof);
+
+        for (size_t z = 0; z < roof->zone_count; z++) {
+            row.zone = &roof->zones[z];
+            text_puts(out, joint);
+            put_zone(out, &row, units);
+            text_putc(out, '}');
+        }
+    }
+}
+
+static void put_line(struct text *out, const struct row *row, int units)
+{
+    put_zone(out, row, units);
+    PUT(out, ",\"caution\":\"planning figures, not a design\"}\n");
+}
+
+void geojson_zone_lines(struct text *out, const struct building *building,
+                        const struct write_settings *set)
+{
+    int units = columns_units(set);
+
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+        struct row row = row_start(set, roof);
+
+        if (roof->zone_count == 0)
+            put_line(out, &row, units);
+        for (size_t z = 0; z < roof->zone_count; z++) {
+            row.zone = &roof->zones[z];
+            put_line(out, &row, units);
+        }
+    }
+}
+
+/* The key of a result, behind as many prefixes as it needs. */
+static void put_free_key(struct text *out, const struct column_key *key, bool first,
+                         unsigned prefixes)
+{
+    if (prefixes == 0) {
+        put_key(out, key, first);
+        return;
+    }
+    text_append(out, key->json + first, 2u - first); /* `,"` */
+    for (unsigned i = 0; i < prefixes; i++)
+        PUT(out, "outlay_");
+    text_append(out, key->json + 2, key->length - 2);
+}
+
+static void put_roof(struct text *out, const struct row *row,
+                     const struct clash_index *index)
+{
+    const char *properties = row->roof->properties ? row->roof->properties : "";
+    unsigned char prefixes[COLUMNS_MAX];
+
+    clash_find(index, properties, prefixes);
+    PUT(out, "{\"type\":\"Feature\",\"properties\":{");
+    text_puts(out, properties);
+    for (size_t i = 0; i < roof_column_count; i++) {
+        put_free_key(out, &roof_columns[i].keys[index->units], i == 0 && !*properties,
+                     prefixes[i]);
+        put_value(out, &roof_columns[i], row, index->units);
+    }
+    PUT(out, "},\"geometry\":");
+    coordinates_print(out, &row->roof->lonlat);
+    text_putc(out, '}');
+}
+
+void geojson_roofs(struct text *out, const struct building *building,
+                   const struct write_settings *set)
+{
+    struct clash_index index;
+
+    clash_index_init(&index, columns_units(set));
+    for (size_t i = 0; i < building->roof_count; i++) {
+        struct row row = row_start(set, &building->roofs[i]);
+
+        text_puts(out, joint);
+        put_roof(out, &row, &index);
+    }
+}

@@ -1,0 +1,238 @@
+#define _XOPEN_SOURCE 700 /* realpath() */
+
+#include "write/output.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+enum { BUFFER_SIZE = 1 << 18 };
+
+struct output {
+    int file;
+    bool standard;  /* standard output, which isn't ours to close */
+    char *path;     /* where it goes, links resolved */
+    char *partial;  /* what is written; NULL: path itself */
+    size_t length;  /* bytes in buffer */
+    char buffer[BUFFER_SIZE];
+};
+
+static const char *what_to_do(int error_number)
+{
+    switch (error_number) {
+    case ENOSPC:
+    case EDQUOT:
+    case EFBIG:
+        return "make room there or write somewhere else";
+    case EACCES:
+    case EPERM:
+    case EROFS:
+        return "name a place that you may write to";
+    case ENOENT:
+    case ENOTDIR:
+        return "make the folder first";
+    case EISDIR:
+        return "name a file, not a folder";
+    default:
+        return "";
+    }
+}
+
+enum outlay_status output_fail(struct outlay_error *err, int error_number,
+                               const char *doing, const char *path)
+{
+    char reason[128];
+
+    if (strerror_r(error_number, reason, sizeof reason) != 0)
+        snprintf(reason, sizeof reason, "error %d", error_number);
+    outlay_fail(err, OUTLAY_E_OUTPUT, "%s failed: %s", doing, reason);
+    outlay_fail_where(err, "%s", path);
+    outlay_fail_todo(err, "%s", what_to_do(error_number));
+    return OUTLAY_E_OUTPUT;
+}
+
+char *path_with(const char *path, const char *ending)
+{
+    size_t size = strlen(path) + strlen(ending) + 1;
+    char *joined = malloc(size);
+
+    if (joined)
+        snprintf(joined, size, "%s%s", path, ending);
+    return joined;
+}
+
+/* Sets path and, where a file can be renamed to it, partial. */
+static enum outlay_status choose_paths(struct output *output, const char *path,
+                                       struct outlay_error *err)
+{
+    struct stat found;
+    bool there = stat(path, &found) == 0;
+
+    if (there && S_ISDIR(found.st_mode))
+        return output_fail(err, EISDIR, "opening the output", path);
+    output->path = there ? realpath(path, NULL) : path_with(path, "");
+    if (output->path && (!there || S_ISREG(found.st_mode))) {
+        output->partial = path_with(output->path, ".partial");
+        if (!output->partial)
+            return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    }
+    if (!output->path)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status open_file(struct output *output, const char *path,
+                                    struct outlay_error *err)
+{
+    enum outlay_status status = choose_paths(output, path, err);
+    int flags = O_WRONLY | O_CLOEXEC | O_NOCTTY;
+
+    if (status != OUTLAY_OK)
+        return status;
+    if (output->partial)
+        output->file = open(output->partial, flags | O_CREAT | O_TRUNC | O_NOFOLLOW, 0666);
+    else
+        output->file = open(output->path, flags);
+    if (output->file < 0)
+        return output_fail(err, errno, "opening the output", path);
+    return OUTLAY_OK;
+}
+
+static void output_free(struct output *output)
+{
+    if (!output->standard && output->file >= 0)
+        close(output->file);
+    free(output->path);
+    free(output->partial);
+    free(output);
+}
+
+enum outlay_status output_open(const char *path, struct output **out,
+                               struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    struct output *output = malloc(sizeof *output);
+
+    *out = NULL;
+    if (!output)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    output->file = -1;
+    output->standard = strcmp(path, "-") == 0;
+    output->path = NULL;
+    output->partial = NULL;
+    output->length = 0;
+    if (output->standard) {
+        output->file = STDOUT_FILENO;
+        output->path = path_with("standard output", "");
+        if (!output->path)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    } else {
+        status = open_file(output, path, err);
+    }
+    if (status == OUTLAY_OK)
+        *out = output;
+    else
+        output_free(output);
+    return status;
+}
+
+static enum outlay_status write_all(struct output *output, const char *bytes,
+                                    size_t length, struct outlay_error *err)
+{
+    while (length > 0) {
+        ssize_t written = write(output->file, bytes, length);
+
+        if (written < 0 && errno == EINTR)
+            continue;
+        if (written < 0)
+            return output_fail(err, errno, "writing", output->path);
+        bytes += written;
+        length -= (size_t)written;
+    }
+    return OUTLAY_OK;
+}
+
+enum outlay_status output_flush(struct output *output, struct outlay_error *err)
+{
+    size_t length = output->length;
+
+    output->length = 0;
+    return write_all(output, output->buffer, length, err);
+}
+
+enum outlay_status output_write(struct output *output, const char *bytes, size_t length,
+                                struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    if (length > BUFFER_SIZE - output->length)
+        status = output_flush(output, err);
+    if (status != OUTLAY_OK)
+        return status;
+    if (length > BUFFER_SIZE)
+        return write_all(output, bytes, length, err);
+    if (length > 0)
+        memcpy(output->buffer + output->length, bytes, length);
+    output->length += length;
+    return OUTLAY_OK;
+}
+
+enum outlay_status output_text(struct output *output, const struct text *text,
+                               struct outlay_error *err)
+{
+    if (text->failed) {
+        outlay_fail(err, OUTLAY_E_MEMORY, "making the text to write");
+        outlay_fail_where(err, "%s", output->path);
+        return OUTLAY_E_MEMORY;
+    }
+    return output_write(output, text->data, text->length, err);
+}
+
+/* Pipes and terminals have nothing to bring to a disk. */
+static bool synchronise(int file)
+{
+    return fsync(file) == 0 || errno == EINVAL || errno == ENOTSUP || errno == EROFS;
+}
+
+/* Closes the file: some file systems tell only then that it didn't fit. A copy of
+ * standard output is closed instead of itself. */
+static bool close_checked(struct output *output)
+{
+    int file = output->standard ? dup(output->file) : output->file;
+
+    if (!output->standard)
+        output->file = -1;
+    return file >= 0 && close(file) == 0;
+}
+
+enum outlay_status output_commit(struct output *output, struct outlay_error *err)
+{
+    enum outlay_status status = output_flush(output, err);
+
+    if (status == OUTLAY_OK && !synchronise(output->file))
+        status = output_fail(err, errno, "bringing it to the disk", output->path);
+    if (status == OUTLAY_OK && !close_checked(output))
+        status = output_fail(err, errno, "closing", output->path);
+    if (status == OUTLAY_OK && output->partial &&
+        rename(output->partial, output->path) != 0)
+        status = output_fail(err, errno, "renaming the finished file", output->path);
+    if (status == OUTLAY_OK)
+        output_free(output);
+    else
+        output_abort(output);
+    return status;
+}
+
+void output_abort(struct output *output)
+{
+    if (!output)
+        return;
+    if (output->partial)
+        unlink(output->partial); /* failing, it is overwritten by the next run */
+    output_free(output);
+}

@@ -1,0 +1,72 @@
+#ifndef OUTLAY_WRITE_OUTPUT_H
+#define OUTLAY_WRITE_OUTPUT_H
+
+/**
+ * @file write/output.h
+ * A file that appears whole or not at all: it is written beside as NAME.partial and
+ * renamed once everything has reached the disk.
+ *
+ *     status = output_open(path, &output, err);
+ *     if (status == OUTLAY_OK)
+ *         status = output_write(output, bytes, length, err);
+ *     ...
+ *     if (status == OUTLAY_OK)
+ *         status = output_commit(output, err);
+ *     else
+ *         output_abort(output);
+ *
+ * "-" is standard output. That and other things that aren't files (a pipe, a device)
+ * can't be renamed: they are written straight away. A symbolic link keeps pointing to
+ * where it does, and the file there is replaced.
+ *
+ * A failure is OUTLAY_E_OUTPUT with the system's words in err->what and the path in
+ * err->where, be it found on writing, on the way to the disk, on closing or on renaming.
+ * Threads: one output belongs to one thread at a time.
+ */
+
+#include <stddef.h>
+
+#include "base/text.h"
+#include "outlay/status.h"
+
+struct output;
+
+/** Opens path for writing; a NAME.partial left over from before is overwritten.
+ *  @param[out] out  owned; ends with output_commit() or output_abort().
+ *  @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
+enum outlay_status output_open(const char *path, struct output **out,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Writes length bytes. @return OUTLAY_E_OUTPUT; the output is still to be aborted. */
+enum outlay_status output_write(struct output *output, const char *bytes, size_t length,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Writes a text. @return OUTLAY_E_MEMORY too: when the text is incomplete. */
+enum outlay_status output_text(struct output *output, const struct text *text,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Hands on what is still in the buffer, without waiting for the disk, so that the next
+ * program in a pipe gets each line when it is done.
+ */
+enum outlay_status output_flush(struct output *output,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Brings everything to the disk, puts the file in its place and frees the output. On
+ *  failure nothing appears and what stood there before still does. */
+enum outlay_status output_commit(struct output *output,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Removes what was written and frees the output. NULL is ignored. */
+void output_abort(struct output *output);
+
+/** path with ending behind it; owned by the caller, free(). @return NULL when out of
+ *  memory */
+char *path_with(const char *path, const char *ending);
+
+/** Fills err for a system call that failed on path: what from errno, where, todo.
+ *  @return OUTLAY_E_OUTPUT */
+enum outlay_status output_fail(struct outlay_error *err, int error_number,
+                               const char *doing, const char *path);
+
+#endif
