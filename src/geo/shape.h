@@ -49,6 +49,9 @@ double ring_area(struct ring ring);
 /** Length of the closed ring, m. */
 double ring_length(struct ring ring);
 
+/** Turns the order of a ring's points round, in place. */
+void ring_reverse(struct ring ring);
+
 /** Area, m2: shells less holes. 0 for an empty region. */
 double region_area(const struct region *region);
 

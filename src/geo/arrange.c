@@ -1,0 +1,392 @@
+#include "geo/arrange.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "geo/ctx_private.h"
+#include "geo/loops.h"
+#include "geo/noding.h"
+
+static_assert(ARRANGE_LAYERS == NODING_LAYERS, "one number of layers");
+
+bool layer_rings_add(struct arena *arena, struct layer_rings *rings, struct ring ring,
+                     int layer)
+{
+    if (rings->count == rings->capacity) {
+        size_t wanted = rings->capacity ? 2 * rings->capacity : 32;
+        struct layer_ring *bigger = arena_array(arena, wanted, sizeof *bigger);
+
+        if (!bigger)
+            return false;
+        if (rings->count)
+            memcpy(bigger, rings->items, rings->count * sizeof *bigger);
+        rings->items = bigger;
+        rings->capacity = wanted;
+    }
+    rings->items[rings->count++] = (struct layer_ring){ring, layer};
+    return true;
+}
+
+bool layer_rings_add_region(struct arena *arena, struct layer_rings *rings,
+                            const struct region *region, int layer)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            if (!layer_rings_add(arena, rings, region->polygons[i].rings[j], layer))
+                return false;
+    return true;
+}
+
+struct grid grid_for(const struct layer_rings *rings)
+{
+    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    double half = 0;
+    struct grid grid = {{0, 0}, 1};
+
+    for (size_t i = 0; i < rings->count; i++)
+        for (size_t k = 0; k < rings->items[i].ring.count; k++) {
+            struct point p = rings->items[i].ring.points[k];
+
+            box.min_x = fmin(box.min_x, p.x);
+            box.min_y = fmin(box.min_y, p.y);
+            box.max_x = fmax(box.max_x, p.x);
+            box.max_y = fmax(box.max_y, p.y);
+        }
+    half = fmax(box.max_x - box.min_x, box.max_y - box.min_y) / 2;
+    if (!isfinite(half) || half <= 0)
+        return grid;
+    grid.origin = (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
+    /* a power of two, so that scaling is exact; rounding leaves a unit of room */
+    grid.scale = exp2(floor(log2((double)(NODING_LIMIT - 2) / half)));
+    return grid;
+}
+
+static bool to_node(const struct grid *grid, struct point p, struct node *out)
+{
+    double x = (p.x - grid->origin.x) * grid->scale;
+    double y = (p.y - grid->origin.y) * grid->scale;
+
+    if (!(fabs(x) < (double)NODING_LIMIT && fabs(y) < (double)NODING_LIMIT))
+        return false;
+    *out = (struct node){llround(x), llround(y)};
+    return true;
+}
+
+static enum outlay_status add_ring(struct arena *scratch, const struct grid *grid,
+                                   const struct layer_ring *item, struct segments *set,
+                                   struct outlay_error *err)
+{
+    const struct ring *ring = &item->ring;
+    struct node from = {0, 0};
+    struct node to = {0, 0};
+
+    if (ring->count < 2)
+        return OUTLAY_OK;
+    if (!to_node(grid, ring->points[ring->count - 1], &from))
+        return outlay_fail(err, OUTLAY_E_GEOMETRY, "a ring leaves the grid");
+    for (size_t k = 0; k < ring->count; k++, from = to) {
+        if (!to_node(grid, ring->points[k], &to))
+            return outlay_fail(err, OUTLAY_E_GEOMETRY, "a ring leaves the grid");
+        if (!segments_add(scratch, set, from, to, item->layer))
+            return outlay_fail(err, OUTLAY_E_MEMORY, "overlaying rings");
+    }
+    return OUTLAY_OK;
+}
+
+static enum outlay_status collect(struct arena *scratch, const struct layer_rings *rings,
+                                  const struct grid *grid, struct segments *set,
+                                  struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t i = 0; i < rings->count && status == OUTLAY_OK; i++)
+        status = add_ring(scratch, grid, &rings->items[i], set, err);
+    return status;
+}
+
+/* ---- Faces ------------------------------------------------------------------- */
+
+/* One side of a segment: it leaves `origin` towards (dx, dy). Sorted by origin, then by
+ * angle from -pi to pi, so that the half-edges of a node stand together in turning
+ * order. */
+struct half_edge {
+    struct node origin;
+    int64_t dx;
+    int64_t dy;
+    size_t segment;
+    size_t twin;    /* position of the other side */
+    bool forward;   /* runs from a to b */
+    bool known;     /* winding is set */
+    int label;      /* of the face on the left */
+    int winding[NODING_LAYERS]; /* of the face on the left */
+};
+
+struct graph {
+    struct half_edge *edges;
+    size_t count;
+    const struct segments *segments;
+};
+
+/* 0 for the lower half turn (-pi, 0), 1 for [0, pi]. */
+static int half_turn(const struct half_edge *edge)
+{
+    return edge->dy > 0 || (edge->dy == 0 && edge->dx > 0) ? 1 : (edge->dy < 0 ? 0 : 2);
+}
+
+static int half_edge_compare(const void *left, const void *right)
+{
+    const struct half_edge *a = left;
+    const struct half_edge *b = right;
+    int order = node_compare(a->origin, b->origin);
+    int64_t cross = 0;
+
+    if (order)
+        return order;
+    if (half_turn(a) != half_turn(b))
+        return half_turn(a) - half_turn(b);
+    cross = a->dx * b->dy - a->dy * b->dx;
+    return cross > 0 ? -1 : cross < 0;
+}
+
+static bool graph_build(struct arena *scratch, const struct segments *set,
+                        struct graph *graph)
+{
+    size_t *position = arena_array(scratch, 2 * set->count + 1, sizeof *position);
+
+    graph->segments = set;
+    graph->count = 2 * set->count;
+    graph->edges = arena_array(scratch, graph->count + 1, sizeof *graph->edges);
+    if (!graph->edges || !position)
+        return false;
+    for (size_t i = 0; i < set->count; i++) {
+        const struct segment *s = &set->items[i];
+        struct half_edge *out = &graph->edges[2 * i];
+
+        out[0] = (struct half_edge){.origin = s->a, .dx = s->b.x - s->a.x,
+                                    .dy = s->b.y - s->a.y, .segment = i, .forward = true};
+        out[1] = (struct half_edge){.origin = s->b, .dx = s->a.x - s->b.x,
+                                    .dy = s->a.y - s->b.y, .segment = i};
+    }
+    qsort(graph->edges, graph->count, sizeof *graph->edges, half_edge_compare);
+    for (size_t k = 0; k < graph->count; k++)
+        position[2 * graph->edges[k].segment + graph->edges[k].forward] = k;
+    for (size_t k = 0; k < graph->count; k++)
+        graph->edges[k].twin =
+            position[2 * graph->edges[k].segment + !graph->edges[k].forward];
+    return true;
+}
+
+/* Winding on the left from the winding on the right, or (sign -1) the other way. */
+static void cross_edge(const struct graph *graph, const struct half_edge *edge, int sign,
+                       const int from[NODING_LAYERS], int to[NODING_LAYERS])
+{
+    const int *change = graph->segments->items[edge->segment].change;
+    int direction = edge->forward ? sign : -sign;
+
+    for (int k = 0; k < NODING_LAYERS; k++)
+        to[k] = from[k] + direction * change[k];
+}
+
+/* Range of the half-edges around the node of half-edge k. */
+static void node_range(const struct graph *graph, size_t k, size_t *first, size_t *end)
+{
+    struct node origin = graph->edges[k].origin;
+
+    for (*first = k; *first > 0; --*first)
+        if (node_compare(graph->edges[*first - 1].origin, origin) != 0)
+            break;
+    for (*end = k + 1; *end < graph->count; ++*end)
+        if (node_compare(graph->edges[*end].origin, origin) != 0)
+            break;
+}
+
+/* From one known half-edge of a node to all of them, turning counter-clockwise: the
+ * left of one is the right of the next. Twins that become known go on the stack. */
+static void spread_around(struct graph *graph, size_t start, size_t *stack, size_t *depth)
+{
+    size_t first = 0;
+    size_t end = 0;
+    size_t previous = start;
+
+    node_range(graph, start, &first, &end);
+    for (size_t turn = 0; turn < end - first; turn++) {
+        size_t k = previous + 1 == end ? first : previous + 1;
+        struct half_edge *edge = &graph->edges[k];
+        struct half_edge *twin = &graph->edges[edge->twin];
+
+        if (!edge->known) {
+            cross_edge(graph, edge, 1, graph->edges[previous].winding, edge->winding);
+            edge->known = true;
+        }
+        if (!twin->known) {
+            cross_edge(graph, edge, -1, edge->winding, twin->winding);
+            twin->known = true;
+            stack[(*depth)++] = edge->twin;
+        }
+        previous = k;
+    }
+}
+
+/* Winding just west of a node that is the lowest of its component by x, then y: all
+ * edges that a ray to the west crosses belong to components already known or not, and
+ * are counted alike. */
+static void winding_west_of(const struct graph *graph, struct node node,
+                            int winding[NODING_LAYERS])
+{
+    memset(winding, 0, NODING_LAYERS * sizeof *winding);
+    for (size_t i = 0; i < graph->segments->count; i++) {
+        const struct segment *s = &graph->segments->items[i];
+        bool up = s->b.y > s->a.y;
+        struct node low = up ? s->a : s->b;
+        struct node high = up ? s->b : s->a;
+
+        if (s->a.x > node.x)
+            break; /* sorted by a, the western end */
+        if (low.y > node.y || high.y <= node.y || node_cross(low, high, node) >= 0)
+            continue;
+        for (int k = 0; k < NODING_LAYERS; k++)
+            winding[k] += up ? -s->change[k] : s->change[k];
+    }
+}
+
+static bool graph_wind(struct arena *scratch, struct graph *graph)
+{
+    size_t *stack = arena_array(scratch, graph->count + 1, sizeof *stack);
+
+    if (!stack)
+        return false;
+    for (size_t k = 0; k < graph->count; k++) {
+        size_t depth = 0;
+        size_t first = 0;
+        size_t end = 0;
+
+        if (graph->edges[k].known)
+            continue;
+        node_range(graph, k, &first, &end);
+        winding_west_of(graph, graph->edges[k].origin, graph->edges[end - 1].winding);
+        graph->edges[end - 1].known = true;
+        stack[depth++] = end - 1;
+        /* the twin of the seed is reached by turning a full circle */
+        while (depth > 0)
+            spread_around(graph, stack[--depth], stack, &depth);
+    }
+    return true;
+}
+
+/* ---- Rings ------------------------------------------------------------------- */
+
+static bool is_border(const struct graph *graph, const struct half_edge *edge)
+{
+    return edge->label >= 0 && edge->label != graph->edges[edge->twin].label;
+}
+
+/* The next border half-edge of the same face: from the end of k, the first one
+ * clockwise from the way back. That keeps every face's own side, so that faces which
+ * touch at a point come apart. */
+static size_t next_border(const struct graph *graph, size_t k)
+{
+    size_t first = 0;
+    size_t end = 0;
+    size_t at = graph->edges[k].twin;
+
+    node_range(graph, at, &first, &end);
+    do
+        at = at == first ? end - 1 : at - 1;
+    while (graph->edges[at].label != graph->edges[k].label ||
+           !is_border(graph, &graph->edges[at]));
+    return at;
+}
+
+static enum outlay_status trace(struct arena *scratch, struct graph *graph, int label,
+                                struct loops *loops)
+{
+    bool *done = arena_array(scratch, graph->count + 1, sizeof *done);
+
+    if (!done)
+        return OUTLAY_E_MEMORY;
+    for (size_t start = 0; start < graph->count; start++) {
+        if (done[start] || graph->edges[start].label != label ||
+            !is_border(graph, &graph->edges[start]))
+            continue;
+        loops_begin(loops);
+        for (size_t k = start; !done[k]; k = next_border(graph, k)) {
+            done[k] = true;
+            if (!loops_add(loops, graph->edges[k].origin))
+                return OUTLAY_E_MEMORY;
+        }
+        if (!loops_end(loops))
+            return OUTLAY_E_MEMORY;
+    }
+    return OUTLAY_OK;
+}
+
+static enum outlay_status extract(struct geo_ctx *ctx, struct arena *arena,
+                                  struct graph *graph, const struct grid *grid,
+                                  size_t label_count, struct region *out)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t label = 0; label < label_count && status == OUTLAY_OK; label++) {
+        struct loops loops = {.scratch = ctx->scratch};
+
+        status = trace(ctx->scratch, graph, (int)label, &loops);
+        if (status == OUTLAY_OK)
+            status = loops_region(&loops, arena, grid, &out[label]);
+    }
+    return status;
+}
+
+enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
+                           const struct layer_rings *rings, const struct grid *grid,
+                           face_label *label, const void *user, size_t label_count,
+                           struct region *out, struct outlay_error *err)
+{
+    struct segments set = {NULL, 0, 0};
+    struct graph graph = {NULL, 0, NULL};
+    enum outlay_status status = collect(ctx->scratch, rings, grid, &set, err);
+
+    memset(out, 0, label_count * sizeof *out);
+    if (status == OUTLAY_OK)
+        status = segments_node(ctx->scratch, &set, err);
+    if (status != OUTLAY_OK)
+        goto done;
+    if (!graph_build(ctx->scratch, &set, &graph) || !graph_wind(ctx->scratch, &graph)) {
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "overlaying %zu segments", set.count);
+        goto done;
+    }
+    for (size_t k = 0; k < graph.count; k++)
+        graph.edges[k].label = label(graph.edges[k].winding, user);
+    status = extract(ctx, arena, &graph, grid, label_count, out);
+    if (status != OUTLAY_OK)
+        outlay_fail(err, status, "overlaying %zu segments", set.count);
+
+done:
+    arena_reset(ctx->scratch);
+    return status;
+}
+
+enum outlay_status rings_settled(struct geo_ctx *ctx, const struct layer_rings *rings,
+                                 const struct grid *grid, bool *settled,
+                                 struct outlay_error *err)
+{
+    struct segments set = {NULL, 0, 0};
+    size_t expected = 0;
+    enum outlay_status status = collect(ctx->scratch, rings, grid, &set, err);
+
+    *settled = false;
+    if (status == OUTLAY_OK) {
+        for (size_t i = 0; i < rings->count; i++)
+            expected += rings->items[i].ring.count;
+        *settled = set.count == expected && segments_are_noded(&set);
+    }
+    arena_reset(ctx->scratch);
+    return status;
+}
+
+int label_positive(const int winding[ARRANGE_LAYERS], const void *user)
+{
+    (void)user;
+    return winding[0] > 0 ? 0 : -1;
+}

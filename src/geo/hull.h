@@ -1,0 +1,25 @@
+#ifndef OUTLAY_GEO_HULL_H
+#define OUTLAY_GEO_HULL_H
+
+/** @file geo/hull.h  The smallest rectangle around an outline. */
+
+#include "geo/frame.h"
+
+struct rectangle {
+    double shorter; /**< m */
+    double longer;  /**< m */
+    double bearing; /**< of the longer side, radians counter-clockwise from east, in
+                         [0, pi) */
+};
+
+/**
+ * The rectangle of least area around a ring, at any angle: one of its sides lies on an
+ * edge of the convex hull (Freeman and Shapira, "Determining the minimum-area encasing
+ * rectangle for an arbitrary closed curve", Comm. ACM 18, 1975).
+ * Cost: n log n, then the hull's edges times its points.
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
+                                      struct rectangle *out) OUTLAY_MUST_CHECK;
+
+#endif

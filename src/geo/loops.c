@@ -1,0 +1,241 @@
+#include "geo/loops.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+void loops_begin(struct loops *loops)
+{
+    loops->walk_count = 0;
+}
+
+bool loops_add(struct loops *loops, struct node node)
+{
+    if (loops->walk_count == loops->walk_capacity) {
+        size_t wanted = loops->walk_capacity ? 2 * loops->walk_capacity : 64;
+        struct node *bigger = arena_array(loops->scratch, wanted, sizeof *bigger);
+
+        if (!bigger)
+            return false;
+        if (loops->walk_count)
+            memcpy(bigger, loops->walk, loops->walk_count * sizeof *bigger);
+        loops->walk = bigger;
+        loops->walk_capacity = wanted;
+    }
+    loops->walk[loops->walk_count++] = node;
+    return true;
+}
+
+static double twice_area(const struct node *nodes, size_t count)
+{
+    double sum = 0;
+
+    /* relative to the first node, so that small loops keep their sign */
+    for (size_t k = 1; k + 1 < count; k++)
+        sum += (double)node_cross(nodes[0], nodes[k], nodes[k + 1]);
+    return sum;
+}
+
+/* Loops of fewer than three nodes are walks there and back: they hold no area. */
+static bool keep_loop(struct loops *loops, const struct node *nodes, size_t count)
+{
+    struct loop *loop = NULL;
+
+    if (count < 3)
+        return true;
+    if (loops->count == loops->capacity) {
+        size_t wanted = loops->capacity ? 2 * loops->capacity : 8;
+        struct loop *bigger = arena_array(loops->scratch, wanted, sizeof *bigger);
+
+        if (!bigger)
+            return false;
+        if (loops->count)
+            memcpy(bigger, loops->items, loops->count * sizeof *bigger);
+        loops->items = bigger;
+        loops->capacity = wanted;
+    }
+    loop = &loops->items[loops->count];
+    loop->nodes = arena_array(loops->scratch, count, sizeof *nodes);
+    if (!loop->nodes)
+        return false;
+    memcpy(loop->nodes, nodes, count * sizeof *nodes);
+    loop->count = count;
+    loop->area2 = twice_area(nodes, count);
+    loops->count++;
+    return true;
+}
+
+struct ranked {
+    struct node node;
+    size_t step;
+};
+
+static int ranked_compare(const void *left, const void *right)
+{
+    const struct ranked *a = left;
+    const struct ranked *b = right;
+    int order = node_compare(a->node, b->node);
+
+    return order ? order : (a->step > b->step) - (a->step < b->step);
+}
+
+/* For each step of the walk the first step at the same node. */
+static size_t *first_visits(struct loops *loops, bool *repeated)
+{
+    size_t count = loops->walk_count;
+    struct ranked *ranked = arena_array(loops->scratch, count, sizeof *ranked);
+    size_t *first = arena_array(loops->scratch, count, sizeof *first);
+
+    *repeated = false;
+    if (!ranked || !first)
+        return NULL;
+    for (size_t k = 0; k < count; k++)
+        ranked[k] = (struct ranked){loops->walk[k], k};
+    qsort(ranked, count, sizeof *ranked, ranked_compare);
+    for (size_t k = 0; k < count; k++) {
+        bool same = k > 0 && node_compare(ranked[k].node, ranked[k - 1].node) == 0;
+
+        first[ranked[k].step] = same ? first[ranked[k - 1].step] : ranked[k].step;
+        *repeated = *repeated || same;
+    }
+    return first;
+}
+
+bool loops_end(struct loops *loops)
+{
+    bool repeated = false;
+    size_t depth = 0;
+    size_t *first = first_visits(loops, &repeated);
+    struct node *stack = NULL;
+    size_t *level = NULL; /* of the stack at which a node stands, plus 1; 0: not */
+
+    if (!first)
+        return false;
+    if (!repeated)
+        return keep_loop(loops, loops->walk, loops->walk_count);
+    stack = arena_array(loops->scratch, loops->walk_count, sizeof *stack);
+    level = arena_array(loops->scratch, loops->walk_count, sizeof *level);
+    if (!stack || !level)
+        return false;
+    for (size_t k = 0; k < loops->walk_count; k++) {
+        size_t *at = &level[first[k]];
+
+        if (*at > 0 && *at <= depth &&
+            node_compare(stack[*at - 1], loops->walk[k]) == 0) {
+            if (!keep_loop(loops, stack + *at - 1, depth - *at + 1))
+                return false;
+            depth = *at; /* the node itself stays */
+        } else {
+            stack[depth++] = loops->walk[k];
+            *at = depth;
+        }
+    }
+    return keep_loop(loops, stack, depth);
+}
+
+/* ---- Polygons ---------------------------------------------------------------- */
+
+/* 1 inside, 0 on the border, -1 outside. */
+static int side_of(const struct loop *loop, struct node p)
+{
+    bool inside = false;
+
+    for (size_t k = 0; k < loop->count; k++) {
+        struct node a = loop->nodes[k];
+        struct node b = loop->nodes[k + 1 == loop->count ? 0 : k + 1];
+        int64_t cross = node_cross(a, b, p);
+
+        if (cross == 0 && (p.x - a.x) * (p.x - b.x) <= 0 &&
+            (p.y - a.y) * (p.y - b.y) <= 0)
+            return 0;
+        if ((a.y > p.y) != (b.y > p.y) && (cross > 0) == (b.y > a.y))
+            inside = !inside;
+    }
+    return inside ? 1 : -1;
+}
+
+/* A hole may touch its shell at nodes, so the first node that doesn't decides. */
+static bool encloses(const struct loop *shell, const struct loop *hole)
+{
+    if (shell->area2 < -hole->area2)
+        return false;
+    for (size_t k = 0; k < hole->count; k++) {
+        int side = side_of(shell, hole->nodes[k]);
+
+        if (side != 0)
+            return side > 0;
+    }
+    return true;
+}
+
+/* Index of the smallest shell around a hole; loops->count when there is none. */
+static size_t shell_of(const struct loops *loops, const struct loop *hole)
+{
+    size_t best = loops->count;
+
+    for (size_t i = 0; i < loops->count; i++) {
+        const struct loop *shell = &loops->items[i];
+
+        if (shell->area2 > 0 &&
+            (best == loops->count || shell->area2 < loops->items[best].area2) &&
+            encloses(shell, hole))
+            best = i;
+    }
+    return best;
+}
+
+static bool ring_of(const struct loop *loop, struct arena *arena, const struct grid *grid,
+                    struct ring *out)
+{
+    out->count = loop->count;
+    out->points = arena_array(arena, loop->count, sizeof *out->points);
+    if (!out->points)
+        return false;
+    for (size_t k = 0; k < loop->count; k++)
+        out->points[k] = (struct point){
+            grid->origin.x + (double)loop->nodes[k].x / grid->scale,
+            grid->origin.y + (double)loop->nodes[k].y / grid->scale};
+    return true;
+}
+
+static bool polygon_of(const struct loops *loops, size_t shell, const size_t *owner,
+                       struct arena *arena, const struct grid *grid, struct polygon *out)
+{
+    size_t holes = 0;
+
+    for (size_t i = 0; i < loops->count; i++)
+        holes += i != shell && owner[i] == shell;
+    out->rings = arena_array(arena, holes + 1, sizeof *out->rings);
+    if (!out->rings || !ring_of(&loops->items[shell], arena, grid, &out->rings[0]))
+        return false;
+    out->ring_count = 1;
+    for (size_t i = 0; i < loops->count; i++)
+        if (i != shell && owner[i] == shell &&
+            !ring_of(&loops->items[i], arena, grid, &out->rings[out->ring_count++]))
+            return false;
+    return true;
+}
+
+enum outlay_status loops_region(const struct loops *loops, struct arena *arena,
+                                const struct grid *grid, struct region *out)
+{
+    size_t *owner = arena_array(loops->scratch, loops->count + 1, sizeof *owner);
+    size_t shells = 0;
+
+    memset(out, 0, sizeof *out);
+    if (!owner)
+        return OUTLAY_E_MEMORY;
+    for (size_t i = 0; i < loops->count; i++) {
+        bool is_shell = loops->items[i].area2 > 0;
+
+        shells += is_shell;
+        owner[i] = is_shell ? i : shell_of(loops, &loops->items[i]);
+    }
+    out->polygons = arena_array(arena, shells + 1, sizeof *out->polygons);
+    if (!out->polygons)
+        return OUTLAY_E_MEMORY;
+    for (size_t i = 0; i < loops->count; i++)
+        if (loops->items[i].area2 > 0 &&
+            !polygon_of(loops, i, owner, arena, grid, &out->polygons[out->polygon_count++]))
+            return OUTLAY_E_MEMORY;
+    return OUTLAY_OK;
+}

@@ -1,0 +1,250 @@
+#include "geo/outline.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define DEGREES (3.14159265358979323846 / 180)
+
+/* A vertex that may go, and by how much the boundary would move. */
+struct candidate {
+    double moves;
+    struct point at; /* breaks ties */
+    size_t vertex;
+    size_t stamp;    /* of the vertex's neighbours when this was computed */
+};
+
+struct thinning {
+    const struct point *points;
+    size_t *before;
+    size_t *after;
+    size_t *stamp; /* grows whenever a neighbour changes */
+    bool *gone;
+    struct candidate *heap;
+    size_t heap_count;
+};
+
+static bool goes_first(const struct candidate *a, const struct candidate *b)
+{
+    if (a->moves != b->moves)
+        return a->moves < b->moves;
+    if (a->at.x != b->at.x)
+        return a->at.x < b->at.x;
+    return a->at.y < b->at.y;
+}
+
+static void heap_push(struct thinning *t, struct candidate item)
+{
+    size_t k = t->heap_count++;
+
+    for (; k > 0 && goes_first(&item, &t->heap[(k - 1) / 2]); k = (k - 1) / 2)
+        t->heap[k] = t->heap[(k - 1) / 2];
+    t->heap[k] = item;
+}
+
+static struct candidate heap_pop(struct thinning *t)
+{
+    struct candidate top = t->heap[0];
+    struct candidate last = t->heap[--t->heap_count];
+    size_t k = 0;
+
+    for (;;) {
+        size_t child = 2 * k + 1;
+
+        if (child >= t->heap_count)
+            break;
+        if (child + 1 < t->heap_count && goes_first(&t->heap[child + 1], &t->heap[child]))
+            child++;
+        if (!goes_first(&t->heap[child], &last))
+            break;
+        t->heap[k] = t->heap[child];
+        k = child;
+    }
+    t->heap[k] = last;
+    return top;
+}
+
+/* Signed distance of p from the line a to b, positive on the left; from a where they
+ * coincide. */
+static double offset_from(struct point a, struct point b, struct point p)
+{
+    double dx = b.x - a.x;
+    double dy = b.y - a.y;
+    double length = hypot(dx, dy);
+
+    if (length == 0)
+        return hypot(p.x - a.x, p.y - a.y);
+    return (dx * (p.y - a.y) - dy * (p.x - a.x)) / length;
+}
+
+static double distance_to_segment(struct point a, struct point b, struct point p)
+{
+    double dx = b.x - a.x;
+    double dy = b.y - a.y;
+    double length2 = dx * dx + dy * dy;
+    double t = length2 > 0 ? ((p.x - a.x) * dx + (p.y - a.y) * dy) / length2 : 0;
+
+    t = fmin(1, fmax(0, t));
+    return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+}
+
+static void consider(struct thinning *t, size_t vertex, double tolerance)
+{
+    struct candidate item = {0, t->points[vertex], vertex, ++t->stamp[vertex]};
+
+    item.moves = distance_to_segment(t->points[t->before[vertex]],
+                                     t->points[t->after[vertex]], item.at);
+    if (item.moves < tolerance)
+        heap_push(t, item);
+}
+
+static bool thinning_start(struct thinning *t, struct arena *arena, struct ring ring,
+                           double tolerance)
+{
+    size_t n = ring.count;
+
+    t->points = ring.points;
+    t->before = arena_array(arena, n, sizeof *t->before);
+    t->after = arena_array(arena, n, sizeof *t->after);
+    t->stamp = arena_array(arena, n, sizeof *t->stamp);
+    t->gone = arena_array(arena, n, sizeof *t->gone);
+    t->heap = arena_array(arena, 3 * n, sizeof *t->heap);
+    if (!t->before || !t->after || !t->stamp || !t->gone || !t->heap)
+        return false;
+    for (size_t k = 0; k < n; k++) {
+        t->before[k] = k == 0 ? n - 1 : k - 1;
+        t->after[k] = k + 1 == n ? 0 : k + 1;
+    }
+    for (size_t k = 0; k < n; k++)
+        consider(t, k, tolerance);
+    return true;
+}
+
+static size_t thinning_run(struct thinning *t, size_t count, double tolerance)
+{
+    while (t->heap_count > 0 && count > 3) {
+        struct candidate next = heap_pop(t);
+        size_t before = t->before[next.vertex];
+        size_t after = t->after[next.vertex];
+
+        if (t->gone[next.vertex] || next.stamp != t->stamp[next.vertex])
+            continue;
+        t->gone[next.vertex] = true;
+        t->after[before] = after;
+        t->before[after] = before;
+        count--;
+        consider(t, before, tolerance);
+        consider(t, after, tolerance);
+    }
+    return count;
+}
+
+/* How far the vertices left out after `from` lie to the right of the edge. */
+static double deviation(const struct thinning *t, size_t from, size_t count)
+{
+    size_t to = t->after[from];
+    double most = 0;
+
+    for (size_t k = (from + 1) % count; k != to; k = (k + 1) % count)
+        most = fmax(most, -offset_from(t->points[from], t->points[to], t->points[k]));
+    return most;
+}
+
+enum outlay_status ring_thin(struct arena *arena, struct ring ring, double tolerance,
+                             struct thin_ring *out)
+{
+    struct thinning t = {.heap_count = 0};
+    size_t kept = 0;
+
+    memset(out, 0, sizeof *out);
+    if (!thinning_start(&t, arena, ring, tolerance))
+        return OUTLAY_E_MEMORY;
+    kept = thinning_run(&t, ring.count, tolerance);
+    out->ring.points = arena_array(arena, kept, sizeof *out->ring.points);
+    out->source = arena_array(arena, kept, sizeof *out->source);
+    out->deviation = arena_array(arena, kept, sizeof *out->deviation);
+    if (!out->ring.points || !out->source || !out->deviation)
+        return OUTLAY_E_MEMORY;
+    for (size_t k = 0; k < ring.count; k++) {
+        if (t.gone[k])
+            continue;
+        out->ring.points[out->ring.count] = ring.points[k];
+        out->source[out->ring.count] = k;
+        out->deviation[out->ring.count++] = deviation(&t, k, ring.count);
+    }
+    return OUTLAY_OK;
+}
+
+/* ---- Corners ------------------------------------------------------------------ */
+
+static struct point at(struct ring ring, size_t k, long step)
+{
+    long n = (long)ring.count;
+
+    return ring.points[(((long)k + step) % n + n) % n];
+}
+
+/* Turn at a vertex, radians, positive to the left. */
+static double turn_at(struct point before, struct point vertex, struct point after)
+{
+    double ax = vertex.x - before.x;
+    double ay = vertex.y - before.y;
+    double bx = after.x - vertex.x;
+    double by = after.y - vertex.y;
+
+    return atan2(ax * by - ay * bx, ax * bx + ay * by);
+}
+
+static double ring_turn(struct ring ring, size_t k, long step)
+{
+    return turn_at(at(ring, k, step - 1), at(ring, k, step), at(ring, k, step + 1));
+}
+
+/* Net turn of the ring over the stretch within reach of vertex k along the boundary. */
+static double turn_within(struct ring ring, size_t k, double reach)
+{
+    double sum = ring_turn(ring, k, 0);
+
+    for (long way = -1; way <= 1; way += 2) {
+        double walked = 0;
+
+        for (long step = way; labs(step) < (long)ring.count / 2; step += way) {
+            struct point a = at(ring, k, step - way);
+            struct point b = at(ring, k, step);
+
+            walked += hypot(b.x - a.x, b.y - a.y);
+            if (walked > reach)
+                break;
+            sum += ring_turn(ring, k, step);
+        }
+    }
+    return sum;
+}
+
+static bool is_supported(struct ring ring, size_t source, double tolerance, double width)
+{
+    return turn_within(ring, source, tolerance) >= 42.5 * DEGREES ||
+           turn_within(ring, source, 0.15 * width) >= 60 * DEGREES;
+}
+
+enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
+                                const struct thin_ring *thin, double tolerance,
+                                double width)
+{
+    size_t n = thin->ring.count;
+    enum vertex_kind *kinds = arena_array(arena, n, sizeof *kinds);
+
+    for (size_t k = 0; kinds && k < n; k++) {
+        double turn = ring_turn(thin->ring, k, 0);
+
+        kinds[k] = VERTEX_STRAIGHT;
+        if (turn >= 42.5 * DEGREES && is_supported(ring, thin->source[k], tolerance, width))
+            kinds[k] = VERTEX_CORNER;
+        else if (turn >= 30 * DEGREES)
+            kinds[k] = VERTEX_BEND;
+        else if (turn <= -30 * DEGREES)
+            kinds[k] = VERTEX_REENTRANT;
+    }
+    return kinds;
+}

@@ -1,0 +1,54 @@
+#ifndef OUTLAY_GEO_OUTLINE_H
+#define OUTLAY_GEO_OUTLINE_H
+
+/**
+ * @file geo/outline.h
+ * What a traced outline means: fewer vertices that say the same, and which of them are
+ * corners.
+ */
+
+#include "geo/shape.h"
+
+/** How a boundary turns at a vertex, seen from inside the roof. */
+enum vertex_kind {
+    VERTEX_STRAIGHT, /**< turns by less than 30 degrees either way */
+    VERTEX_BEND,     /**< turns inward by 30 degrees or more, but is no corner */
+    VERTEX_CORNER,   /**< interior angle of at most 137.5 degrees */
+    VERTEX_REENTRANT /**< turns outward by 30 degrees or more */
+};
+
+/** A ring with fewer vertices. */
+struct thin_ring {
+    struct ring ring;
+    size_t *source;   /**< index of each vertex in the ring it was made from */
+    double *deviation; /**< of the left-out vertices from the edge that leaves each
+                            vertex, to its right (outside), m; >= 0 */
+};
+
+/**
+ * Removes again and again the vertex that moves the boundary least, as long as that is
+ * less than tolerance; ties go to the smaller x, then y. Cost: n log n.
+ * @param tolerance  m; 0 removes nothing
+ * @param[out] out   in arena; at least 3 vertices
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status ring_thin(struct arena *arena, struct ring ring, double tolerance,
+                             struct thin_ring *out) OUTLAY_MUST_CHECK;
+
+/**
+ * Kind of each vertex of a thinned ring whose inside is on its left.
+ *
+ * A vertex that turns by 42.5 degrees or more is a corner only if the ring as traced
+ * turns there too: by as much within one tolerance along the boundary, or by 60 degrees
+ * within 0.15 times the width (ours). Otherwise thinning a round roof would make
+ * corners of chords.
+ * @param ring       the ring that thin was made from
+ * @param tolerance  as given to ring_thin(), m
+ * @param width      least width of the outline, m
+ * @return kinds in arena, thin->ring.count of them; NULL when out of memory
+ */
+enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
+                                const struct thin_ring *thin, double tolerance,
+                                double width);
+
+#endif

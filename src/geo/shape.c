@@ -1,0 +1,116 @@
+#include "geo/shape.h"
+
+#include <math.h>
+#include <string.h>
+
+double ring_area(struct ring ring)
+{
+    double sum = 0;
+
+    /* relative to the first point, so that a ring far from the origin loses nothing */
+    for (size_t k = 1; k + 1 < ring.count; k++) {
+        struct point o = ring.points[0];
+        struct point a = ring.points[k];
+        struct point b = ring.points[k + 1];
+
+        sum += (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
+    }
+    return sum / 2;
+}
+
+double ring_length(struct ring ring)
+{
+    double sum = 0;
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point a = ring.points[k];
+        struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
+
+        sum += hypot(b.x - a.x, b.y - a.y);
+    }
+    return sum;
+}
+
+void ring_reverse(struct ring ring)
+{
+    for (size_t low = 0, high = ring.count; low + 1 < high; low++) {
+        struct point swap = ring.points[low];
+
+        ring.points[low] = ring.points[--high];
+        ring.points[high] = swap;
+    }
+}
+
+double region_area(const struct region *region)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            sum += ring_area(region->polygons[i].rings[j]);
+    return sum;
+}
+
+size_t region_points(const struct region *region)
+{
+    size_t sum = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            sum += region->polygons[i].rings[j].count;
+    return sum;
+}
+
+struct box region_box(const struct region *region)
+{
+    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+
+    for (size_t i = 0; i < region->polygon_count; i++) {
+        struct ring shell = region->polygons[i].rings[0];
+
+        for (size_t k = 0; k < shell.count; k++) {
+            box.min_x = fmin(box.min_x, shell.points[k].x);
+            box.min_y = fmin(box.min_y, shell.points[k].y);
+            box.max_x = fmax(box.max_x, shell.points[k].x);
+            box.max_y = fmax(box.max_y, shell.points[k].y);
+        }
+    }
+    return box;
+}
+
+static enum outlay_status ring_copy(struct arena *arena, struct ring ring,
+                                    struct ring *out)
+{
+    out->count = ring.count;
+    out->points = arena_array(arena, ring.count, sizeof *out->points);
+    if (!out->points)
+        return OUTLAY_E_MEMORY;
+    memcpy(out->points, ring.points, ring.count * sizeof *out->points);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status polygon_copy(struct arena *arena, const struct polygon *polygon,
+                                       struct polygon *out)
+{
+    out->ring_count = polygon->ring_count;
+    out->rings = arena_array(arena, polygon->ring_count, sizeof *out->rings);
+    if (!out->rings)
+        return OUTLAY_E_MEMORY;
+    for (size_t j = 0; j < polygon->ring_count; j++)
+        if (ring_copy(arena, polygon->rings[j], &out->rings[j]) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
+    return OUTLAY_OK;
+}
+
+enum outlay_status region_copy(struct arena *arena, const struct region *region,
+                               struct region *out)
+{
+    out->polygon_count = region->polygon_count;
+    out->polygons = arena_array(arena, region->polygon_count, sizeof *out->polygons);
+    if (!out->polygons)
+        return OUTLAY_E_MEMORY;
+    for (size_t i = 0; i < region->polygon_count; i++)
+        if (polygon_copy(arena, &region->polygons[i], &out->polygons[i]) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
+    return OUTLAY_OK;
+}

@@ -1,0 +1,133 @@
+#include "roof/normalise.h"
+
+#include <math.h>
+
+#include "geo/repair.h"
+#include "geo/round.h"
+
+/* Outlines with less area hold nothing to plan, m2 (ours). */
+static const double area_min = 0.5;
+
+/* The middle of the box around all roofs. Longitudes are taken next to the first one,
+ * so that a building across the antimeridian has a middle. @return false: no points */
+static bool building_middle(const struct building *building, struct point *out)
+{
+    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    double near = NAN;
+
+    for (size_t r = 0; r < building->roof_count; r++) {
+        const struct region *region = &building->roofs[r].lonlat;
+
+        for (size_t i = 0; i < region->polygon_count; i++)
+            for (size_t k = 0; k < region->polygons[i].rings[0].count; k++) {
+                struct point p = region->polygons[i].rings[0].points[k];
+
+                if (isnan(near))
+                    near = p.x;
+                p.x = near + remainder(p.x - near, 360);
+                box.min_x = fmin(box.min_x, p.x);
+                box.min_y = fmin(box.min_y, p.y);
+                box.max_x = fmax(box.max_x, p.x);
+                box.max_y = fmax(box.max_y, p.y);
+            }
+    }
+    *out = (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
+    return !isnan(near);
+}
+
+static double reach_of(const struct region *region)
+{
+    struct box box = region_box(region);
+
+    return hypot(fmax(-box.min_x, box.max_x), fmax(-box.min_y, box.max_y));
+}
+
+static void project(const struct building *building, struct geo_ctx *ctx,
+                    struct region *region)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            frame_to_local(&building->frame, ctx, region->polygons[i].rings[j].points,
+                           region->polygons[i].rings[j].count);
+}
+
+static void report_repair(struct building *building, struct roof *roof,
+                          const struct repair *repair)
+{
+    double change = repair->area_after - repair->area_before;
+
+    if (repair->changed)
+        roof_problem(building->arena, roof, PROBLEM_REPAIRED, "repaired outline used",
+                     "%s; area %.2f m2 before, %.2f m2 after repair (%+.2f %%)",
+                     repair->reason, repair->area_before, repair->area_after,
+                     repair->area_before > 0 ? 100 * change / repair->area_before : 0.0);
+}
+
+static const char *const left_out = "roof left out";
+
+/* Checks the size; what passes is the outline that all later stages trust. */
+static enum outlay_status accept(struct building *building, struct roof *roof,
+                                 struct geo_ctx *ctx, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    roof->area = region_area(&roof->outline);
+    if (roof->area < area_min) {
+        roof_problem(building->arena, roof, PROBLEM_ZERO_AREA, left_out,
+                     "the outline holds %.4f m2, less than %.1f m2", roof->area, area_min);
+        roof->area = NAN;
+        return OUTLAY_OK;
+    }
+    status = regions_to_lonlat(ctx, building->arena, &building->frame, &roof->outline, 1,
+                               &roof->lonlat, err);
+    roof->whole = status == OUTLAY_OK;
+    return status;
+}
+
+static enum outlay_status normalise(struct building *building, struct roof *roof,
+                                    struct geo_ctx *ctx, struct outlay_error *err)
+{
+    struct region local = {NULL, 0};
+    struct repair repair;
+    enum outlay_status status = region_copy(building->arena, &roof->lonlat, &local);
+
+    if (status != OUTLAY_OK)
+        return outlay_fail(err, status, "normalising an outline");
+    project(building, ctx, &local);
+    if (reach_of(&local) > OUTLINE_REACH_MAX) {
+        roof_problem(building->arena, roof, PROBLEM_TOO_LARGE, left_out,
+                     "the outline reaches %.0f m from its building's middle, more than "
+                     "%.0f m", reach_of(&local), OUTLINE_REACH_MAX);
+        return OUTLAY_OK;
+    }
+    status = outline_repair(ctx, building->arena, &local, &roof->outline, &repair, err);
+    if (status != OUTLAY_OK)
+        return status;
+    report_repair(building, roof, &repair);
+    return accept(building, roof, ctx, err);
+}
+
+enum outlay_status normalise_building(struct building *building, struct geo_ctx *ctx,
+                                      struct outlay_error *err)
+{
+    struct point middle = {0, 0};
+
+    if (!building_middle(building, &middle))
+        return OUTLAY_OK;
+    frame_init(&building->frame, ctx, middle);
+    for (size_t r = 0; r < building->roof_count; r++) {
+        struct roof *roof = &building->roofs[r];
+        struct outlay_error failure = {.status = OUTLAY_OK};
+        enum outlay_status status = OUTLAY_OK;
+
+        roof->area = NAN;
+        if (roof->lonlat.polygon_count > 0)
+            status = normalise(building, roof, ctx, &failure);
+        if (status == OUTLAY_E_MEMORY)
+            return outlay_fail(err, status, "%s", failure.what);
+        if (status != OUTLAY_OK)
+            roof_problem(building->arena, roof, PROBLEM_REPAIR_FAILED, left_out, "%s",
+                         failure.what);
+    }
+    return OUTLAY_OK;
+}

@@ -1,0 +1,185 @@
+#include "zoning/levels.h"
+
+#include <math.h>
+
+#include "base/units.h"
+#include "geo/arrange.h"
+#include "geo/offset.h"
+#include "geo/overlap.h"
+
+static const double gap_max = 0.3;         /* m between sections of one level */
+static const double shared_min = 1.0;      /* m along which they must adjoin */
+static const double step_max = 3 * M_PER_FT;
+
+static bool has_place(const struct roof *roof)
+{
+    return roof->whole && isfinite(roof->height);
+}
+
+static bool boxes_near(const struct box *a, const struct box *b)
+{
+    return a->min_x <= b->max_x + gap_max && b->min_x <= a->max_x + gap_max &&
+           a->min_y <= b->max_y + gap_max && b->min_y <= a->max_y + gap_max;
+}
+
+/* ---- Which roofs are one level -------------------------------------------------- */
+
+/* Group of each roof: the lowest index of those it is joined with. */
+static size_t group_of(const size_t *group, size_t k)
+{
+    while (group[k] != k)
+        k = group[k];
+    return k;
+}
+
+static void group_join(size_t *group, size_t a, size_t b)
+{
+    a = group_of(group, a);
+    b = group_of(group, b);
+    group[a > b ? a : b] = a > b ? b : a;
+}
+
+struct grouping {
+    size_t *group;
+    bool *step; /* a roof of another level adjoins */
+    struct box *boxes;
+};
+
+static enum outlay_status compare(struct building *building, struct geo_ctx *ctx,
+                                  struct grouping *g, size_t a, size_t b,
+                                  struct outlay_error *err)
+{
+    const struct roof *first = &building->roofs[a];
+    const struct roof *second = &building->roofs[b];
+    double shared = 0;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (!has_place(first) || !has_place(second) || !boxes_near(&g->boxes[a], &g->boxes[b]))
+        return OUTLAY_OK;
+    status = shared_length(ctx, &first->outline, &second->outline, gap_max, &shared, err);
+    if (status != OUTLAY_OK || shared < shared_min)
+        return status;
+    if (fabs(first->height - second->height) <= step_max + 1e-9)
+        group_join(g->group, a, b);
+    else
+        g->step[a] = g->step[b] = true;
+    return OUTLAY_OK;
+}
+
+static enum outlay_status grouping_find(struct building *building, struct geo_ctx *ctx,
+                                        struct grouping *g, struct outlay_error *err)
+{
+    size_t n = building->roof_count;
+    enum outlay_status status = OUTLAY_OK;
+
+    g->group = arena_array(building->arena, n, sizeof *g->group);
+    g->step = arena_array(building->arena, n, sizeof *g->step);
+    g->boxes = arena_array(building->arena, n, sizeof *g->boxes);
+    if (!g->group || !g->step || !g->boxes)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+    for (size_t k = 0; k < n; k++) {
+        g->group[k] = k;
+        g->boxes[k] = region_box(&building->roofs[k].outline);
+    }
+    for (size_t a = 0; a < n; a++)
+        for (size_t b = a + 1; b < n && status == OUTLAY_OK; b++)
+            status = compare(building, ctx, g, a, b, err);
+    return status;
+}
+
+/* ---- Joining outlines ------------------------------------------------------------ */
+
+/* All rings of a region moved outward by half a gap, or back inward. */
+static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena,
+                                        struct layer_rings *rings, struct region *out,
+                                        struct outlay_error *err)
+{
+    struct grid grid = grid_for(rings);
+
+    return arrange(ctx, arena, rings, &grid, label_positive, NULL, 1, out, err);
+}
+
+static enum outlay_status add_moved(struct arena *arena, const struct region *region,
+                                    bool outward, struct layer_rings *rings,
+                                    struct outlay_error *err)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring moved = {NULL, 0};
+            struct ring ring = region->polygons[i].rings[j];
+            enum outlay_status status =
+                outward ? ring_outset(arena, ring, gap_max / 2, &moved)
+                        : ring_inset(arena, ring, gap_max / 2, &moved);
+
+            if (status != OUTLAY_OK || !layer_rings_add(arena, rings, moved, 0))
+                return outlay_fail(err, OUTLAY_E_MEMORY, "joining roof sections");
+        }
+    return OUTLAY_OK;
+}
+
+/* Moving every outline out by half a gap and the union back in closes the gaps and
+ * leaves every other edge where it was. */
+static enum outlay_status join_outlines(struct building *building, struct geo_ctx *ctx,
+                                        struct level_outline *level,
+                                        struct outlay_error *err)
+{
+    struct layer_rings out = {NULL, 0, 0};
+    struct layer_rings back = {NULL, 0, 0};
+    struct region grown = {NULL, 0};
+    enum outlay_status status = OUTLAY_OK;
+
+    if (level->roof_count == 1) {
+        level->region = building->roofs[level->roofs[0]].outline;
+        return OUTLAY_OK;
+    }
+    for (size_t k = 0; k < level->roof_count && status == OUTLAY_OK; k++)
+        status = add_moved(building->arena, &building->roofs[level->roofs[k]].outline,
+                           true, &out, err);
+    if (status == OUTLAY_OK)
+        status = move_boundary(ctx, building->arena, &out, &grown, err);
+    if (status == OUTLAY_OK)
+        status = add_moved(building->arena, &grown, false, &back, err);
+    if (status == OUTLAY_OK)
+        status = move_boundary(ctx, building->arena, &back, &level->region, err);
+    return status;
+}
+
+static bool level_fill(struct building *building, const struct grouping *g, size_t first,
+                       struct level_outline *level)
+{
+    size_t n = building->roof_count;
+
+    level->roofs = arena_array(building->arena, n, sizeof *level->roofs);
+    if (!level->roofs)
+        return false;
+    for (size_t k = first; k < n; k++) {
+        if (!has_place(&building->roofs[k]) || group_of(g->group, k) != first)
+            continue;
+        level->roofs[level->roof_count++] = k;
+        level->height = fmax(level->height, building->roofs[k].height);
+        level->step = level->step || g->step[k];
+    }
+    return true;
+}
+
+enum outlay_status levels_find(struct building *building, struct geo_ctx *ctx,
+                               struct level_outline **levels, size_t *count,
+                               struct outlay_error *err)
+{
+    struct grouping g = {NULL, NULL, NULL};
+    size_t n = building->roof_count;
+    enum outlay_status status = grouping_find(building, ctx, &g, err);
+
+    *count = 0;
+    *levels = arena_array(building->arena, n + 1, sizeof **levels);
+    if (status == OUTLAY_OK && !*levels)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+    for (size_t k = 0; k < n && status == OUTLAY_OK; k++) {
+        if (!has_place(&building->roofs[k]) || group_of(g.group, k) != k)
+            continue;
+        if (!level_fill(building, &g, k, &(*levels)[*count]))
+            return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+        status = join_outlines(building, ctx, &(*levels)[(*count)++], err);
+    }
+    return status;
+}

@@ -1,0 +1,499 @@
+#include "zoning/zoning.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "geo/hull.h"
+#include "geo/offset.h"
+#include "geo/overlap.h"
+#include "geo/round.h"
+#include "zoning/legs.h"
+#include "zoning/levels.h"
+
+/* Layers of the overlay that cuts one roof into zones. */
+enum { LAYER_ROOF, LAYER_PERIMETER_INSET, LAYER_FIELD_INSET, LAYER_CORNERS };
+
+/* Zones with less area are rounding, m2 (ours): they go to the severer neighbour. */
+static const double zone_area_min = 0.01;
+
+/* Strips are measured from the outline less what can't be seen in the output, m. */
+static const double strip_tolerance = 1e-3;
+
+/* An outline with more points is thinned further before strips are made, since every
+ * wiggle throws a spur as long as the strip is deep. */
+enum { STRIP_POINTS_MAX = 1500 };
+
+/* Free edges of two roofs of a level are told apart by this, m. */
+static const double same_edge = 0.05;
+
+struct zoning_settings zoning_defaults(void)
+{
+    return (struct zoning_settings){
+        .standard = standards[0],
+        .mid_rise = MID_RISE_TALL,
+        .reentrant_corners = false,
+        .jog_tolerance = 1.0,
+        .opening_area = 30.0,
+        .opening_width = 3.0,
+    };
+}
+
+/* One level at work. */
+struct zoning {
+    struct building *building;
+    const struct zoning_settings *settings;
+    struct geo_ctx *ctx;
+    const struct level_outline *level;
+    struct zone_plan plan;
+    struct layer_rings rings;  /* insets and corner zones of the level */
+    struct region free;        /* polygons of the rings that are free edges */
+    struct point *corners;
+    size_t corner_count;
+    double least_dimension;
+    double long_side;
+    bool irregular;            /* the level is no rectangle */
+    double simplified;         /* tolerance beyond the usual one, m; 0 */
+    unsigned assumed;
+};
+
+static struct arena *arena_of(const struct zoning *z)
+{
+    return z->building->arena;
+}
+
+/* ---- The level as a whole -------------------------------------------------------- */
+
+static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
+{
+    double area = 0;
+
+    for (size_t i = 0; i < z->level->region.polygon_count; i++) {
+        struct ring shell = z->level->region.polygons[i].rings[0];
+        struct rectangle rectangle;
+
+        if (smallest_rectangle(arena_of(z), shell, &rectangle) != OUTLAY_OK)
+            return outlay_fail(err, OUTLAY_E_MEMORY, "measuring a roof level");
+        area += rectangle.shorter * rectangle.longer;
+        z->least_dimension = fmax(z->least_dimension, rectangle.shorter);
+        z->long_side = fmax(z->long_side, rectangle.longer);
+    }
+    z->irregular = region_area(&z->level->region) < 0.98 * area;
+    return OUTLAY_OK;
+}
+
+/* The first of the level's roofs that tells what its holes are. */
+static enum hole_kind told_holes(const struct zoning *z)
+{
+    for (size_t k = 0; k < z->level->roof_count; k++) {
+        enum hole_kind kind = z->building->roofs[z->level->roofs[k]].given.holes;
+
+        if (kind != HOLES_UNTOLD)
+            return kind;
+    }
+    return HOLES_UNTOLD;
+}
+
+/* Whether the edge of a hole is a free edge. */
+static enum outlay_status is_court(struct zoning *z, struct ring hole, bool *court)
+{
+    enum hole_kind told = told_holes(z);
+    struct rectangle rectangle;
+
+    if (told != HOLES_UNTOLD) {
+        *court = told == HOLES_COURT;
+        return OUTLAY_OK;
+    }
+    z->assumed |= 1u << ASSUME_HOLES;
+    if (smallest_rectangle(arena_of(z), hole, &rectangle) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
+    *court = -ring_area(hole) >= z->settings->opening_area &&
+             rectangle.shorter >= z->settings->opening_width;
+    return OUTLAY_OK;
+}
+
+/* Fewer points, as few as strips can bear. */
+static enum outlay_status thin_for_strips(struct zoning *z, struct ring ring,
+                                          struct thin_ring *out)
+{
+    double tolerance = strip_tolerance;
+    enum outlay_status status = ring_thin(arena_of(z), ring, tolerance, out);
+
+    while (status == OUTLAY_OK && out->ring.count > STRIP_POINTS_MAX) {
+        tolerance *= 2;
+        z->simplified = fmax(z->simplified, tolerance);
+        status = ring_thin(arena_of(z), ring, tolerance, out);
+    }
+    return status;
+}
+
+static enum outlay_status add_inset(struct zoning *z, struct ring ring, double depth,
+                                    int layer)
+{
+    struct ring inset = {NULL, 0};
+
+    if (!isfinite(depth))
+        return OUTLAY_OK;
+    if (ring_inset(arena_of(z), ring, depth, &inset) != OUTLAY_OK ||
+        !layer_rings_add(arena_of(z), &z->rings, inset, layer))
+        return OUTLAY_E_MEMORY;
+    return OUTLAY_OK;
+}
+
+static enum outlay_status add_corners(struct zoning *z, struct ring ring)
+{
+    double tolerance = fmin(z->settings->jog_tolerance, 0.1 * z->least_dimension);
+    struct thin_ring thin;
+    struct leg_ring legs = {&thin, NULL, z->settings->reentrant_corners};
+
+    if (ring_thin(arena_of(z), ring, tolerance, &thin) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
+    legs.kinds = ring_classify(arena_of(z), ring, &thin, tolerance, z->least_dimension);
+    if (!legs.kinds)
+        return OUTLAY_E_MEMORY;
+    for (size_t k = 0; k < thin.ring.count; k++) {
+        if (is_corner_vertex(&legs, k))
+            z->corners[z->corner_count++] = thin.ring.points[k];
+        if (legs.kinds[k] == VERTEX_REENTRANT && !z->settings->reentrant_corners)
+            z->assumed |= 1u << ASSUME_REENTRANT;
+    }
+    return legs_add(arena_of(z), &legs, &z->plan, &z->rings, LAYER_CORNERS);
+}
+
+static enum outlay_status add_free_ring(struct zoning *z, struct ring ring)
+{
+    struct thin_ring thin;
+
+    if (thin_for_strips(z, ring, &thin) != OUTLAY_OK ||
+        add_inset(z, thin.ring, z->plan.perimeter_depth, LAYER_PERIMETER_INSET) != OUTLAY_OK ||
+        add_inset(z, thin.ring, z->plan.field_depth, LAYER_FIELD_INSET) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
+    return add_corners(z, thin.ring);
+}
+
+/* Strips and corner zones of one polygon; the free rings are kept as `free`. */
+static enum outlay_status add_polygon(struct zoning *z, const struct polygon *polygon,
+                                      struct polygon *free)
+{
+    free->rings = arena_array(arena_of(z), polygon->ring_count, sizeof *free->rings);
+    if (!free->rings)
+        return OUTLAY_E_MEMORY;
+    for (size_t j = 0; j < polygon->ring_count; j++) {
+        bool is_free = true;
+
+        if (j > 0 && is_court(z, polygon->rings[j], &is_free) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
+        if (!is_free)
+            continue;
+        free->rings[free->ring_count++] = polygon->rings[j];
+        if (add_free_ring(z, polygon->rings[j]) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
+    }
+    return OUTLAY_OK;
+}
+
+static void note_assumptions(struct zoning *z)
+{
+    bool by_least_dimension = z->plan.tall || z->plan.corner_shape == CORNER_CROSSED;
+
+    if (z->irregular && by_least_dimension)
+        z->assumed |= 1u << ASSUME_LEAST_DIMENSION;
+    if (z->plan.mid_rise_choice)
+        z->assumed |= 1u << ASSUME_MID_RISE;
+    if (z->level->step)
+        z->assumed |= 1u << ASSUME_STEP;
+}
+
+static enum outlay_status plan_level(struct zoning *z, struct outlay_error *err)
+{
+    const struct region *region = &z->level->region;
+    struct plan_input input = {.height = z->level->height,
+                               .mid_rise = z->settings->mid_rise};
+    enum outlay_status status = measure(z, err);
+
+    if (status != OUTLAY_OK)
+        return status;
+    input.least_dimension = z->least_dimension;
+    z->settings->standard->plan(&input, &z->plan);
+    note_assumptions(z);
+    z->corners = arena_array(arena_of(z), region_points(region) + 1, sizeof *z->corners);
+    z->free.polygons = arena_array(arena_of(z), region->polygon_count + 1,
+                                   sizeof *z->free.polygons);
+    if (!z->corners || !z->free.polygons)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "zoning a roof level");
+    for (size_t i = 0; i < region->polygon_count; i++)
+        if (add_polygon(z, &region->polygons[i],
+                        &z->free.polygons[z->free.polygon_count++]) != OUTLAY_OK)
+            return outlay_fail(err, OUTLAY_E_MEMORY, "zoning a roof level");
+    return OUTLAY_OK;
+}
+
+/* ---- One roof -------------------------------------------------------------------- */
+
+/* Roles that a face may get; a role that is taken away goes to the next severer one. */
+struct roles {
+    bool interior;              /* the standard has one */
+    bool allowed[ZONE_ROLES];
+};
+
+static int zone_label(const int winding[ARRANGE_LAYERS], const void *user)
+{
+    const struct roles *roles = user;
+    int role = ZONE_FIELD;
+
+    if (winding[LAYER_ROOF] <= 0)
+        return -1;
+    if (winding[LAYER_CORNERS] > 0)
+        role = ZONE_CORNER;
+    else if (winding[LAYER_PERIMETER_INSET] <= 0)
+        role = ZONE_PERIMETER;
+    else if (roles->interior && winding[LAYER_FIELD_INSET] > 0)
+        role = ZONE_INTERIOR;
+    while (role > ZONE_CORNER && !roles->allowed[role])
+        role--;
+    return roles->allowed[role] ? role : ZONE_PERIMETER;
+}
+
+static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
+                                   const struct roles *roles,
+                                   struct region regions[ZONE_ROLES],
+                                   struct outlay_error *err)
+{
+    struct layer_rings rings = {NULL, 0, 0};
+    struct grid grid;
+
+    if (!layer_rings_add_region(arena_of(z), &rings, &roof->outline, LAYER_ROOF))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof into zones");
+    for (size_t i = 0; i < z->rings.count; i++)
+        if (!layer_rings_add(arena_of(z), &rings, z->rings.items[i].ring,
+                             z->rings.items[i].layer))
+            return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof into zones");
+    grid = grid_for(&rings);
+    return arrange(z->ctx, arena_of(z), &rings, &grid, zone_label, roles, ZONE_ROLES,
+                   regions, err);
+}
+
+/* Cuts, and once more where a zone came out as a sliver of rounding. */
+static enum outlay_status cut(struct zoning *z, const struct roof *roof,
+                              struct region regions[ZONE_ROLES], struct outlay_error *err)
+{
+    struct roles roles = {isfinite(z->plan.field_depth), {true, true, true, true}};
+    bool slivers = false;
+    enum outlay_status status = cut_once(z, roof, &roles, regions, err);
+
+    for (int role = 0; role < ZONE_ROLES && status == OUTLAY_OK; role++) {
+        double area = region_area(&regions[role]);
+
+        roles.allowed[role] = !(area > 0 && area < zone_area_min);
+        slivers = slivers || !roles.allowed[role];
+    }
+    if (slivers && status == OUTLAY_OK)
+        status = cut_once(z, roof, &roles, regions, err);
+    return status;
+}
+
+static double rings_length(const struct region *region)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            sum += ring_length(region->polygons[i].rings[j]);
+    return sum;
+}
+
+/* Free and inner edge of one roof; sections of a level share out the level's edge. */
+static enum outlay_status measure_edges(struct zoning *z, struct roof *roof,
+                                        struct outlay_error *err)
+{
+    double holes = 0;
+
+    if (z->level->roof_count == 1) {
+        roof->edge_length = rings_length(&z->free);
+        roof->inner_length = rings_length(&roof->outline) - roof->edge_length;
+        return OUTLAY_OK;
+    }
+    for (size_t i = 0; i < roof->outline.polygon_count; i++)
+        for (size_t j = 1; j < roof->outline.polygons[i].ring_count; j++) {
+            bool court = true;
+
+            if (is_court(z, roof->outline.polygons[i].rings[j], &court) != OUTLAY_OK)
+                return outlay_fail(err, OUTLAY_E_MEMORY, "measuring edges");
+            holes += court ? 0 : ring_length(roof->outline.polygons[i].rings[j]);
+        }
+    roof->inner_length = holes;
+    return shared_length(z->ctx, &z->free, &roof->outline, same_edge, &roof->edge_length,
+                         err);
+}
+
+static double distance_to_ring(struct ring ring, struct point p)
+{
+    double least = INFINITY;
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point a = ring.points[k];
+        struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
+        double dx = b.x - a.x;
+        double dy = b.y - a.y;
+        double t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
+
+        t = fmin(1, fmax(0, t));
+        least = fmin(least, hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+    }
+    return least;
+}
+
+static double distance_to_roof(const struct roof *roof, struct point p)
+{
+    double least = INFINITY;
+
+    for (size_t i = 0; i < roof->outline.polygon_count; i++)
+        for (size_t j = 0; j < roof->outline.polygons[i].ring_count; j++)
+            least = fmin(least, distance_to_ring(roof->outline.polygons[i].rings[j], p));
+    return least;
+}
+
+/* Each corner of the level belongs to the roof that it is nearest to. */
+static void share_corners(struct zoning *z)
+{
+    for (size_t c = 0; c < z->corner_count; c++) {
+        struct roof *nearest = NULL;
+        double least = INFINITY;
+
+        for (size_t k = 0; k < z->level->roof_count; k++) {
+            struct roof *roof = &z->building->roofs[z->level->roofs[k]];
+            double distance =
+                z->level->roof_count == 1 ? 0 : distance_to_roof(roof, z->corners[c]);
+
+            if (distance < least) {
+                least = distance;
+                nearest = roof;
+            }
+        }
+        if (nearest)
+            nearest->corners++;
+    }
+}
+
+static void fill_level(struct zoning *z, struct roof *roof, size_t index)
+{
+    roof->level = (struct level){
+        .index = (int)index,
+        .height = z->level->height,
+        .least_dimension = z->least_dimension,
+        .long_side = z->long_side,
+        .tall = z->plan.tall,
+        .perimeter_depth = z->plan.perimeter_depth,
+        .field_depth = z->plan.field_depth,
+        .leg_length = z->plan.leg_length,
+        .leg_depth = z->plan.leg_depth,
+    };
+    roof->assumed |= z->assumed;
+}
+
+/* Zones that exist, with what is written of them. */
+static enum outlay_status fill_zones(struct zoning *z, struct roof *roof,
+                                     const struct region regions[ZONE_ROLES],
+                                     struct outlay_error *err)
+{
+    struct region kept[ZONE_ROLES];
+    struct region lonlat[ZONE_ROLES];
+    size_t count = 0;
+    enum outlay_status status = OUTLAY_OK;
+
+    for (int role = 0; role < ZONE_ROLES; role++) {
+        struct zone *zone = &roof->zones[count];
+
+        if (regions[role].polygon_count == 0)
+            continue;
+        kept[count++] = regions[role];
+        zone->role = (enum zone_role)role;
+        zone->label = z->plan.labels[role];
+        zone->region = regions[role];
+        zone->area = region_area(&regions[role]);
+    }
+    status = regions_to_lonlat(z->ctx, arena_of(z), &z->building->frame, kept, count,
+                               lonlat, err);
+    for (size_t i = 0; i < count && status == OUTLAY_OK; i++) {
+        roof->zones[i].lonlat = lonlat[i];
+        if (lonlat[i].polygon_count == 0)
+            roof_problem(arena_of(z), roof, PROBLEM_ROUNDED_AWAY,
+                         "zone kept in all tables, without a shape",
+                         "the %s zone (%.3f m2) is thinner than written coordinates",
+                         zone_role_name(roof->zones[i].role), roof->zones[i].area);
+    }
+    roof->zone_count = status == OUTLAY_OK ? count : 0;
+    roof->zoned = status == OUTLAY_OK;
+    return status;
+}
+
+static enum outlay_status zone_roof(struct zoning *z, struct roof *roof, size_t index,
+                                    struct outlay_error *err)
+{
+    struct region regions[ZONE_ROLES];
+    enum outlay_status status = cut(z, roof, regions, err);
+
+    if (status == OUTLAY_OK)
+        status = measure_edges(z, roof, err);
+    if (status == OUTLAY_OK)
+        status = fill_zones(z, roof, regions, err);
+    if (status == OUTLAY_OK)
+        fill_level(z, roof, index);
+    if (z->simplified > 0)
+        roof_problem(arena_of(z), roof, PROBLEM_SIMPLIFIED,
+                     "strips measured from the thinned outline, areas from the whole one",
+                     "outline of over %d points thinned by less than %.3f m for strips",
+                     STRIP_POINTS_MAX, z->simplified);
+    return status;
+}
+
+static void fail_roof(struct building *building, struct roof *roof,
+                      const struct outlay_error *failure)
+{
+    roof_problem(building->arena, roof, PROBLEM_GEOMETRY_FAILED, "roof not zoned", "%s",
+                 failure->what);
+}
+
+/* Zones the roofs of one level; a failure of geometry is theirs alone. */
+static enum outlay_status zone_level(struct building *building,
+                                     const struct zoning_settings *settings,
+                                     struct geo_ctx *ctx,
+                                     const struct level_outline *level, size_t index)
+{
+    struct zoning z = {.building = building, .settings = settings, .ctx = ctx,
+                       .level = level};
+    struct outlay_error failure;
+    enum outlay_status planned = plan_level(&z, &failure);
+
+    for (size_t k = 0; k < level->roof_count; k++) {
+        struct roof *roof = &building->roofs[level->roofs[k]];
+        enum outlay_status status =
+            planned == OUTLAY_OK ? zone_roof(&z, roof, index, &failure) : planned;
+
+        if (status == OUTLAY_E_MEMORY)
+            return status;
+        if (status != OUTLAY_OK)
+            fail_roof(building, roof, &failure);
+    }
+    share_corners(&z);
+    return OUTLAY_OK;
+}
+
+enum outlay_status zoning_run(struct building *building,
+                              const struct zoning_settings *settings,
+                              struct geo_ctx *ctx, struct outlay_error *err)
+{
+    struct level_outline *levels = NULL;
+    struct outlay_error failure;
+    size_t count = 0;
+    enum outlay_status status = levels_find(building, ctx, &levels, &count, &failure);
+
+    for (size_t r = 0; status == OUTLAY_E_GEOMETRY && r < building->roof_count; r++)
+        fail_roof(building, &building->roofs[r], &failure);
+    if (status == OUTLAY_E_GEOMETRY)
+        return OUTLAY_OK;
+    for (size_t k = 0; k < count && status == OUTLAY_OK; k++)
+        status = zone_level(building, settings, ctx, &levels[k], k);
+    if (status != OUTLAY_OK)
+        outlay_fail(err, status, "zoning a building of %zu roofs", building->roof_count);
+    return status;
+}
