@@ -28,75 +28,74 @@
 #include "roof/roof.h"
 
 /* role, kind of value. One list makes the enum, the names and the parser. */
-#define FIELD_ROLE_MAP(X)                                                      \
-    X(ID, "id", TEXT)                                                          \
-    X(NAME, "name", TEXT)                                                      \
-    X(BUILDING, "building", TEXT)                                              \
-    X(HEIGHT, "height", LENGTH)                                                \
-    X(STOREYS, "storeys", COUNT)                                               \
-    X(PARAPET, "parapet", LENGTH)                                              \
-    X(SLOPE, "slope", RATIO)                                                   \
-    X(DECK, "deck", NAME)                                                      \
-    X(DECK_BEARING, "deck_bearing", ANGLE)                                     \
-    X(WIND_SPEED, "wind_speed", SPEED)                                         \
-    X(EXPOSURE, "exposure", NAME)                                              \
-    X(RISK, "risk", WHOLE)                                                     \
-    X(ELEVATION, "elevation", LENGTH)                                          \
-    X(TOPOGRAPHIC, "topographic", RATIO)                                       \
-    X(ENCLOSURE, "enclosure", NAME)                                            \
-    X(COVERS, "covers", WHOLE)                                                 \
-    X(EXISTING, "existing", NAME)                                              \
-    X(WET_SHARE, "wet_share", RATIO)                                           \
-    X(INSTALLED, "installed", WHOLE)                                           \
-    X(CONDITION, "condition", COUNT)                                           \
-    X(RATING, "rating", PRESSURE)                                              \
-    X(RATING_BASIS, "rating_basis", NAME)                                      \
-    X(PULLOUT, "pullout", FORCE)                                               \
-    X(METHOD, "method", NAME)                                                  \
-    X(EDGE, "edge", NAME)                                                      \
-    X(EDGE_CONDITION, "edge_condition", COUNT)                                 \
-    X(WALL_LENGTH, "wall_length", LENGTH)                                      \
-    X(HOLES, "holes", NAME)                                                    \
-    X(PENETRATIONS, "penetrations", WHOLE)                                     \
-    X(DRAINS, "drains", WHOLE)                                                 \
-    X(STACK, "stack", LENGTH)                                                  \
-    X(EARLIEST, "earliest", WHOLE)                                             \
-    X(LATEST, "latest", WHOLE)                                                 \
-    X(FIXED_YEAR, "fixed_year", WHOLE)                                         \
+#define FIELD_ROLE_MAP(X)                      \
+    X(ID, "id", TEXT)                          \
+    X(NAME, "name", TEXT)                      \
+    X(BUILDING, "building", TEXT)              \
+    X(HEIGHT, "height", LENGTH)                \
+    X(STOREYS, "storeys", COUNT)               \
+    X(PARAPET, "parapet", LENGTH)              \
+    X(SLOPE, "slope", RATIO)                   \
+    X(DECK, "deck", NAME)                      \
+    X(DECK_BEARING, "deck_bearing", ANGLE)     \
+    X(WIND_SPEED, "wind_speed", SPEED)         \
+    X(EXPOSURE, "exposure", NAME)              \
+    X(RISK, "risk", WHOLE)                     \
+    X(ELEVATION, "elevation", LENGTH)          \
+    X(TOPOGRAPHIC, "topographic", RATIO)       \
+    X(ENCLOSURE, "enclosure", NAME)            \
+    X(COVERS, "covers", WHOLE)                 \
+    X(EXISTING, "existing", NAME)              \
+    X(WET_SHARE, "wet_share", RATIO)           \
+    X(INSTALLED, "installed", WHOLE)           \
+    X(CONDITION, "condition", COUNT)           \
+    X(RATING, "rating", PRESSURE)              \
+    X(RATING_BASIS, "rating_basis", NAME)      \
+    X(PULLOUT, "pullout", FORCE)               \
+    X(METHOD, "method", NAME)                  \
+    X(EDGE, "edge", NAME)                      \
+    X(EDGE_CONDITION, "edge_condition", COUNT) \
+    X(WALL_LENGTH, "wall_length", LENGTH)      \
+    X(HOLES, "holes", NAME)                    \
+    X(PENETRATIONS, "penetrations", WHOLE)     \
+    X(DRAINS, "drains", WHOLE)                 \
+    X(STACK, "stack", LENGTH)                  \
+    X(EARLIEST, "earliest", WHOLE)             \
+    X(LATEST, "latest", WHOLE)                 \
+    X(FIXED_YEAR, "fixed_year", WHOLE)         \
     X(REPLACEMENT_VALUE, "replacement_value", COUNT)
 
 enum field_role {
 #define X(code, name, kind) ROLE_##code,
     FIELD_ROLE_MAP(X)
 #undef X
-    FIELD_ROLES
+        FIELD_ROLES
 };
 
 struct read_settings {
-    const char *input;       /**< path, GDAL connection string, or "-" */
-    const char *layer;       /**< NULL: the only one, or the first with a note */
-    const char *where;       /**< attribute filter; NULL */
-    const char *crs;         /**< overrides or supplies the CRS; NULL */
+    const char *input; /**< path, GDAL connection string, or "-" */
+    const char *layer; /**< NULL: the only one, or the first with a note */
+    const char *where; /**< attribute filter; NULL */
+    const char *crs;   /**< overrides or supplies the CRS; NULL */
     bool has_bbox;
-    struct box bbox;         /**< degrees WGS 84 */
+    struct box bbox;                 /**< degrees WGS 84 */
     const char *fields[FIELD_ROLES]; /**< "column" or "column:unit" per role; NULL:
                                           found by name; "" : not read */
-    FILE *stream;            /**< what "-" reads; NULL: standard input */
+    FILE *stream;                    /**< what "-" reads; NULL: standard input */
 };
 
 /** How a role was found, for `inspect` and run.json. */
 struct field_use {
     enum field_role role;
     const char *column;
-    const char *unit;        /**< "" for none */
-    bool told;               /**< by --field; else recognised by name */
-    size_t filled;           /**< features read so far with a usable value */
+    const char *unit; /**< "" for none */
+    bool told;        /**< by --field; else recognised by name */
+    size_t filled;    /**< features read so far with a usable value */
 };
 
 struct reader;
 
-enum outlay_status reader_open(const struct read_settings *settings,
-                               struct reader **out,
+enum outlay_status reader_open(const struct read_settings *settings, struct reader **out,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
@@ -124,8 +123,11 @@ size_t reader_fields(const struct reader *reader, const struct field_use **out);
 /** Driver, layer, CRS and notes for people, one line each. */
 void reader_describe(const struct reader *reader, struct text *out);
 
-/** The layer's name in the source. Borrowed. */
+/** The layer's name in the source; "" for a stream. Borrowed. */
 const char *reader_layer(const struct reader *reader);
+
+/** The input's name for people: "standard input", or as it was given. Borrowed. */
+const char *reader_name(const struct reader *reader);
 
 /** Closes the source. NULL is ignored. */
 void reader_close(struct reader *reader);

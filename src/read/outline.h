@@ -1,0 +1,49 @@
+#ifndef OUTLAY_READ_OUTLINE_H
+#define OUTLAY_READ_OUTLINE_H
+
+/**
+ * @file read/outline.h
+ * From a geometry as the source has it to roof.lonlat: degrees, rings opened, nothing
+ * repaired. What a geometry lacks becomes a problem of the roof.
+ *
+ * First outline_from_ogr() or outline_from_json() copies the polygons as they are, rings
+ * still closed, in the input's CRS; then outline_settle() brings them to lon/lat and
+ * checks them.
+ */
+
+#include <json-c/json.h>
+#include <ogr_api.h>
+
+#include "base/arena.h"
+#include "read/projection.h"
+#include "roof/roof.h"
+
+/** What outline_settle() found; a roof without an error among its problems is USABLE. */
+enum outline_state {
+    OUTLINE_USABLE,
+    OUTLINE_NONE,        /**< no polygon in it, or no finite one */
+    OUTLINE_OUT_OF_RANGE /**< it can't be longitude and latitude */
+};
+
+/** Copies the polygons of geometry into roof->lonlat. Curves become chords, Z and M are
+ *  dropped, a collection gives its polygons. NULL and empty geometry is a problem.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
+                                    OGRGeometryH geometry,
+                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** The same for a parsed GeoJSON geometry (RFC 7946); NULL is JSON's null.
+ *  A coordinate that isn't a number becomes NAN. @return OUTLAY_E_MEMORY */
+enum outlay_status outline_from_json(struct arena *arena, struct roof *roof,
+                                     struct json_object *geometry,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Opens the rings, carries them to lon/lat and checks that they are finite and in
+ *  range. On a problem of error severity roof->lonlat is left empty.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status outline_settle(struct arena *arena, struct roof *roof,
+                                  struct projection *projection,
+                                  enum outline_state *state,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+#endif

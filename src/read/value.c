@@ -1,0 +1,343 @@
+#include "read/value.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "base/text.h"
+#include "base/units.h"
+#include "read/roles.h"
+
+/* Where a role's value goes. */
+enum slot { SLOT_TEXT, SLOT_DOUBLE, SLOT_INT, SLOT_NAME };
+
+/* Limits of what is believed, in SI (ours: wide enough for any real roof, narrow enough
+ * to catch a wrong unit). */
+struct rule {
+    enum slot slot;
+    size_t offset; /* in struct roof for texts, else in struct attributes */
+    double least, most;
+    const char *limits; /* the range for people */
+    const char *(*name_of)(int value);
+};
+
+#define AT(member) offsetof(struct attributes, member)
+#define YEARS 1800, 2300, "1800 to 2300", NULL
+
+static const double mph_limit = 300 * MPS_PER_MPH;
+
+static const struct rule rules[FIELD_ROLES] = {
+    [ROLE_ID] = {SLOT_TEXT, offsetof(struct roof, id), 0, 0, "", NULL},
+    [ROLE_NAME] = {SLOT_TEXT, offsetof(struct roof, name), 0, 0, "", NULL},
+    [ROLE_BUILDING] = {SLOT_TEXT, offsetof(struct roof, building), 0, 0, "", NULL},
+    [ROLE_HEIGHT] = {SLOT_DOUBLE, AT(height), 1, 1000, "1 m to 1,000 m", NULL},
+    [ROLE_STOREYS] = {SLOT_DOUBLE, AT(storeys), 0.5, 200, "0.5 to 200", NULL},
+    [ROLE_PARAPET] = {SLOT_DOUBLE, AT(parapet), 0, 10, "0 to 10 m", NULL},
+    [ROLE_SLOPE] = {SLOT_DOUBLE, AT(slope), 0, 1, "0 to 1, rise over run", NULL},
+    [ROLE_DECK] = {SLOT_NAME, AT(deck), 0, 0, "", deck_name},
+    [ROLE_DECK_BEARING] = {SLOT_DOUBLE, AT(deck_bearing), -360, 360,
+                           "-360 to 360 degrees", NULL},
+    [ROLE_WIND_SPEED] = {SLOT_DOUBLE, AT(wind_speed), 1, 300 * MPS_PER_MPH,
+                         "1 m/s to 134 m/s (300 mph)", NULL},
+    [ROLE_EXPOSURE] = {SLOT_NAME, AT(exposure), 0, 0, "", exposure_name},
+    [ROLE_RISK] = {SLOT_INT, AT(risk), 1, 4, "1 to 4 or I to IV", NULL},
+    [ROLE_ELEVATION] = {SLOT_DOUBLE, AT(elevation), -500, 6000, "-500 to 6,000 m", NULL},
+    [ROLE_TOPOGRAPHIC] = {SLOT_DOUBLE, AT(topographic), 1, 5, "1 to 5", NULL},
+    [ROLE_ENCLOSURE] = {SLOT_NAME, AT(enclosure), 0, 0, "", enclosure_name},
+    [ROLE_COVERS] = {SLOT_INT, AT(covers), 0, 20, "0 to 20", NULL},
+    [ROLE_EXISTING] = {SLOT_NAME, AT(existing), 0, 0, "", existing_kind_name},
+    [ROLE_WET_SHARE] = {SLOT_DOUBLE, AT(wet_share), 0, 1, "0 to 1", NULL},
+    [ROLE_INSTALLED] = {SLOT_INT, AT(installed), YEARS},
+    [ROLE_CONDITION] = {SLOT_DOUBLE, AT(condition), 0, 100, "0 to 100", NULL},
+    [ROLE_RATING] = {SLOT_DOUBLE, AT(rating), 1, 50000, "1 Pa to 50 kPa (1,044 psf)",
+                     NULL},
+    [ROLE_RATING_BASIS] = {SLOT_NAME, AT(rating_basis), 0, 0, "", rating_basis_name},
+    [ROLE_PULLOUT] = {SLOT_DOUBLE, AT(pullout), 1, 50000, "1 N to 50 kN (11,240 lbf)",
+                      NULL},
+    [ROLE_METHOD] = {SLOT_NAME, AT(method), 0, 0, "", method_name},
+    [ROLE_EDGE] = {SLOT_NAME, AT(edge), 0, 0, "", edge_kind_name},
+    [ROLE_EDGE_CONDITION] = {SLOT_DOUBLE, AT(edge_condition), 0, 100, "0 to 100", NULL},
+    [ROLE_WALL_LENGTH] = {SLOT_DOUBLE, AT(wall_length), 0, 100000, "0 to 100 km", NULL},
+    [ROLE_HOLES] = {SLOT_NAME, AT(holes), 0, 0, "", hole_kind_name},
+    [ROLE_PENETRATIONS] = {SLOT_INT, AT(penetrations), 0, 1e6, "0 to 1,000,000", NULL},
+    [ROLE_DRAINS] = {SLOT_INT, AT(drains), 0, 1e6, "0 to 1,000,000", NULL},
+    [ROLE_STACK] = {SLOT_DOUBLE, AT(stack), 0, 2, "0 to 2 m", NULL},
+    [ROLE_EARLIEST] = {SLOT_INT, AT(earliest), YEARS},
+    [ROLE_LATEST] = {SLOT_INT, AT(latest), YEARS},
+    [ROLE_FIXED_YEAR] = {SLOT_INT, AT(fixed_year), YEARS},
+    [ROLE_REPLACEMENT_VALUE] = {SLOT_DOUBLE, AT(replacement_value), 0, 1e13, "0 to 1e13",
+                                NULL},
+};
+
+/* The value and all that a message about it needs. */
+struct reading {
+    struct arena *arena;
+    struct roof *roof;
+    enum field_role role;
+    const struct field *field;
+    const char *column;
+    const struct value *value;
+};
+
+enum { SHOWN_MAX = 48 };
+
+/* The value as the source has it, cut for a message. */
+static void show(const struct value *value, char *out, size_t size)
+{
+    struct text text = TEXT_INIT;
+
+    if (value->kind == VALUE_TEXT) {
+        snprintf(out, size, "\"%.40s\"", value->text);
+        return;
+    }
+    if (value->kind == VALUE_WHOLE)
+        text_printf(&text, "%lld", value->whole);
+    else if (isfinite(value->real))
+        text_printf(&text, "%.10g", value->real);
+    else
+        text_puts(&text, value->real > 0 ? "infinity" : "-infinity");
+    snprintf(out, size, "%s", text.data ? text.data : "");
+    text_release(&text);
+}
+
+static bool complain(const struct reading *reading, enum problem_code code,
+                     const char *why)
+{
+    const char *role = field_role_name(reading->role);
+    char shown[SHOWN_MAX];
+
+    show(reading->value, shown, sizeof shown);
+    if (same_column(role, reading->column))
+        roof_problem(reading->arena, reading->roof, code, "value ignored", "%s %s%s%s %s",
+                     role, shown, reading->field->unit[0] ? " " : "",
+                     reading->field->unit, why);
+    else
+        roof_problem(reading->arena, reading->roof, code, "value ignored",
+                     "%s %s%s%s (column %.60s) %s", role, shown,
+                     reading->field->unit[0] ? " " : "", reading->field->unit,
+                     reading->column, why);
+    return false;
+}
+
+static const char *skip_blanks(const char *text)
+{
+    while (*text == ' ' || *text == '\t' || *text == '\n' || *text == '\r')
+        text++;
+    return text;
+}
+
+static bool is_blank(const char *text)
+{
+    return *skip_blanks(text) == '\0';
+}
+
+/*
+ * "12 m", "40ft", "38'": the value says its own unit, which wins over the column's
+ * (OpenStreetMap allows it). Sets *unit to the field to convert by.
+ */
+static bool parse_with_unit(enum field_role role, const char *text, double *number,
+                            struct field *unit)
+{
+    char digits[40];
+    size_t length = strspn(text, " +-.0123456789eE");
+    const char *name = text + length;
+
+    while (length > 0 && (digits[0] = text[length - 1], digits[0] == ' '))
+        length--;
+    if (length == 0 || length >= sizeof digits)
+        return false;
+    memcpy(digits, text, length);
+    digits[length] = '\0';
+    if (strcmp(name, "'") == 0)
+        name = "ft";
+    return role_unit(role, name, unit) && number_parse(digits, number);
+}
+
+static bool roman(const char *text, double *number)
+{
+    static const char *const numerals[] = {"I", "II", "III", "IV"};
+
+    for (int i = 0; i < 4; i++) {
+        if (same_column(skip_blanks(text), numerals[i])) {
+            *number = i + 1;
+            return true;
+        }
+    }
+    return false;
+}
+
+static double to_si(const struct field *field, double number)
+{
+    if (field->degrees)
+        return fabs(number) < 90 ? tan(number * 3.14159265358979323846 / 180)
+                                 : (double)INFINITY;
+    return number * field->factor;
+}
+
+/* What unit a value that is far off might be in; "" when nothing suggests itself. */
+static const char *likely_unit(const struct reading *reading, double number)
+{
+    const char *unit = reading->field->unit;
+
+    if (reading->role == ROLE_WIND_SPEED && number > mph_limit)
+        return strcmp(unit, "mph") == 0 ? ": perhaps it is in km/h"
+                                        : ": perhaps it is in mph or km/h";
+    if (reading->role == ROLE_SLOPE && number > 1)
+        return ": perhaps it is in percent, degrees or inches a foot";
+    if (reading->role == ROLE_WET_SHARE && number > 1)
+        return ": perhaps it is in percent";
+    return "";
+}
+
+static bool out_of_range(const struct reading *reading, const struct rule *rule,
+                         double number)
+{
+    bool height = reading->role == ROLE_HEIGHT;
+    char why[160];
+
+    snprintf(why, sizeof why, "is outside %s%s", rule->limits,
+             likely_unit(reading, number));
+    return complain(reading, height ? PROBLEM_HEIGHT_ABSURD : PROBLEM_VALUE_RANGE, why);
+}
+
+/* The value as a number in SI. False when there is none, which may be a problem. */
+static bool number_of(const struct reading *reading, double *number)
+{
+    const struct value *value = reading->value;
+    struct field unit = *reading->field;
+
+    switch (value->kind) {
+    case VALUE_WHOLE:
+        *number = (double)value->whole;
+        break;
+    case VALUE_REAL:
+        if (isnan(value->real))
+            return false; /* some formats write it for null */
+        *number = value->real;
+        break;
+    case VALUE_TEXT:
+        if (is_blank(value->text))
+            return false;
+        if (!number_parse(value->text, number) &&
+            !parse_with_unit(reading->role, value->text, number, &unit) &&
+            !(reading->role == ROLE_RISK && roman(value->text, number)))
+            return complain(reading, PROBLEM_NOT_A_NUMBER, "isn't a number");
+        break;
+    case VALUE_NULL:
+        return false;
+    }
+    if (*number == 0 && reading->field->zero_unknown)
+        return false;
+    *number = to_si(&unit, *number);
+    return true;
+}
+
+static bool store_number(const struct reading *reading, const struct rule *rule)
+{
+    char *base = (char *)&reading->roof->given;
+    double number = 0;
+
+    if (!number_of(reading, &number))
+        return false;
+    if (!(number >= rule->least && number <= rule->most))
+        return out_of_range(reading, rule, number);
+    if (rule->slot == SLOT_INT) {
+        int whole = (int)number;
+
+        if (whole != number)
+            return complain(reading, PROBLEM_VALUE_RANGE, "isn't a whole number");
+        memcpy(base + rule->offset, &whole, sizeof whole);
+    } else {
+        memcpy(base + rule->offset, &number, sizeof number);
+    }
+    return true;
+}
+
+/* Text for a value of any kind, in the arena; NULL for null, blank and out of memory. */
+static const char *text_of(struct arena *arena, const struct value *value)
+{
+    char digits[32];
+    const char *start, *end;
+
+    switch (value->kind) {
+    case VALUE_WHOLE:
+        snprintf(digits, sizeof digits, "%lld", value->whole);
+        return arena_text(arena, digits, strlen(digits));
+    case VALUE_REAL:
+        if (isfinite(value->real) && fabs(value->real) < 1e15) {
+            struct text text = TEXT_INIT;
+            const char *copy = NULL;
+
+            text_number(&text, value->real, 9);
+            if (text.data)
+                copy = arena_text(arena, text.data, text.length);
+            text_release(&text);
+            return copy;
+        }
+        return NULL;
+    case VALUE_TEXT:
+        start = skip_blanks(value->text);
+        end = start + strlen(start);
+        while (end > start &&
+               (end[-1] == ' ' || end[-1] == '\t' || end[-1] == '\r' || end[-1] == '\n'))
+            end--;
+        return end > start ? arena_text(arena, start, (size_t)(end - start)) : NULL;
+    case VALUE_NULL:
+        break;
+    }
+    return NULL;
+}
+
+static bool store_text(const struct reading *reading, const struct rule *rule)
+{
+    const char *text = text_of(reading->arena, reading->value);
+
+    if (!text)
+        return false;
+    memcpy((char *)reading->roof + rule->offset, &text, sizeof text);
+    return true;
+}
+
+static bool store_name(const struct reading *reading, const struct rule *rule)
+{
+    const char *text = text_of(reading->arena, reading->value);
+    char why[200] = "isn't one of ";
+    size_t length = strlen(why);
+    int found;
+
+    if (!text)
+        return false;
+    found = name_find(text, rule->name_of);
+    if (found > 0) {
+        /* every kind of name is an enum of non-negative values: unsigned int */
+        memcpy((char *)&reading->roof->given + rule->offset, &found, sizeof found);
+        return true;
+    }
+    for (int i = 1; rule->name_of(i) && length < sizeof why; i++)
+        length += (size_t)snprintf(why + length, sizeof why - length, "%s%s",
+                                   i > 1 ? ", " : "", rule->name_of(i));
+    return complain(reading, PROBLEM_VALUE_UNKNOWN, why);
+}
+
+bool value_store(struct arena *arena, struct roof *roof, enum field_role role,
+                 const struct field *field, const char *column, const struct value *value)
+{
+    const struct reading reading = {arena, roof, role, field, column, value};
+    const struct rule *rule = &rules[role];
+
+    if (value->kind == VALUE_NULL)
+        return false;
+    switch (rule->slot) {
+    case SLOT_TEXT:
+        return store_text(&reading, rule);
+    case SLOT_NAME:
+        return store_name(&reading, rule);
+    case SLOT_DOUBLE:
+    case SLOT_INT:
+        break;
+    }
+    return store_number(&reading, rule);
+}
