@@ -66,23 +66,25 @@ char *path_with(const char *path, const char *ending)
     return joined;
 }
 
-/* Sets path and, where a file can be renamed to it, partial. */
+/* Sets path and, where a file can be renamed to it, partial. Only files have their
+ * links resolved: a pipe under /dev/fd has no path of its own. */
 static enum outlay_status choose_paths(struct output *output, const char *path,
                                        struct outlay_error *err)
 {
     struct stat found;
     bool there = stat(path, &found) == 0;
+    bool file = there && S_ISREG(found.st_mode);
 
     if (there && S_ISDIR(found.st_mode))
         return output_fail(err, EISDIR, "opening the output", path);
-    output->path = there ? realpath(path, NULL) : path_with(path, "");
-    if (output->path && (!there || S_ISREG(found.st_mode))) {
-        output->partial = path_with(output->path, ".partial");
-        if (!output->partial)
-            return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
-    }
+    output->path = file ? realpath(path, NULL) : path_with(path, "");
     if (!output->path)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+        return output_fail(err, errno, "opening the output", path);
+    if (there && !file)
+        return OUTLAY_OK;
+    output->partial = path_with(output->path, ".partial");
+    if (!output->partial)
+        return output_fail(err, errno, "opening the output", path);
     return OUTLAY_OK;
 }
 
