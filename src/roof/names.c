@@ -86,7 +86,10 @@ const char *coefficient_basis_name(int value)
 const char *edge_rule_name(int value)
 {
     static const char *const names[] = {
-        "calculated", "percentage", "row-fraction", "storey-rule",
+        "calculated",
+        "percentage",
+        "row-fraction",
+        "storey-rule",
     };
     return name_at(names, COUNT(names), value);
 }
@@ -94,7 +97,7 @@ const char *edge_rule_name(int value)
 const char *estimate_name(int value)
 {
 #define X(code, name, reason) name,
-    static const char *const names[] = {ESTIMATE_MAP(X)};
+    static const char *const names[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
 }
@@ -102,7 +105,7 @@ const char *estimate_name(int value)
 const char *estimate_reason(int value)
 {
 #define X(code, name, reason) reason,
-    static const char *const reasons[] = {ESTIMATE_MAP(X)};
+    static const char *const reasons[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
 }
@@ -110,7 +113,7 @@ const char *estimate_reason(int value)
 const char *assumption_name(int value)
 {
 #define X(code, name, reason) name,
-    static const char *const names[] = {ASSUMPTION_MAP(X)};
+    static const char *const names[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
 }
@@ -118,7 +121,7 @@ const char *assumption_name(int value)
 const char *assumption_reason(int value)
 {
 #define X(code, name, reason) reason,
-    static const char *const reasons[] = {ASSUMPTION_MAP(X)};
+    static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
 }

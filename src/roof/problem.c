@@ -10,7 +10,7 @@ static const char *const lost_text = "details lost: out of memory";
 const char *problem_code_name(enum problem_code code)
 {
 #define X(id, severity, name) name,
-    static const char *const names[] = {PROBLEM_MAP(X)};
+    static const char *const names[] = { PROBLEM_MAP(X) };
 #undef X
     return (unsigned)code < PROBLEM_CODES ? names[code] : NULL;
 }
@@ -18,7 +18,7 @@ const char *problem_code_name(enum problem_code code)
 enum severity problem_severity(enum problem_code code)
 {
 #define X(id, severity, name) SEVERITY_##severity,
-    static const enum severity severities[] = {PROBLEM_MAP(X)};
+    static const enum severity severities[] = { PROBLEM_MAP(X) };
 #undef X
     return (unsigned)code < PROBLEM_CODES ? severities[code] : SEVERITY_ERROR;
 }

@@ -13,36 +13,36 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
 
 /* code, severity, name as printed. One list, so that the documentation's table of codes
  * can be checked against it. */
-#define PROBLEM_MAP(X)                                                         \
-    X(NO_GEOMETRY, ERROR, "no-geometry")                                       \
-    X(NOT_POLYGON, ERROR, "not-a-polygon")                                     \
-    X(NOT_FINITE, ERROR, "coordinates-not-finite")                             \
-    X(OUT_OF_RANGE, ERROR, "coordinates-out-of-range")                         \
-    X(ZERO_AREA, ERROR, "zero-area")                                           \
-    X(TOO_LARGE, ERROR, "outline-too-large")                                   \
-    X(REPAIRED, WARNING, "outline-repaired")                                   \
-    X(REPAIR_FAILED, ERROR, "repair-failed")                                   \
-    X(GEOMETRY_FAILED, ERROR, "geometry-failed")                               \
-    X(SIMPLIFIED, NOTE, "outline-simplified")                                  \
-    X(HEIGHT_MISSING, ERROR, "height-missing")                                 \
-    X(HEIGHT_ABSURD, ERROR, "height-out-of-range")                             \
-    X(NOT_A_NUMBER, WARNING, "value-not-a-number")                             \
-    X(VALUE_RANGE, WARNING, "value-out-of-range")                              \
-    X(VALUE_UNKNOWN, WARNING, "value-unknown")                                 \
-    X(DUPLICATE_ID, WARNING, "duplicate-id")                                   \
-    X(OVERLAP, WARNING, "roofs-overlap")                                       \
-    X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")                            \
-    X(STEEP, WARNING, "slope-too-steep")                                       \
-    X(LOW_SPEED, WARNING, "wind-speed-low")                                    \
-    X(NOT_MET, WARNING, "not-met")                                             \
-    X(HALF_SHEETS, WARNING, "many-half-sheets")                                \
+#define PROBLEM_MAP(X)                                 \
+    X(NO_GEOMETRY, ERROR, "no-geometry")               \
+    X(NOT_POLYGON, ERROR, "not-a-polygon")             \
+    X(NOT_FINITE, ERROR, "coordinates-not-finite")     \
+    X(OUT_OF_RANGE, ERROR, "coordinates-out-of-range") \
+    X(ZERO_AREA, ERROR, "zero-area")                   \
+    X(TOO_LARGE, ERROR, "outline-too-large")           \
+    X(REPAIRED, WARNING, "outline-repaired")           \
+    X(REPAIR_FAILED, ERROR, "repair-failed")           \
+    X(GEOMETRY_FAILED, ERROR, "geometry-failed")       \
+    X(SIMPLIFIED, NOTE, "outline-simplified")          \
+    X(HEIGHT_MISSING, ERROR, "height-missing")         \
+    X(HEIGHT_ABSURD, ERROR, "height-out-of-range")     \
+    X(NOT_A_NUMBER, WARNING, "value-not-a-number")     \
+    X(VALUE_RANGE, WARNING, "value-out-of-range")      \
+    X(VALUE_UNKNOWN, WARNING, "value-unknown")         \
+    X(DUPLICATE_ID, WARNING, "duplicate-id")           \
+    X(OVERLAP, WARNING, "roofs-overlap")               \
+    X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \
+    X(STEEP, WARNING, "slope-too-steep")               \
+    X(LOW_SPEED, WARNING, "wind-speed-low")            \
+    X(NOT_MET, WARNING, "not-met")                     \
+    X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(ROUNDED_AWAY, NOTE, "zone-rounded-away")
 
 enum problem_code {
 #define X(code, severity, name) PROBLEM_##code,
     PROBLEM_MAP(X)
 #undef X
-    PROBLEM_CODES
+        PROBLEM_CODES
 };
 
 struct problem {

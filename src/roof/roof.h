@@ -91,34 +91,34 @@ const char *rating_basis_name(int value);
 int name_find(const char *text, const char *(*name_of)(int value));
 
 struct attributes {
-    double height;       /**< mean roof height above grade, m */
-    double storeys;      /**< count; may be a half */
-    double parapet;      /**< height, m */
-    double slope;        /**< rise over run */
+    double height;  /**< mean roof height above grade, m */
+    double storeys; /**< count; may be a half */
+    double parapet; /**< height, m */
+    double slope;   /**< rise over run */
     enum deck deck;
     double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
     double wind_speed;   /**< 3-second gust, strength level, m/s */
     enum exposure exposure;
-    int risk;            /**< category 1 to 4 */
-    double elevation;    /**< of the ground above sea level, m */
-    double topographic;  /**< Kzt */
+    int risk;           /**< category 1 to 4 */
+    double elevation;   /**< of the ground above sea level, m */
+    double topographic; /**< Kzt */
     enum enclosure enclosure;
-    int covers;          /**< existing roof covers */
+    int covers; /**< existing roof covers */
     enum existing_kind existing;
-    double wet_share;    /**< 0 to 1 */
-    int installed;       /**< year */
-    double condition;    /**< 0 to 100 */
-    double rating;       /**< of the present roof, Pa */
+    double wet_share; /**< 0 to 1 */
+    int installed;    /**< year */
+    double condition; /**< 0 to 100 */
+    double rating;    /**< of the present roof, Pa */
     enum rating_basis rating_basis;
-    double pullout;      /**< ultimate, N a fastener */
+    double pullout; /**< ultimate, N a fastener */
     enum method method;
     enum edge_kind edge;
     double edge_condition; /**< 0 to 100 */
-    double wall_length;  /**< m */
+    double wall_length;    /**< m */
     enum hole_kind holes;
     int penetrations;
     int drains;
-    double stack;        /**< thickness of insulation and boards, m */
+    double stack; /**< thickness of insulation and boards, m */
     int earliest, latest, fixed_year;
     double replacement_value; /**< money */
 };
@@ -129,39 +129,41 @@ struct attributes attributes_missing(void);
 /* ---- What is weak about a result, as the user reads it ---------------------- */
 
 /* Values that were worked out from other input. name: as printed in `estimated`. */
-#define ESTIMATE_MAP(X)                                                        \
+#define ESTIMATE_MAP(X)                                                         \
     X(HEIGHT, "height", "from storeys: first 5.5 m, each further 4.0 m (ours)") \
     X(STOREYS, "storeys", "from height, the same rule turned round (ours)")
 
 /* Choices that nobody confirmed. name: as printed in `assumed`. */
-#define ASSUMPTION_MAP(X)                                                      \
-    X(EXPOSURE, "exposure", "exposure C, since none was told")                 \
-    X(ENCLOSURE, "enclosure", "enclosed building, since nothing was told")     \
-    X(TOPOGRAPHY, "topographic", "flat terrain: topographic factor 1")         \
-    X(ELEVATION, "elevation", "ground elevation factor 1, permitted in all cases") \
-    X(STEP, "step", "the edge at a step between roof levels is a free edge")   \
-    X(HOLES, "holes", "openings under 30 m2 or 3 m wide without strips, larger ones courts (ours)") \
-    X(MID_RISE, "mid-rise", "route for 60 ft < h < 90 ft as the setting says") \
-    X(KZ_FLOOR, "kz-floor", "exposure B below 30 ft as the setting says")      \
-    X(LEAST_DIMENSION, "least-dimension", "irregular plan: least dimension from the smallest rectangle around it") \
-    X(REENTRANT, "reentrant", "re-entrant corners are perimeter")              \
-    X(PULLOUT, "pullout-untested", "deck pull-out not tested")                 \
-    X(DECK, "deck", "deck not told: steel assumed")                            \
-    X(METHOD, "method", "method not told: seam-fastened")                      \
+#define ASSUMPTION_MAP(X)                                                           \
+    X(EXPOSURE, "exposure", "exposure C, since none was told")                      \
+    X(ENCLOSURE, "enclosure", "enclosed building, since nothing was told")          \
+    X(TOPOGRAPHY, "topographic", "flat terrain: topographic factor 1")              \
+    X(ELEVATION, "elevation", "ground elevation factor 1, permitted in all cases")  \
+    X(STEP, "step", "the edge at a step between roof levels is a free edge")        \
+    X(HOLES, "holes",                                                               \
+      "openings under 30 m2 or 3 m wide without strips, larger ones courts (ours)") \
+    X(MID_RISE, "mid-rise", "route for 60 ft < h < 90 ft as the setting says")      \
+    X(KZ_FLOOR, "kz-floor", "exposure B below 30 ft as the setting says")           \
+    X(LEAST_DIMENSION, "least-dimension",                                           \
+      "irregular plan: least dimension from the smallest rectangle around it")      \
+    X(REENTRANT, "reentrant", "re-entrant corners are perimeter")                   \
+    X(PULLOUT, "pullout-untested", "deck pull-out not tested")                      \
+    X(DECK, "deck", "deck not told: steel assumed")                                 \
+    X(METHOD, "method", "method not told: seam-fastened")                           \
     X(PARAPET, "parapet", "no parapet, since none was told")
 
 enum estimate {
 #define X(name, text, why) ESTIMATE_##name,
     ESTIMATE_MAP(X)
 #undef X
-    ESTIMATES
+        ESTIMATES
 };
 
 enum assumption {
 #define X(name, text, why) ASSUME_##name,
     ASSUMPTION_MAP(X)
 #undef X
-    ASSUMPTIONS
+        ASSUMPTIONS
 };
 
 const char *estimate_name(int value);
@@ -195,7 +197,7 @@ struct zone_uplift {
     double allowable; /**< 0.6 uplift */
     double required;  /**< safety factor x allowable, for ultimate ratings */
     enum coefficient_basis basis;
-    const char *source; /**< figure of the coefficient, static storage */
+    const char *source;  /**< figure of the coefficient, static storage */
     bool parapet_relief; /**< corner taken as perimeter for a parapet all around */
 };
 
@@ -213,8 +215,8 @@ const char *edge_rule_name(int value);
 /** Filled by attach/. */
 struct zone_attachment {
     enum zone_state state;
-    const char *reason;      /**< why not met or unknown, with numbers; NULL when met */
-    const char *assembly;    /**< the catalogue's plain-word name; NULL for none */
+    const char *reason;   /**< why not met or unknown, with numbers; NULL when met */
+    const char *assembly; /**< the catalogue's plain-word name; NULL for none */
     enum edge_rule rule;
     double row_spacing;      /**< m; NAN where there are no rows */
     double fastener_spacing; /**< along the row, m; NAN */
@@ -228,49 +230,51 @@ struct zone_attachment {
 
 struct zone {
     enum zone_role role;
-    const char *label;     /**< the standard's own, static storage: "1'" */
-    struct region region;  /**< m, in the frame */
-    struct region lonlat;  /**< the same, degrees rounded to 1e-8; valid; may be empty
+    const char *label;    /**< the standard's own, static storage: "1'" */
+    struct region region; /**< m, in the frame */
+    struct region lonlat; /**< the same, degrees rounded to 1e-8; valid; may be empty
                                 where the zone is thinner than the rounding */
-    double area;           /**< m2 */
+    double area;          /**< m2 */
     struct zone_uplift uplift;
     struct zone_attachment attachment;
 };
 
 /** Filled by zoning/ for the roof's level. */
 struct level {
-    int index;            /**< within the building */
-    double height;        /**< h, m */
+    int index;              /**< within the building */
+    double height;          /**< h, m */
     double least_dimension; /**< LHD of the level's outline, m */
-    double long_side;     /**< the other side of that rectangle, m */
-    bool tall;            /**< the standard's rules for h > 60 ft apply */
+    double long_side;       /**< the other side of that rectangle, m */
+    bool tall;              /**< the standard's rules for h > 60 ft apply */
     double perimeter_depth; /**< m */
-    double field_depth;   /**< far side of the field strip, m; INFINITY: no interior */
+    double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
 };
 
 /** Filled by uplift/: the chain that explain prints, in the order of the hand check. */
 struct velocity {
     bool known;
-    double speed;       /**< m/s */
+    double speed; /**< m/s */
     enum exposure exposure;
-    double height;      /**< z used, m, after the floors */
-    double alpha, zg;   /**< power law, zg in m */
+    double height;    /**< z used, m, after the floors */
+    double alpha, zg; /**< power law, zg in m */
     double kz, kzt, kd, ke;
-    double pressure;    /**< qh as the edition defines it, Pa */
-    double kd_outside;  /**< factor outside qh: Kd from 7-22 on, else 1 */
-    double gcpi;        /**< internal coefficient, positive size */
+    bool kz_floored;   /**< kz is the floor of exposure B, not the formula's value */
+    double elevation;  /**< of the ground behind ke, m; NAN: ke is 1, untold */
+    double pressure;   /**< qh as the edition defines it, Pa */
+    double kd_outside; /**< factor outside qh: Kd from 7-22 on, else 1 */
+    double gcpi;       /**< internal coefficient, positive size */
     enum enclosure enclosure;
-    double wind_area;   /**< effective, m2 */
-    double minimum;     /**< of net pressure, Pa */
-    double importance;  /**< 1 but for editions before 7-10 */
+    double wind_area;  /**< effective, m2 */
+    double minimum;    /**< of net pressure, Pa */
+    double importance; /**< 1 but for editions before 7-10 */
     double safety_factor;
 };
 
 struct roof {
     /* identity */
-    size_t position;        /**< in the input, from 0 */
-    const char *id;         /**< never NULL; the position + 1 when the input has none */
+    size_t position; /**< in the input, from 0 */
+    const char *id;  /**< never NULL; the position + 1 when the input has none */
     const char *name;
     const char *building;   /**< NULL: the roof is a building of its own */
     const char *properties; /**< the input's own fields as JSON members without the
@@ -279,18 +283,18 @@ struct roof {
     struct attributes given;
 
     /* normalise: geo/ */
-    struct region lonlat;   /**< the outline as read (repaired), degrees WGS 84 */
-    struct region outline;  /**< the same in the building's frame, m; valid */
-    bool whole;             /**< outline is usable: later stages may run */
-    double area;            /**< m2, true */
-    double edge_length;     /**< free edge, m */
-    double inner_length;    /**< edge of openings and penthouses, m */
-    int corners;            /**< corner vertices */
-    double height;          /**< h used, m; NAN: can't be zoned */
-    double storeys;         /**< used; NAN */
-    enum method method;     /**< used */
-    unsigned estimated;     /**< bits 1u << ESTIMATE_... */
-    unsigned assumed;       /**< bits 1u << ASSUME_... */
+    struct region lonlat;  /**< the outline as read (repaired), degrees WGS 84 */
+    struct region outline; /**< the same in the building's frame, m; valid */
+    bool whole;            /**< outline is usable: later stages may run */
+    double area;           /**< m2, true */
+    double edge_length;    /**< free edge, m */
+    double inner_length;   /**< edge of openings and penthouses, m */
+    int corners;           /**< corner vertices */
+    double height;         /**< h used, m; NAN: can't be zoned */
+    double storeys;        /**< used; NAN */
+    enum method method;    /**< used */
+    unsigned estimated;    /**< bits 1u << ESTIMATE_... */
+    unsigned assumed;      /**< bits 1u << ASSUME_... */
 
     bool zoned;
     struct level level;
@@ -300,20 +304,20 @@ struct roof {
     struct velocity velocity;
 
     /* attach: for the whole roof */
-    int half_sheets;         /**< along each edge; MISSING */
-    enum zone_state state;   /**< the worst of its zones */
+    int half_sheets;       /**< along each edge; MISSING */
+    enum zone_state state; /**< the worst of its zones */
 
-    struct problem *problems; /**< newest last, linked */
+    struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
-    unsigned problems_lost;  /**< bits 1u << PROBLEM_... that memory had no room for */
+    unsigned problems_lost; /**< bits 1u << PROBLEM_... that memory had no room for */
 };
 
 struct building {
-    struct arena *arena;     /**< owned by the worker, not by the building */
-    const char *name;        /**< NULL: one roof alone */
+    struct arena *arena; /**< owned by the worker, not by the building */
+    const char *name;    /**< NULL: one roof alone */
     struct roof *roofs;
     size_t roof_count;
-    struct frame frame;      /**< origin: middle of the box around all its roofs */
+    struct frame frame; /**< origin: middle of the box around all its roofs */
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static

@@ -4,7 +4,7 @@
 #include "base/units.h"
 #include "standard/plan.h"
 
-#define FT2(area) ((area) * M2_PER_FT2)
+#define FT2(area) ((area)*M2_PER_FT2)
 
 static const char low_figure[] =
     "ASCE/SEI 7-05 Fig. 6-11B; width a as reprinted in BNBC 2020 Part 6, shape of "
@@ -33,25 +33,30 @@ const struct standard standard_asce7_05 = {
     .title = "ASCE/SEI 7-05",
     .offered = false,
     .plan = plan,
+    .plan_low_rule = PLAN_RULE_BY_WIDTH,
     .plan_low_source = low_figure,
+    .plan_tall_rule = PLAN_RULE_TALL,
     .plan_tall_source = tall_figure,
-    .low = {
-        [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
-        [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
-        [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_MEMORY, low_curves},
-    },
-    .tall = {
-        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_curves},
-        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_curves},
-        [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_curves},
-    },
+    .low =
+        {
+            [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
+            [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
+            [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_MEMORY, low_curves},
+        },
+    .tall =
+        {
+            [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_curves},
+            [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_curves},
+            [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_curves},
+        },
     .kz_scale = 2.01,
     .kz_ceiling = 0.0,
-    .exposures = {
-        [EXPOSURE_B] = {7.0, 1200.0 * M_PER_FT, BASIS_MEMORY},
-        [EXPOSURE_C] = {9.5, 900.0 * M_PER_FT, BASIS_MEMORY},
-        [EXPOSURE_D] = {11.5, 700.0 * M_PER_FT, BASIS_MEMORY},
-    },
+    .exposures =
+        {
+            [EXPOSURE_B] = {7.0, 1200.0 * M_PER_FT, BASIS_MEMORY},
+            [EXPOSURE_C] = {9.5, 900.0 * M_PER_FT, BASIS_MEMORY},
+            [EXPOSURE_D] = {11.5, 700.0 * M_PER_FT, BASIS_MEMORY},
+        },
     .kz_floor = KZ_FLOOR_STATED,
     .kz_source = "ASCE/SEI 7-05 Table 6-3, from memory",
     .kd = 0.85,

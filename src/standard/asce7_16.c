@@ -4,7 +4,7 @@
 #include "base/units.h"
 #include "standard/plan.h"
 
-#define FT2(area) ((area) * M2_PER_FT2)
+#define FT2(area) ((area)*M2_PER_FT2)
 
 static const char low_figure[] = "ASCE/SEI 7-16 Fig. 30.3-2A, from memory";
 static const char tall_figure[] = "ASCE/SEI 7-16 Fig. 30.5-1, from memory";
@@ -27,26 +27,31 @@ const struct standard standard_asce7_16 = {
     .title = "ASCE/SEI 7-16",
     .offered = true,
     .plan = plan,
+    .plan_low_rule = PLAN_RULE_BY_HEIGHT,
     .plan_low_source = low_figure,
+    .plan_tall_rule = PLAN_RULE_TALL,
     .plan_tall_source = tall_figure,
-    .low = {
-        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -1.4, BASIS_MEMORY, low_figure},
-        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.4, BASIS_MEMORY, low_figure},
-        [ZONE_FIELD] = {FT2(10), -1.7, FT2(500), -1.0, BASIS_MEMORY, low_figure},
-        [ZONE_INTERIOR] = {FT2(100), -0.9, FT2(1000), -0.4, BASIS_MEMORY, low_figure},
-    },
-    .tall = {
-        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_figure},
-        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_figure},
-        [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_figure},
-    },
+    .low =
+        {
+            [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -1.4, BASIS_MEMORY, low_figure},
+            [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.4, BASIS_MEMORY, low_figure},
+            [ZONE_FIELD] = {FT2(10), -1.7, FT2(500), -1.0, BASIS_MEMORY, low_figure},
+            [ZONE_INTERIOR] = {FT2(100), -0.9, FT2(1000), -0.4, BASIS_MEMORY, low_figure},
+        },
+    .tall =
+        {
+            [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_figure},
+            [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_figure},
+            [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_figure},
+        },
     .kz_scale = 2.01,
     .kz_ceiling = 0.0,
-    .exposures = {
-        [EXPOSURE_B] = {7.0, 1200.0 * M_PER_FT, BASIS_MEMORY},
-        [EXPOSURE_C] = {9.5, 900.0 * M_PER_FT, BASIS_MEMORY},
-        [EXPOSURE_D] = {11.5, 700.0 * M_PER_FT, BASIS_MEMORY},
-    },
+    .exposures =
+        {
+            [EXPOSURE_B] = {7.0, 1200.0 * M_PER_FT, BASIS_MEMORY},
+            [EXPOSURE_C] = {9.5, 900.0 * M_PER_FT, BASIS_MEMORY},
+            [EXPOSURE_D] = {11.5, 700.0 * M_PER_FT, BASIS_MEMORY},
+        },
     .kz_floor = KZ_FLOOR_OPEN,
     .kz_source = "ASCE/SEI 7-16 Table 26.10-1, from memory",
     .kd = 0.85,

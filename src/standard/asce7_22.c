@@ -4,7 +4,7 @@
 #include "base/units.h"
 #include "standard/plan.h"
 
-#define FT2(area) ((area) * M2_PER_FT2)
+#define FT2(area) ((area)*M2_PER_FT2)
 
 static const char low_figure[] = "ASCE/SEI 7-22 Fig. 30.3-2A, from memory";
 static const char tall_figure[] = "ASCE/SEI 7-22 Fig. 30.4-1, from memory";
@@ -27,26 +27,31 @@ const struct standard standard_asce7_22 = {
     .title = "ASCE/SEI 7-22",
     .offered = true,
     .plan = plan,
+    .plan_low_rule = PLAN_RULE_BY_HEIGHT,
     .plan_low_source = low_figure,
+    .plan_tall_rule = PLAN_RULE_TALL,
     .plan_tall_source = tall_figure,
-    .low = {
-        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -1.4, BASIS_MEMORY, low_figure},
-        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.4, BASIS_MEMORY, low_figure},
-        [ZONE_FIELD] = {FT2(10), -1.7, FT2(500), -1.0, BASIS_MEMORY, low_figure},
-        [ZONE_INTERIOR] = {FT2(100), -0.9, FT2(1000), -0.4, BASIS_MEMORY, low_figure},
-    },
-    .tall = {
-        [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_figure},
-        [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_figure},
-        [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_figure},
-    },
+    .low =
+        {
+            [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -1.4, BASIS_MEMORY, low_figure},
+            [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.4, BASIS_MEMORY, low_figure},
+            [ZONE_FIELD] = {FT2(10), -1.7, FT2(500), -1.0, BASIS_MEMORY, low_figure},
+            [ZONE_INTERIOR] = {FT2(100), -0.9, FT2(1000), -0.4, BASIS_MEMORY, low_figure},
+        },
+    .tall =
+        {
+            [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -2.3, BASIS_MEMORY, tall_figure},
+            [ZONE_PERIMETER] = {FT2(10), -2.3, FT2(500), -1.6, BASIS_MEMORY, tall_figure},
+            [ZONE_FIELD] = {FT2(10), -1.4, FT2(500), -0.9, BASIS_MEMORY, tall_figure},
+        },
     .kz_scale = 2.41,
     .kz_ceiling = 2.41,
-    .exposures = {
-        [EXPOSURE_B] = {7.5, 3280.0 * M_PER_FT, BASIS_TRANSCRIBED},
-        [EXPOSURE_C] = {9.8, 2460.0 * M_PER_FT, BASIS_TRANSCRIBED},
-        [EXPOSURE_D] = {11.5, 1935.0 * M_PER_FT, BASIS_TRANSCRIBED},
-    },
+    .exposures =
+        {
+            [EXPOSURE_B] = {7.5, 3280.0 * M_PER_FT, BASIS_TRANSCRIBED},
+            [EXPOSURE_C] = {9.8, 2460.0 * M_PER_FT, BASIS_TRANSCRIBED},
+            [EXPOSURE_D] = {11.5, 1935.0 * M_PER_FT, BASIS_TRANSCRIBED},
+        },
     .kz_floor = KZ_FLOOR_NONE,
     .kz_source = "ASCE/SEI 7-22 Tables 26.10-1 and 26.11-1, transcribed",
     .kd = 0.85,

@@ -6,6 +6,17 @@
 
 #include "standard/standard.h"
 
+/* The rules below in words, for the derivation. */
+#define PLAN_RULE_BY_HEIGHT                                                           \
+    "perimeter 0.6 h, field from there to 1.2 h, interior beyond; corner legs 0.6 h " \
+    "long, 0.2 h deep"
+#define PLAN_RULE_BY_WIDTH                                                       \
+    "a = min(10 % LHD, 0.4 h), at least 4 % LHD and 3 ft (0.9 m); perimeter a, " \
+    "field beyond; corner where the strips of two edges cross"
+#define PLAN_RULE_TALL                                                             \
+    "a = 10 % LHD, at least 3 ft (0.9 m); perimeter a, field beyond; corner legs " \
+    "2 a long, a deep"
+
 /** Whether the figure for tall buildings applies: above 60 ft, but between 60 ft and
  *  90 ft the low figure where h / LHD <= 1 and the setting asks for it. Fills tall and
  *  mid_rise_choice. */

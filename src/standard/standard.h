@@ -34,16 +34,16 @@ struct plan_input {
 
 /** What a standard asks of one roof level. */
 struct zone_plan {
-    bool tall;               /**< the figure for tall buildings applies */
-    bool mid_rise_choice;    /**< the mid_rise setting decided it */
+    bool tall;            /**< the figure for tall buildings applies */
+    bool mid_rise_choice; /**< the mid_rise setting decided it */
     enum corner_shape corner_shape;
-    double leg_length;       /**< along the edge, m */
-    double leg_depth;        /**< square to the edge, m */
-    double perimeter_depth;  /**< m */
-    double field_depth;      /**< far side of the field strip, m; INFINITY: the field
+    double leg_length;      /**< along the edge, m */
+    double leg_depth;       /**< square to the edge, m */
+    double perimeter_depth; /**< m */
+    double field_depth;     /**< far side of the field strip, m; INFINITY: the field
                                   is all the rest and there is no interior */
     const char *labels[ZONE_ROLES]; /**< the standard's own, NULL where it has none */
-    const char *source;      /**< figure */
+    const char *source;             /**< figure */
 };
 
 /** External coefficient against effective wind area: constant up to small_area,
@@ -70,23 +70,25 @@ struct standard {
     const char *title; /**< "ASCE/SEI 7-22" */
     bool offered;      /**< on the command line; false: kept for checks only */
     void (*plan)(const struct plan_input *in, struct zone_plan *out);
-    const char *plan_low_source;  /**< of the plan where it isn't tall */
+    const char *plan_low_rule; /**< the depths in words, where plan isn't tall */
+    const char *plan_low_source;
+    const char *plan_tall_rule;
     const char *plan_tall_source;
     struct gcp_curve low[ZONE_ROLES];  /**< h <= 60 ft; small_area 0: no such zone */
     struct gcp_curve tall[ZONE_ROLES]; /**< h > 60 ft; likewise */
     double kz_scale;   /**< 2.01 or 2.41 in Kz = scale (z / zg)^(2 / alpha) */
     double kz_ceiling; /**< Kz above zg; 0: the formula's value at zg */
     struct exposure_constants exposures[4]; /**< by enum exposure; [0] unused */
-    enum kz_floor kz_floor; /**< exposure B below 30 ft: Kz >= 0.70? */
+    enum kz_floor kz_floor;                 /**< exposure B below 30 ft: Kz >= 0.70? */
     const char *kz_source;
-    double kd;         /**< directionality factor of components and cladding */
-    bool kd_outside;   /**< multiplies the coefficients, not qh */
+    double kd;       /**< directionality factor of components and cladding */
+    bool kd_outside; /**< multiplies the coefficients, not qh */
     const char *kd_source;
-    bool has_ke;       /**< ground elevation factor enters qh */
+    bool has_ke;           /**< ground elevation factor enters qh */
     const char *ke_source; /**< NULL without it */
     bool has_importance;
     const char *gcpi_source;
-    double minimum;    /**< least net pressure, Pa, strength level (7-05: nominal) */
+    double minimum; /**< least net pressure, Pa, strength level (7-05: nominal) */
     double allowable_factor; /**< strength to allowable: 0.6; 1: speeds are nominal */
     const char *pressure_source;
     const char *minimum_source;

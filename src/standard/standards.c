@@ -4,11 +4,7 @@
 #include "standard/standard.h"
 
 const struct standard *const standards[] = {
-    &standard_asce7_22,
-    &standard_asce7_16,
-    &standard_asce7_10,
-    &standard_asce7_05,
-    NULL,
+    &standard_asce7_22, &standard_asce7_16, &standard_asce7_10, &standard_asce7_05, NULL,
 };
 
 const struct standard *standard_find(const char *name)

@@ -35,13 +35,26 @@ struct uplift_settings uplift_defaults(void);
 /** Works out velocity and uplift of each zoned roof of the building. */
 void uplift_run(struct building *building, const struct uplift_settings *settings);
 
-/** Kz at height z (m) for a standard, floors as in uplift_run(). kz_floor as in the
- *  settings. @param[out] z_used  height after the floor, m; may be NULL */
-double velocity_kz(const struct standard *standard, enum exposure exposure, double z,
-                   bool kz_floor, double *z_used);
+/** Exposure coefficient and how it came about. */
+struct exposure_factor {
+    double kz;
+    double z;     /**< height used, m: at least 15 ft */
+    bool floored; /**< kz is the floor of exposure B below 30 ft, not the formula */
+};
+
+/** Kz at height z (m) for a standard; kz_floor as in the settings. */
+struct exposure_factor velocity_kz(const struct standard *standard,
+                                   enum exposure exposure, double z, bool kz_floor);
 
 /** Ke = exp(-0.0000362 ze), ze in ft (ASCE/SEI 7-22 Table 26.9-1 note); elevation m. */
 double velocity_ke(double elevation);
+
+/**
+ * qh = 0.613 Kz Kzt Ke V2, Pa, times Kd where the edition has it inside (kd_outside is
+ * 1) and the importance factor. 0.613 N s2/m4 is half the density of air, as the SI form
+ * prints it; 0.00256 (psf, mph) of the US form is the same rounded, 0.05 % more.
+ */
+double velocity_pressure(const struct velocity *velocity);
 
 /**
  * Appends the derivation of one roof as plain text for people: geometry, velocity

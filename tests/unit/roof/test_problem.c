@@ -165,8 +165,9 @@ static void missing_attributes_are_no_values(void **state)
 static void the_caution_covers_every_point(void **state)
 {
     static const char *const points[] = {
-        "Planning figures", "not a design", "code", "approval", "engineer", "pull-out",
-        "moisture", "order", "suspect materials", "tear-off", "edges", "openings",
+        "Planning figures",  "not a design", "code",     "approval",
+        "engineer",          "pull-out",     "moisture", "order",
+        "suspect materials", "tear-off",     "edges",    "openings",
         "fall protection",
     };
 

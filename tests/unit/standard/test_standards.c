@@ -85,10 +85,10 @@ static void each_zone_of_a_plan_has_a_curve(void **state)
     (void)state;
     for (size_t i = 0; standards[i] != NULL; i++) {
         for (size_t j = 0; j < 2; j++) {
-            struct zone_plan plan = plan_of(standards[i]->name, heights[j], 200.0,
-                                            MID_RISE_TALL);
-            const struct gcp_curve *curves = plan.tall ? standards[i]->tall
-                                                       : standards[i]->low;
+            struct zone_plan plan =
+                plan_of(standards[i]->name, heights[j], 200.0, MID_RISE_TALL);
+            const struct gcp_curve *curves =
+                plan.tall ? standards[i]->tall : standards[i]->low;
 
             assert_ptr_equal(plan.source, plan.tall ? standards[i]->plan_tall_source
                                                     : standards[i]->plan_low_source);

@@ -1,0 +1,214 @@
+#include <math.h>
+#include <string.h>
+
+#include "roof/caution.h"
+#include "uplift/derivation_parts.h"
+
+/* How a unit of base/units.h looks in a sentence. */
+struct unit_style {
+    const char *suffix; /* of column names */
+    const char *label;
+    int decimals;
+};
+
+static const struct unit_style styles[] = {
+    {"ft", "ft", 1},   {"in", "in", 1},   {"ft2", "ft2", 1}, {"psf", "psf", 1},
+    {"lbf", "lbf", 0}, {"mph", "mph", 1}, {"m", "m", 2},     {"mm", "mm", 0},
+    {"m2", "m2", 2},   {"pa", "Pa", 0},   {"n", "N", 0},     {"mps", "m/s", 2},
+};
+
+static struct unit_style style_of(const struct unit *unit)
+{
+    for (size_t i = 0; i < sizeof styles / sizeof styles[0]; i++) {
+        if (strcmp(styles[i].suffix, unit->suffix) == 0) {
+            return styles[i];
+        }
+    }
+    return (struct unit_style){unit->suffix, unit->suffix, 2};
+}
+
+void put_quantity(const struct derivation *derivation, double value,
+                  const struct unit *unit)
+{
+    struct unit_style style = style_of(unit);
+
+    if (!isfinite(value)) {
+        text_puts(derivation->out, "unknown");
+        return;
+    }
+    text_fixed(derivation->out, value / unit->factor, style.decimals);
+    text_printf(derivation->out, " %s", style.label);
+}
+
+void put_zone(const struct derivation *derivation, const struct zone *zone)
+{
+    text_printf(derivation->out, "   %s (zone %s): ", zone_role_name(zone->role),
+                zone->label);
+}
+
+void put_source(const struct derivation *derivation, const char *source)
+{
+    text_printf(derivation->out, "  [%s]\n", source);
+}
+
+void put_assumed(const struct derivation *derivation, enum assumption what)
+{
+    if ((derivation->roof->assumed & 1u << what) != 0) {
+        text_printf(derivation->out, " (assumed: %s)", assumption_reason(what));
+    }
+}
+
+/* ---- Geometry ------------------------------------------------------------------ */
+
+static void put_heading(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+
+    text_printf(derivation->out, "Derivation for roof %s", roof->id);
+    if (roof->name != NULL) {
+        text_printf(derivation->out, ", %s", roof->name);
+    }
+    if (roof->building != NULL) {
+        text_printf(derivation->out, ", building %s", roof->building);
+    }
+    text_printf(derivation->out, ", by %s\n", derivation->standard->title);
+}
+
+static void put_size(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    struct text *out = derivation->out;
+
+    text_puts(out, "\n1. Geometry\n   area A = ");
+    put_quantity(derivation, roof->area, &derivation->units->area);
+    text_puts(out, "\n   mean roof height h = ");
+    put_quantity(derivation, roof->zoned ? roof->level.height : roof->height,
+                 &derivation->units->length);
+    if ((roof->estimated & 1u << ESTIMATE_HEIGHT) != 0) {
+        text_printf(out, " (estimated: %s)", estimate_reason(ESTIMATE_HEIGHT));
+    }
+    text_putc(out, '\n');
+}
+
+static void put_depths(const struct derivation *derivation)
+{
+    const struct level *level = &derivation->roof->level;
+    const struct standard *standard = derivation->standard;
+    const struct unit *length = &derivation->units->length;
+    struct text *out = derivation->out;
+
+    text_puts(out, "   least horizontal dimension LHD = ");
+    put_quantity(derivation, level->least_dimension, length);
+    text_puts(out, ", other side ");
+    put_quantity(derivation, level->long_side, length);
+    put_assumed(derivation, ASSUME_LEAST_DIMENSION);
+    text_printf(out, "\n   rule %s 60 ft (18.3 m)",
+                level->tall ? "for h above" : "for h up to");
+    put_assumed(derivation, ASSUME_MID_RISE);
+    text_printf(out, ": %s",
+                level->tall ? standard->plan_tall_rule : standard->plan_low_rule);
+    put_source(derivation,
+               level->tall ? standard->plan_tall_source : standard->plan_low_source);
+    text_puts(out, "   perimeter depth = ");
+    put_quantity(derivation, level->perimeter_depth, length);
+    if (isfinite(level->field_depth)) {
+        text_puts(out, "; field to ");
+        put_quantity(derivation, level->field_depth, length);
+    }
+    text_puts(out, "; corner legs ");
+    put_quantity(derivation, level->leg_length, length);
+    text_puts(out, " long, ");
+    put_quantity(derivation, level->leg_depth, length);
+    text_puts(out, " deep\n");
+}
+
+static void put_zones(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    struct text *out = derivation->out;
+
+    text_printf(out, "   corners: %d; free edge ", roof->corners);
+    put_quantity(derivation, roof->edge_length, &derivation->units->length);
+    text_puts(out, "; edge of openings ");
+    put_quantity(derivation, roof->inner_length, &derivation->units->length);
+    text_putc(out, '\n');
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        put_zone(derivation, &roof->zones[i]);
+        put_quantity(derivation, roof->zones[i].area, &derivation->units->area);
+        text_puts(out, " = ");
+        text_fixed(out, 100.0 * roof->zones[i].area / roof->area, 1);
+        text_puts(out, " % of A\n");
+    }
+}
+
+/* ---- What is weak -------------------------------------------------------------- */
+
+static void put_weak_points(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    struct text *out = derivation->out;
+
+    text_puts(out, "\nEstimated and assumed\n");
+    for (int i = 0; i < ESTIMATES; i++) {
+        if ((roof->estimated & 1u << i) != 0) {
+            text_printf(out, "   estimated %s: %s\n", estimate_name(i),
+                        estimate_reason(i));
+        }
+    }
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        if ((roof->assumed & 1u << i) != 0) {
+            text_printf(out, "   assumed %s: %s\n", assumption_name(i),
+                        assumption_reason(i));
+        }
+    }
+    if (roof->estimated == 0 && roof->assumed == 0) {
+        text_puts(out, "   nothing\n");
+    }
+}
+
+static void put_problems(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    struct text *out = derivation->out;
+
+    text_puts(out, "\nProblems\n");
+    for (const struct problem *p = roof->problems; p != NULL; p = p->next) {
+        text_printf(out, "   %s %s: %s; %s\n", severity_name(problem_severity(p->code)),
+                    problem_code_name(p->code), p->what, p->done);
+    }
+    for (int i = 0; i < PROBLEM_CODES; i++) {
+        if ((roof->problems_lost & 1u << i) != 0) {
+            text_printf(out, "   %s %s: details lost, out of memory\n",
+                        severity_name(problem_severity((enum problem_code)i)),
+                        problem_code_name((enum problem_code)i));
+        }
+    }
+    if (roof->problems == NULL && roof->problems_lost == 0) {
+        text_puts(out, "   none\n");
+    }
+}
+
+void derivation_print(struct text *out, const struct roof *roof,
+                      const struct standard *standard, const struct unit_system *units)
+{
+    const struct derivation derivation = {out, roof, standard, units};
+
+    put_heading(&derivation);
+    put_size(&derivation);
+    if (!roof->zoned) {
+        text_puts(out, "   not zoned: the problems below say why\n");
+    } else {
+        put_depths(&derivation);
+        put_zones(&derivation);
+        put_velocity(&derivation);
+        if (roof->velocity.known) {
+            put_coefficients(&derivation);
+            put_pressures(&derivation);
+            put_ratings(&derivation);
+        }
+        put_attachment(&derivation);
+    }
+    put_weak_points(&derivation);
+    put_problems(&derivation);
+    text_printf(out, "\nCaution: %s\n", caution_text());
+}

@@ -1,0 +1,421 @@
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+#include <math.h>
+#include <string.h>
+
+#include "uplift/uplift.h"
+
+#define FT M_PER_FT
+#define MPH MPS_PER_MPH
+#define PSF PA_PER_PSF
+
+static const double close = 1e-9; /* relative */
+
+/* cmocka compares floats only. */
+#define assert_near(value, expected, tolerance) \
+    assert_near_at((value), (expected), (tolerance), __LINE__)
+
+static void assert_near_at(double value, double expected, double tolerance, int line)
+{
+    if (!(fabs(value - expected) <= tolerance * fabs(expected))) {
+        fail_msg("line %d: %.12g isn't %.12g", line, value, expected);
+    }
+}
+
+struct fixture {
+    struct arena *arena;
+    struct roof roof;
+    struct building building;
+    struct uplift_settings settings;
+};
+
+/* A roof of 30 ft with all four zones, all that can be told told. */
+static int setup(void **state)
+{
+    static const char *const labels[] = {"3", "2", "1", "1'"};
+    struct fixture *fixture = test_calloc(1, sizeof *fixture);
+    struct roof *roof = &fixture->roof;
+
+    *state = fixture;
+    fixture->arena = arena_new();
+    if (fixture->arena == NULL) {
+        return -1;
+    }
+    fixture->settings = uplift_defaults();
+    *roof = (struct roof){.id = "1", .given = attributes_missing(), .zoned = true};
+    roof->given.wind_speed = 120.0 * MPH;
+    roof->given.exposure = EXPOSURE_C;
+    roof->given.enclosure = ENCLOSURE_ENCLOSED;
+    roof->given.elevation = 0.0;
+    roof->given.topographic = 1.0;
+    roof->given.parapet = 0.0;
+    roof->given.slope = 0.02;
+    roof->level.height = 30.0 * FT;
+    roof->zone_count = ZONE_ROLES;
+    for (int i = 0; i < ZONE_ROLES; i++) {
+        roof->zones[i].role = (enum zone_role)i;
+        roof->zones[i].label = labels[i];
+    }
+    fixture->building.arena = fixture->arena;
+    fixture->building.roofs = roof;
+    fixture->building.roof_count = 1;
+    return 0;
+}
+
+static int teardown(void **state)
+{
+    struct fixture *fixture = *state;
+
+    arena_free(fixture->arena);
+    test_free(fixture);
+    return 0;
+}
+
+static const struct zone_uplift *uplift_of(const struct fixture *fixture,
+                                           enum zone_role role)
+{
+    return &fixture->roof.zones[role].uplift;
+}
+
+static bool assumed(const struct fixture *fixture, enum assumption what)
+{
+    return (fixture->roof.assumed & 1u << what) != 0;
+}
+
+static bool has_problem(const struct fixture *fixture, enum problem_code code)
+{
+    for (const struct problem *p = fixture->roof.problems; p != NULL; p = p->next) {
+        if (p->code == code) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* By hand, in psf and mph: qh = 0.0025586 x 0.9805 x 120^2 = 36.13 (0.613 in SI);
+ * corner 36.13 x 0.85 x (3.2 + 0.18) = 103.80, and so on. */
+static void the_chain_by_hand(void **state)
+{
+    struct fixture *fixture = *state;
+    static const double net[] = {103.80, 76.16, 57.74, 33.17};
+
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_true(fixture->roof.velocity.known);
+    assert_near(fixture->roof.velocity.pressure / PSF, 36.13, 5e-4);
+    for (int role = 0; role < ZONE_ROLES; role++) {
+        const struct zone_uplift *uplift = uplift_of(fixture, (enum zone_role)role);
+
+        assert_true(uplift->known);
+        assert_near(uplift->net / PSF, net[role], 5e-4);
+        assert_near(uplift->uplift, uplift->net, close);
+        assert_near(uplift->allowable, 0.6 * uplift->uplift, close);
+        assert_near(uplift->required, 1.2 * uplift->uplift, close);
+        assert_int_equal(uplift->basis, BASIS_MEMORY);
+        assert_non_null(strstr(uplift->source, "from memory"));
+        assert_false(uplift->parapet_relief);
+    }
+    assert_int_equal(fixture->roof.assumed, 0);
+    assert_null(fixture->roof.problems);
+}
+
+static void what_isnt_told_is_assumed_and_said(void **state)
+{
+    struct fixture *fixture = *state;
+    double told;
+
+    uplift_run(&fixture->building, &fixture->settings);
+    told = fixture->roof.velocity.pressure;
+
+    fixture->roof.given = attributes_missing();
+    fixture->settings.wind_speed = 120.0 * MPH;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.pressure, told, close);
+    assert_int_equal(fixture->roof.velocity.exposure, EXPOSURE_C);
+    assert_int_equal(fixture->roof.velocity.enclosure, ENCLOSURE_ENCLOSED);
+    assert_true(assumed(fixture, ASSUME_EXPOSURE));
+    assert_true(assumed(fixture, ASSUME_ENCLOSURE));
+    assert_true(assumed(fixture, ASSUME_ELEVATION));
+    assert_true(assumed(fixture, ASSUME_TOPOGRAPHY));
+    assert_true(assumed(fixture, ASSUME_PARAPET));
+    assert_false(assumed(fixture, ASSUME_KZ_FLOOR));
+}
+
+static void settings_serve_roofs_that_dont_tell(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given = attributes_missing();
+    fixture->settings.wind_speed = 100.0 * MPH;
+    fixture->settings.exposure = EXPOSURE_D;
+    fixture->settings.enclosure = ENCLOSURE_PARTIALLY_ENCLOSED;
+    fixture->settings.elevation = 5000.0 * FT;
+    fixture->settings.topographic = 1.3;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_int_equal(fixture->roof.velocity.exposure, EXPOSURE_D);
+    assert_near(fixture->roof.velocity.gcpi, 0.55, close);
+    assert_near(fixture->roof.velocity.ke, 0.8344, 1e-4);
+    assert_near(fixture->roof.velocity.kzt, 1.3, close);
+    assert_int_equal(fixture->roof.assumed, 1u << ASSUME_PARAPET);
+}
+
+static void the_roofs_own_values_come_first(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->settings.wind_speed = 200.0 * MPH;
+    fixture->settings.exposure = EXPOSURE_B;
+    fixture->settings.topographic = 2.0;
+    fixture->settings.enclosure = ENCLOSURE_OPEN;
+    fixture->settings.elevation = 5000.0;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.speed, 120.0 * MPH, close);
+    assert_int_equal(fixture->roof.velocity.exposure, EXPOSURE_C);
+    assert_near(fixture->roof.velocity.kzt, 1.0, close);
+    assert_near(fixture->roof.velocity.ke, 1.0, close);
+    assert_near(fixture->roof.velocity.gcpi, 0.18, close);
+}
+
+static void without_wind_speed_uplift_is_unknown(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.wind_speed = NAN;
+    fixture->roof.given.parapet = NAN;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_false(fixture->roof.velocity.known);
+    for (int role = 0; role < ZONE_ROLES; role++) {
+        assert_false(uplift_of(fixture, (enum zone_role)role)->known);
+    }
+    assert_int_equal(fixture->roof.assumed, 0);
+    assert_null(fixture->roof.problems);
+}
+
+static void a_roof_without_zones_is_passed_over(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.zoned = false;
+    fixture->roof.given.slope = 1.0;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_false(fixture->roof.velocity.known);
+    assert_null(fixture->roof.problems);
+}
+
+/* 7-16 has Kd inside q and 7-22 outside; with the constants of one edition the pressures
+ * agree while q differs by Kd. */
+static void kd_inside_or_outside_gives_the_same_pressure(void **state)
+{
+    struct fixture *fixture = *state;
+    struct standard inside = standard_asce7_22;
+    struct zone_uplift outside_uplift;
+    double outside_pressure;
+
+    uplift_run(&fixture->building, &fixture->settings);
+    outside_uplift = *uplift_of(fixture, ZONE_CORNER);
+    outside_pressure = fixture->roof.velocity.pressure;
+
+    inside.kd_outside = false;
+    fixture->settings.standard = &inside;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.pressure, 0.85 * outside_pressure, close);
+    assert_near(uplift_of(fixture, ZONE_CORNER)->net, outside_uplift.net, close);
+    assert_near(fixture->roof.velocity.kd_outside, 1.0, close);
+}
+
+static void the_minimum_governs_a_weak_wind(void **state)
+{
+    struct fixture *fixture = *state;
+    const struct zone_uplift *interior = uplift_of(fixture, ZONE_INTERIOR);
+
+    fixture->roof.given.wind_speed = 75.0 * MPH;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_true(interior->net < 16.0 * PSF);
+    assert_near(interior->uplift, 16.0 * PSF, close);
+    assert_near(interior->allowable, 9.6 * PSF, close);
+    assert_near(interior->required, 19.2 * PSF, close);
+    assert_near(uplift_of(fixture, ZONE_CORNER)->uplift,
+                uplift_of(fixture, ZONE_CORNER)->net, close);
+}
+
+static void a_low_speed_is_warned_of_once(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.wind_speed = 89.0 * MPH;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_int_equal(fixture->roof.problems->code, PROBLEM_LOW_SPEED);
+    assert_non_null(strstr(fixture->roof.problems->what, "89.0 mph"));
+    assert_null(fixture->roof.problems->next);
+}
+
+static void ninety_mph_and_nominal_speeds_are_not_low(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.wind_speed = 90.0 * MPH;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_null(fixture->roof.problems);
+    fixture->roof.given.wind_speed = 85.0 * MPH;
+    fixture->settings.standard = &standard_asce7_05;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_null(fixture->roof.problems);
+}
+
+static void a_steep_roof_is_warned_of_even_without_wind(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.slope = tan(7.0 * acos(-1.0) / 180.0);
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_false(has_problem(fixture, PROBLEM_STEEP));
+    fixture->roof.given.slope = 0.125;
+    fixture->roof.given.wind_speed = NAN;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_true(has_problem(fixture, PROBLEM_STEEP));
+}
+
+static void a_parapet_of_three_feet_relieves_the_corner_only(void **state)
+{
+    struct fixture *fixture = *state;
+    const struct zone_uplift *corner = uplift_of(fixture, ZONE_CORNER);
+    const struct zone_uplift *perimeter = uplift_of(fixture, ZONE_PERIMETER);
+
+    fixture->roof.given.parapet = 2.99 * FT;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_false(corner->parapet_relief);
+    assert_near(corner->gcp, -3.2, close);
+
+    fixture->roof.given.parapet = nextafter(3.0 * FT, 0.0);
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_true(corner->parapet_relief);
+    assert_false(perimeter->parapet_relief);
+    assert_near(corner->gcp, -2.3, close);
+    assert_near(corner->uplift, perimeter->uplift, close);
+    assert_false(assumed(fixture, ASSUME_PARAPET));
+}
+
+static void an_unknown_parapet_gives_no_relief_and_says_so(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.parapet = NAN;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_false(uplift_of(fixture, ZONE_CORNER)->parapet_relief);
+    assert_int_equal(fixture->roof.assumed, 1u << ASSUME_PARAPET);
+}
+
+static void tall_levels_take_the_tall_figure(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.level.tall = true;
+    fixture->roof.level.height = 100.0 * FT;
+    fixture->roof.zone_count = 3;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(uplift_of(fixture, ZONE_FIELD)->gcp, -1.4, close);
+    assert_near(fixture->roof.velocity.kz, 1.254, 4e-4);
+    assert_non_null(strstr(uplift_of(fixture, ZONE_FIELD)->source, "30.4-1"));
+}
+
+static void a_zone_without_a_coefficient_stays_unknown(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->settings.standard = &standard_asce7_10; /* knows no interior */
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_true(uplift_of(fixture, ZONE_FIELD)->known);
+    assert_int_equal(uplift_of(fixture, ZONE_FIELD)->basis, BASIS_TRANSCRIBED);
+    assert_false(uplift_of(fixture, ZONE_INTERIOR)->known);
+    assert_true(isnan(uplift_of(fixture, ZONE_INTERIOR)->required));
+}
+
+static void the_floor_is_assumed_only_where_it_is_open(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.exposure = EXPOSURE_B;
+    fixture->roof.level.height = 20.0 * FT;
+    fixture->settings.standard = &standard_asce7_16;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.kz, 0.70, close);
+    assert_true(fixture->roof.velocity.kz_floored);
+    assert_int_equal(fixture->roof.assumed, 1u << ASSUME_KZ_FLOOR);
+
+    fixture->settings.kz_floor = false;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.kz, 0.624, 1e-3);
+    assert_false(fixture->roof.velocity.kz_floored);
+    assert_true(assumed(fixture, ASSUME_KZ_FLOOR));
+
+    fixture->roof.assumed = 0;
+    fixture->settings.standard = &standard_asce7_10;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.kz, 0.70, close);
+    fixture->settings.standard = &standard_asce7_22;
+    fixture->settings.kz_floor = true;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.kz, 0.619, 1e-3);
+    assert_int_equal(fixture->roof.assumed, 0);
+}
+
+static void importance_enters_old_editions_only(void **state)
+{
+    struct fixture *fixture = *state;
+    double without;
+
+    fixture->settings.standard = &standard_asce7_05;
+    uplift_run(&fixture->building, &fixture->settings);
+    without = fixture->roof.velocity.pressure;
+    fixture->settings.importance = 1.15;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.pressure, 1.15 * without, close);
+    assert_near(uplift_of(fixture, ZONE_FIELD)->allowable,
+                uplift_of(fixture, ZONE_FIELD)->uplift, close);
+    fixture->settings.standard = &standard_asce7_22;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(fixture->roof.velocity.importance, 1.0, close);
+}
+
+static void risk_changes_nothing(void **state)
+{
+    struct fixture *fixture = *state;
+    double before;
+
+    uplift_run(&fixture->building, &fixture->settings);
+    before = uplift_of(fixture, ZONE_CORNER)->required;
+    fixture->roof.given.risk = 4;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_near(uplift_of(fixture, ZONE_CORNER)->required, before, close);
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, setup, teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        TEST(the_chain_by_hand),
+        TEST(what_isnt_told_is_assumed_and_said),
+        TEST(settings_serve_roofs_that_dont_tell),
+        TEST(the_roofs_own_values_come_first),
+        TEST(without_wind_speed_uplift_is_unknown),
+        TEST(a_roof_without_zones_is_passed_over),
+        TEST(kd_inside_or_outside_gives_the_same_pressure),
+        TEST(the_minimum_governs_a_weak_wind),
+        TEST(a_low_speed_is_warned_of_once),
+        TEST(ninety_mph_and_nominal_speeds_are_not_low),
+        TEST(a_steep_roof_is_warned_of_even_without_wind),
+        TEST(a_parapet_of_three_feet_relieves_the_corner_only),
+        TEST(an_unknown_parapet_gives_no_relief_and_says_so),
+        TEST(tall_levels_take_the_tall_figure),
+        TEST(a_zone_without_a_coefficient_stays_unknown),
+        TEST(the_floor_is_assumed_only_where_it_is_open),
+        TEST(importance_enters_old_editions_only),
+        TEST(risk_changes_nothing),
+    };
+
+    return cmocka_run_group_tests_name("uplift", tests, NULL, NULL);
+}

@@ -1,0 +1,300 @@
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+#include <math.h>
+#include <string.h>
+
+#include "roof/caution.h"
+#include "uplift/uplift.h"
+
+#define FT M_PER_FT
+#define FT2 M2_PER_FT2
+
+struct fixture {
+    struct arena *arena;
+    struct roof roof;
+    struct uplift_settings settings;
+    struct text text;
+};
+
+/* 100 x 100 ft, 30 ft high, by 7-22. */
+static int setup(void **state)
+{
+    static const char *const labels[] = {"3", "2", "1", "1'"};
+    static const double areas[] = {720.0, 5184.0, 3312.0, 784.0};
+    struct fixture *fixture = test_calloc(1, sizeof *fixture);
+    struct roof *roof = &fixture->roof;
+
+    *state = fixture;
+    fixture->arena = arena_new();
+    fixture->settings = uplift_defaults();
+    *roof = (struct roof){.id = "R7", .name = "Library", .given = attributes_missing()};
+    roof->zoned = true;
+    roof->area = 10000.0 * FT2;
+    roof->corners = 4;
+    roof->edge_length = 400.0 * FT;
+    roof->given.wind_speed = 120.0 * MPS_PER_MPH;
+    roof->half_sheets = MISSING;
+    roof->level = (struct level){
+        .height = 30.0 * FT,
+        .least_dimension = 100.0 * FT,
+        .long_side = 100.0 * FT,
+        .perimeter_depth = 18.0 * FT,
+        .field_depth = 36.0 * FT,
+        .leg_length = 18.0 * FT,
+        .leg_depth = 6.0 * FT,
+    };
+    roof->zone_count = ZONE_ROLES;
+    for (int i = 0; i < ZONE_ROLES; i++) {
+        roof->zones[i].role = (enum zone_role)i;
+        roof->zones[i].label = labels[i];
+        roof->zones[i].area = areas[i] * FT2;
+    }
+    return fixture->arena != NULL ? 0 : -1;
+}
+
+static int teardown(void **state)
+{
+    struct fixture *fixture = *state;
+
+    text_release(&fixture->text);
+    arena_free(fixture->arena);
+    test_free(fixture);
+    return 0;
+}
+
+static const char *print(struct fixture *fixture, const struct unit_system *units)
+{
+    struct building building = {
+        .arena = fixture->arena, .roofs = &fixture->roof, .roof_count = 1};
+
+    uplift_run(&building, &fixture->settings);
+    text_clear(&fixture->text);
+    derivation_print(&fixture->text, &fixture->roof, fixture->settings.standard, units);
+    assert_false(fixture->text.failed);
+    return fixture->text.data;
+}
+
+#define assert_has(text, part) assert_has_at((text), (part), __LINE__)
+
+static void assert_has_at(const char *text, const char *part, int line)
+{
+    if (strstr(text, part) == NULL) {
+        fail_msg("line %d: no <%s> in\n%s", line, part, text);
+    }
+}
+
+static void it_reads_like_a_check_by_hand(void **state)
+{
+    const char *text = print(*state, &unit_system_us);
+
+    assert_has(text, "Derivation for roof R7, Library, by ASCE/SEI 7-22\n");
+    assert_has(text, "h = 30.0 ft");
+    assert_has(text, "LHD = 100.0 ft");
+    assert_has(text, "perimeter depth = 18.0 ft; field to 36.0 ft; corner legs 18.0 ft "
+                     "long, 6.0 ft deep");
+    assert_has(text, "corner (zone 3): 720.0 ft2 = 7.2 % of A");
+    assert_has(text, "V = 120.0 mph, 3-second gust, strength level");
+    assert_has(text, "Kz = 2.41 (z / zg)^(2 / alpha) = "
+                     "2.41 x (30.0 ft / 2460.0 ft)^(2 / 9.8) = 0.980");
+    assert_has(text, "qh = 0.613 Kz Kzt Ke V^2 (Pa, m/s) = "
+                     "0.613 x 0.980 x 1.000 x 1.000 x 53.64^2 = 1730 Pa = 36.1 psf");
+    assert_has(text, "interior (zone 1'): -0.9 at 100.0 ft2 to -0.4 at 1000.0 ft2: "
+                     "GCp = -0.900 (from memory)");
+    assert_has(text, "corner (zone 3): 36.1 psf x 0.850 x (3.200 + 0.18) = 103.8 psf; "
+                     "uplift = 103.8 psf\n");
+    assert_has(text, "corner (zone 3): allowable 62.3 psf, required 124.5 psf");
+    assert_has(text, "GCpi = 0.18  [ASCE/SEI 7-22 Table 26.13-1, transcribed]");
+}
+
+static void the_other_units_say_the_same(void **state)
+{
+    const char *text = print(*state, &unit_system_si);
+
+    assert_has(text, "h = 9.14 m");
+    assert_has(text, "corner (zone 3): 66.89 m2 = 7.2 % of A");
+    assert_has(text, "V = 53.64 m/s");
+    assert_has(text, "x 53.64^2 = 1730 Pa  [");
+    assert_has(text, "uplift = 4969 Pa");
+    assert_null(strstr(text, "psf,"));
+    assert_null(strstr(text, "mph,"));
+}
+
+static void each_weakness_is_named_with_its_reason(void **state)
+{
+    struct fixture *fixture = *state;
+    const char *text;
+
+    fixture->roof.estimated = 1u << ESTIMATE_HEIGHT;
+    fixture->roof.given.slope = 0.3;
+    fixture->roof.problems_lost = 1u << PROBLEM_OVERLAP;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "estimated height: from storeys");
+    assert_has(text, "assumed exposure: exposure C, since none was told");
+    assert_has(text, "exposure C (assumed: exposure C, since none was told)");
+    assert_has(text, "assumed parapet: no parapet");
+    assert_has(text, "warning slope-too-steep: slope 0.300 is above 7 degrees");
+    assert_has(text, "warning roofs-overlap: details lost");
+    assert_has(text, caution_text());
+}
+
+static void a_confirmed_roof_has_nothing_weak(void **state)
+{
+    struct fixture *fixture = *state;
+    struct attributes *given = &fixture->roof.given;
+    const char *text;
+
+    given->exposure = EXPOSURE_B;
+    given->enclosure = ENCLOSURE_ENCLOSED;
+    given->elevation = 1000.0 * FT;
+    given->topographic = 1.0;
+    given->parapet = 4.0 * FT;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "Estimated and assumed\n   nothing\n");
+    assert_has(text, "Problems\n   none\n");
+    assert_has(text, "Ke = exp(-0.0000362 x 1000 ft) = 0.964");
+    assert_has(text, "taken as perimeter for the parapet");
+    assert_null(strstr(text, "(assumed"));
+}
+
+static void floors_and_minimum_are_shown_where_they_act(void **state)
+{
+    struct fixture *fixture = *state;
+    const char *text;
+
+    fixture->settings.standard = &standard_asce7_16;
+    fixture->roof.given.exposure = EXPOSURE_B;
+    fixture->roof.given.wind_speed = 80.0 * MPS_PER_MPH;
+    fixture->roof.level.height = 10.0 * FT;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "z = h, but at least 15 ft (4.6 m): 15.0 ft");
+    assert_has(text, "Kz = 0.700, the least value in exposure B below 30 ft (9.1 m) "
+                     "(assumed: ");
+    assert_has(text, "Kd = 0.85, within qh");
+    assert_has(text, "uplift = 16.0 psf (the minimum)");
+    assert_has(text, "warning wind-speed-low");
+}
+
+static void without_wind_the_rest_is_still_told(void **state)
+{
+    struct fixture *fixture = *state;
+    const char *text;
+
+    fixture->roof.given.wind_speed = NAN;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "no wind speed was told: uplift is unknown");
+    assert_has(text, "corner (zone 3): 720.0 ft2");
+    assert_has(text, "6. Attachment\n");
+    assert_has(text, "whole roof: unknown");
+    assert_null(strstr(text, "GCp ="));
+    assert_null(strstr(text, "nan"));
+}
+
+static void a_roof_without_zones_says_why(void **state)
+{
+    struct fixture *fixture = *state;
+    const char *text;
+
+    fixture->roof.zoned = false;
+    fixture->roof.height = NAN;
+    roof_problem(fixture->arena, &fixture->roof, PROBLEM_HEIGHT_MISSING, "left out",
+                 "neither height nor storeys");
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "mean roof height h = unknown");
+    assert_has(text, "not zoned");
+    assert_has(text, "error height-missing: neither height nor storeys; left out");
+    assert_has(text, caution_text());
+    assert_null(strstr(text, "nan"));
+}
+
+static void attachment_is_printed_with_its_reason(void **state)
+{
+    struct fixture *fixture = *state;
+    struct zone *zones = fixture->roof.zones;
+    const char *text;
+
+    fixture->roof.method = METHOD_SEAM_FASTENED;
+    fixture->roof.half_sheets = 2;
+    fixture->roof.state = STATE_NOT_MET;
+    zones[ZONE_CORNER].attachment = (struct zone_attachment){
+        .state = STATE_NOT_MET,
+        .reason = "needs 62.3 psf, the densest gives 55.0 psf",
+        .assembly = "seam-fastened sheet on steel",
+        .row_spacing = 4.75 * FT,
+        .fastener_spacing = 0.5 * FT,
+        .per_board = MISSING,
+        .ribbon_spacing = NAN,
+        .capacity = 55.0 * PA_PER_PSF,
+        .fasteners = 303.0,
+        .board_fasteners = 90.0,
+    };
+    zones[ZONE_FIELD].attachment = (struct zone_attachment){
+        .state = STATE_MET,
+        .assembly = "glued boards",
+        .row_spacing = NAN,
+        .fastener_spacing = NAN,
+        .per_board = MISSING,
+        .ribbon_spacing = 0.0,
+        .capacity = NAN,
+        .fasteners = NAN,
+        .adhesive_area = 3312.0 * FT2,
+    };
+    zones[ZONE_PERIMETER].attachment.reason = "no assembly suits a gypsum deck";
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "method: seam-fastened\n");
+    assert_has(text, "corner (zone 3): seam-fastened sheet on steel, rule calculated; "
+                     "rows 4.8 ft apart, fasteners 6.0 in apart\n");
+    assert_has(text, "allowable resistance 55.0 psf against allowable uplift 62.3 psf: "
+                     "not met\n");
+    assert_has(text, "by area: 303 fasteners or plates, 90 more that only hold boards\n");
+    assert_has(text, "why: needs 62.3 psf, the densest gives 55.0 psf\n");
+    assert_has(text, "perimeter (zone 2): unknown: no assembly suits a gypsum deck\n");
+    assert_has(text, "glued boards, rule calculated; adhesive in full cover\n");
+    assert_has(text, "by area: unknown fasteners");
+    assert_has(text, "3312.0 ft2 glued");
+    assert_has(text, "whole roof: not met\n   half sheets along each edge: 2\n");
+}
+
+static void every_edition_prints(void **state)
+{
+    struct fixture *fixture = *state;
+
+    for (size_t i = 0; standards[i] != NULL; i++) {
+        const char *text;
+
+        fixture->settings.standard = standards[i];
+        fixture->roof.zone_count = 3;
+        fixture->roof.level.field_depth = INFINITY;
+        for (int tall = 0; tall < 2; tall++) {
+            fixture->roof.level.tall = tall != 0;
+            text = print(fixture, &unit_system_us);
+            assert_has(text, standards[i]->title);
+            assert_has(text, tall ? standards[i]->plan_tall_source
+                                  : standards[i]->plan_low_source);
+            assert_null(strstr(text, "inf"));
+            assert_null(strstr(text, "(null)"));
+        }
+    }
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, setup, teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        TEST(it_reads_like_a_check_by_hand),
+        TEST(the_other_units_say_the_same),
+        TEST(each_weakness_is_named_with_its_reason),
+        TEST(a_confirmed_roof_has_nothing_weak),
+        TEST(floors_and_minimum_are_shown_where_they_act),
+        TEST(without_wind_the_rest_is_still_told),
+        TEST(a_roof_without_zones_says_why),
+        TEST(attachment_is_printed_with_its_reason),
+        TEST(every_edition_prints),
+    };
+
+    return cmocka_run_group_tests_name("derivation", tests, NULL, NULL);
+}
