@@ -2,6 +2,7 @@
 
 #include "read/layer.h"
 
+#include <stdbool.h>
 #include <string.h>
 
 #include <cpl_string.h>
@@ -23,12 +24,14 @@ static enum outlay_status fail_open(const char *input, const struct gdal_log *lo
     VSIStatBufL stat;
     GDALDriverH driver = NULL;
 
-    if (VSIStatExL(input, &stat, VSI_STAT_EXISTS_FLAG) != 0 && !strchr(input, ':')) {
+    bool exists = VSIStatExL(input, &stat, VSI_STAT_EXISTS_FLAG) == 0;
+
+    if (!exists && !strchr(input, ':')) {
         outlay_fail(err, OUTLAY_E_INPUT, "there is no such file");
         outlay_fail_todo(err, "check the path of the input");
         return OUTLAY_E_INPUT;
     }
-    driver = GDALIdentifyDriverEx(input, GDAL_OF_RASTER, NULL, NULL);
+    driver = exists ? GDALIdentifyDriverEx(input, GDAL_OF_RASTER, NULL, NULL) : NULL;
     if (driver && !GDALGetMetadataItem(driver, GDAL_DCAP_VECTOR, NULL)) {
         outlay_fail(err, OUTLAY_E_INPUT, "a raster (%.60s), not a layer of outlines",
                     GDALGetDriverLongName(driver));

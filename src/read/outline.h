@@ -27,9 +27,10 @@ enum outline_state {
 
 /** Copies the polygons of geometry into roof->lonlat. Curves become chords, Z and M are
  *  dropped, a collection gives its polygons. NULL and empty geometry is a problem.
+ *  @param why  what the driver said about a NULL geometry; "" for nothing.
  *  @return OUTLAY_E_MEMORY */
 enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
-                                    OGRGeometryH geometry,
+                                    OGRGeometryH geometry, const char *why,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** The same for a parsed GeoJSON geometry (RFC 7946); NULL is JSON's null.

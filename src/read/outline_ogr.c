@@ -87,7 +87,8 @@ static void tell_missing(struct arena *arena, struct roof *roof, OGRGeometryH ge
 }
 
 enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
-                                    OGRGeometryH geometry, struct outlay_error *err)
+                                    OGRGeometryH geometry, const char *why,
+                                    struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
     OGRGeometryH linear = NULL;
@@ -95,7 +96,7 @@ enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
 
     if (!geometry) {
         roof_problem(arena, roof, PROBLEM_NO_GEOMETRY, "roof left out",
-                     "the feature has no geometry");
+                     "the feature has no geometry%s%s", why[0] ? ": " : "", why);
         return OUTLAY_OK;
     }
     if (OGR_G_HasCurveGeometry(geometry, TRUE)) {

@@ -19,6 +19,7 @@ struct reader {
     struct sequence *sequence; /* owned */
     FILE *opened;              /* owned: a named pipe; NULL */
     char *input;               /* owned, for messages */
+    bool filtered;             /* by --where or --bbox */
     bool has_bbox;             /* to be applied here: streams only */
     struct box bbox;
     size_t position;     /* of the next roof */
@@ -89,6 +90,8 @@ enum outlay_status reader_open(const struct read_settings *settings, struct read
         status = outlay_fail(err, OUTLAY_E_MEMORY, "opening the input");
         goto done;
     }
+    reader->intake.name = reader_name(reader);
+    reader->filtered = settings->where || settings->has_bbox;
     status = fields_init(&reader->intake.fields, settings->fields, err);
     if (status != OUTLAY_OK)
         goto done;
@@ -156,9 +159,8 @@ static enum outlay_status finish(struct reader *reader, struct outlay_error *err
 {
     reader->finished = true;
     if (reader->position == 0) {
-        outlay_fail(err, OUTLAY_E_INPUT, "there is no feature in it%s",
-                    reader->has_bbox || reader->vector ? " (--where and --bbox applied)"
-                                                       : "");
+        outlay_fail(err, OUTLAY_E_INPUT, "there is no feature %s",
+                    reader->filtered ? "that --where and --bbox let through" : "in it");
         outlay_fail_todo(err, "check the layer and the filters");
         return OUTLAY_E_INPUT;
     }

@@ -76,7 +76,8 @@ void sequence_close(struct sequence *sequence)
 
 static void tell_line(const struct sequence *sequence, struct outlay_error *err)
 {
-    outlay_fail_where(err, "%s %zu", sequence->lines.separated ? "record" : "line",
+    outlay_fail_where(err, "%s, %s %zu", sequence->intake->name,
+                      sequence->lines.separated ? "record" : "line",
                       sequence->lines.number);
 }
 
@@ -321,7 +322,7 @@ static enum outlay_status settle_fields(struct sequence *sequence,
     sequence->settled = true;
     status = fields_resolve(&sequence->intake->fields, true, err);
     if (status != OUTLAY_OK)
-        outlay_fail_where(err, "none of the first %zu features has it",
+        outlay_fail_where(err, "%s, features 1 to %zu", sequence->intake->name,
                           sequence->features);
     return status;
 }

@@ -23,6 +23,7 @@ struct intake {
     struct projection projection;
     struct text members; /**< scratch for one feature's properties */
     struct text notes;   /**< for people, one line each */
+    const char *name;    /**< of the input, for messages; borrowed from the reader */
     char layer[128];     /**< the layer's name */
     char driver[64];     /**< "GeoJSON", for people */
     bool crs_stated;     /**< by the user, the layer or the format */

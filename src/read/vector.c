@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include <cpl_string.h>
+#include <cpl_vsi.h>
 
 #include "read/gdal_log.h"
 #include "read/layer.h"
@@ -30,6 +31,8 @@ struct vector {
     long long count;        /* -1: unknown */
     long long read;
     bool filtered;
+    bool forgives;    /* failures that come with a feature are that feature's own */
+    bool no_geometry; /* the last feature had none */
 };
 
 /* ---- Opening ---------------------------------------------------- */
@@ -121,6 +124,9 @@ static enum outlay_status open_layer(struct vector *vector,
     snprintf(intake->layer, sizeof intake->layer, "%s", OGR_L_GetName(vector->layer));
     snprintf(intake->driver, sizeof intake->driver, "%s",
              GDALGetDriverShortName(GDALGetDatasetDriver(vector->dataset)));
+    /* This driver parses the whole file when it opens it, so that a failure later on
+     * concerns one geometry. Others tell of a damaged file in the same way. */
+    vector->forgives = strcmp(intake->driver, "GeoJSON") == 0;
     crs = OGR_L_GetSpatialRef(vector->layer);
     intake->crs_stated = crs || settings->crs;
     status = projection_init(&intake->projection, settings->crs, crs, err);
@@ -363,6 +369,27 @@ static void take_roles(struct vector *vector, struct arena *arena, struct roof *
 
 /* ---- Reading ---------------------------------------------------- */
 
+/* CSV can't tell a last line that was cut off. One without a line end and without a
+ * geometry is taken for that. */
+static bool last_line_cut(const struct vector *vector)
+{
+    VSILFILE *file = NULL;
+    char last = '\n';
+
+    if (!vector->no_geometry || strcmp(vector->intake->driver, "CSV") != 0)
+        return false;
+    file = VSIFOpenL(vector->intake->name, "rb");
+    if (!file)
+        return false;
+    VSIFSeekL(file, 0, SEEK_END);
+    if (VSIFTellL(file) > 0) {
+        VSIFSeekL(file, VSIFTellL(file) - 1, SEEK_SET);
+        VSIFReadL(&last, 1, 1, file);
+    }
+    VSIFCloseL(file);
+    return last != '\n' && last != '\r';
+}
+
 /* The layer came to its end: was that all of it? GDAL's drivers end a layer alike for
  * "no more" and "no more can be read". */
 static enum outlay_status check_end(struct vector *vector, struct outlay_error *err)
@@ -380,6 +407,11 @@ static enum outlay_status check_end(struct vector *vector, struct outlay_error *
                     "only %lld of the layer's %lld features came out", vector->read,
                     vector->count);
         outlay_fail_todo(err, "the file is damaged or cut off: get it again");
+        return OUTLAY_E_INPUT;
+    }
+    if (last_line_cut(vector)) {
+        outlay_fail(err, OUTLAY_E_INPUT, "the last line is cut off");
+        outlay_fail_todo(err, "get the file again, or end its last line");
         return OUTLAY_E_INPUT;
     }
     if (vector->log.warnings)
@@ -402,7 +434,9 @@ static enum outlay_status take_feature(struct vector *vector, struct arena *aren
             arena_text(arena, members->data ? members->data : "", members->length);
     if (members->failed || !roof->properties)
         return outlay_fail(err, OUTLAY_E_MEMORY, "keeping a feature's fields");
-    return outline_from_ogr(arena, roof, OGR_F_GetGeometryRef(feature), err);
+    vector->no_geometry = OGR_F_GetGeometryRef(feature) == NULL;
+    return outline_from_ogr(arena, roof, OGR_F_GetGeometryRef(feature),
+                            vector->forgives ? vector->log.failure : "", err);
 }
 
 enum outlay_status vector_next(struct vector *vector, struct arena *arena,
@@ -420,6 +454,8 @@ enum outlay_status vector_next(struct vector *vector, struct arena *arena,
         status = take_feature(vector, arena, roof, feature, err);
         OGR_F_Destroy(feature);
         vector->read++;
+        if (vector->forgives)
+            gdal_log_clear(&vector->log);
     }
     gdal_log_end();
     return status;
