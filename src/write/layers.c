@@ -1,0 +1,392 @@
+#include "write/layers.h"
+
+#include <cpl_conv.h>
+#include <cpl_error.h>
+#include <cpl_string.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <gdal.h>
+#include <math.h>
+#include <ogr_api.h>
+#include <ogr_srs_api.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/number.h"
+#include "write/columns.h"
+#include "write/output.h"
+
+static const char short_caution[] = "planning figures, not a design";
+
+struct layer_file {
+    const struct write_settings *set;
+    char *path;
+    char *partial;
+    GDALDatasetH dataset; /* NULL once closed */
+    OGRLayerH layer;
+    bool geopackage;
+    struct text scratch;
+    size_t features; /* that the file must hold */
+    size_t left_out;
+};
+
+static const char *ending_of(const char *path)
+{
+    const char *dot = strrchr(path, '.');
+
+    return dot && !strchr(dot, '/') ? dot : "";
+}
+
+static bool is_geopackage(const char *path)
+{
+    return EQUAL(ending_of(path), ".gpkg");
+}
+
+bool layer_file_suits(const char *path)
+{
+    return is_geopackage(path) || EQUAL(ending_of(path), ".fgb");
+}
+
+/* The driver's words, or the status' own where it has none. */
+static enum outlay_status fail_by_gdal(const struct layer_file *file, const char *doing,
+                                       struct outlay_error *err)
+{
+    const char *message = CPLGetLastErrorMsg();
+
+    outlay_fail(err, OUTLAY_E_OUTPUT, "%s failed: %s", doing,
+                *message ? message : "the driver doesn't say why");
+    outlay_fail_where(err, "%s", file->path);
+    outlay_fail_todo(err, "check that there is room and that you may write there");
+    return OUTLAY_E_OUTPUT;
+}
+
+/* ---- Opening ---- */
+
+static OGRSpatialReferenceH wgs84(void)
+{
+    OGRSpatialReferenceH crs = OSRNewSpatialReference(NULL);
+
+    if (crs && OSRImportFromEPSG(crs, 4326) != OGRERR_NONE) {
+        OSRDestroySpatialReference(crs);
+        crs = NULL;
+    }
+    if (crs)
+        OSRSetAxisMappingStrategy(crs, OAMS_TRADITIONAL_GIS_ORDER);
+    return crs;
+}
+
+static bool is_whole(const struct column *column)
+{
+    return column->measure == MEASURE_NONE && column->decimals[0] == 0;
+}
+
+static OGRFieldType field_type(const struct column *column)
+{
+    if (column->kind != COLUMN_NUMBER)
+        return OFTString;
+    return is_whole(column) ? OFTInteger64 : OFTReal;
+}
+
+/* title: "" for none */
+static bool add_field(struct layer_file *file, const char *name, const char *title,
+                      OGRFieldType type)
+{
+    OGRFieldDefnH field = OGR_Fld_Create(name, type);
+    bool added = false;
+
+    OGR_Fld_SetAlternativeName(field, title);
+    added = OGR_L_CreateField(file->layer, field, TRUE) == OGRERR_NONE;
+    OGR_Fld_Destroy(field);
+    return added;
+}
+
+static bool add_fields(struct layer_file *file, const char *caution)
+{
+    int units = columns_units(file->set);
+
+    for (size_t i = 0; i < zone_column_count; i++) {
+        text_clear(&file->scratch);
+        column_name(&file->scratch, &zone_columns[i], units);
+        if (file->scratch.failed ||
+            !add_field(file, file->scratch.data, "", field_type(&zone_columns[i])))
+            return false;
+    }
+    return add_field(file, "caution", caution, OFTString);
+}
+
+static bool add_layer(struct layer_file *file)
+{
+    OGRSpatialReferenceH crs = wgs84();
+    struct text caution = TEXT_INIT;
+    char **options = NULL;
+    bool added = false;
+
+    caution_print(&caution, file->set->catalog_built_in);
+    options = CSLSetNameValue(options, "SPATIAL_INDEX", "YES");
+    if (file->geopackage && !caution.failed)
+        options = CSLSetNameValue(options, "DESCRIPTION", caution.data);
+    if (crs && !caution.failed)
+        file->layer = GDALDatasetCreateLayer(file->dataset, "zones", crs, wkbMultiPolygon,
+                                             options);
+    added = file->layer && add_fields(file, caution.data);
+    CSLDestroy(options);
+    text_release(&caution);
+    if (crs)
+        OSRDestroySpatialReference(crs);
+    return added;
+}
+
+static bool create(struct layer_file *file)
+{
+    GDALDriverH driver = GDALGetDriverByName(file->geopackage ? "GPKG" : "FlatGeobuf");
+
+    if (!driver)
+        return false;
+    file->dataset = GDALCreate(driver, file->partial, 0, 0, 0, GDT_Unknown, NULL);
+    if (!file->dataset || !add_layer(file))
+        return false;
+    return !file->geopackage ||
+           GDALDatasetStartTransaction(file->dataset, FALSE) == OGRERR_NONE;
+}
+
+/* Drivers know their files by the ending, so `.partial` comes before it. */
+static char *partial_of(const char *path)
+{
+    const char *ending = ending_of(path);
+    size_t size = strlen(path) + sizeof ".partial";
+    char *partial = malloc(size);
+
+    if (partial)
+        snprintf(partial, size, "%.*s.partial%s", (int)(ending - path), path, ending);
+    return partial;
+}
+
+enum outlay_status layer_file_open(const char *path, const struct write_settings *set,
+                                   struct layer_file **out, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    struct layer_file *file = calloc(1, sizeof *file);
+
+    *out = NULL;
+    if (!file)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    file->set = set;
+    file->geopackage = is_geopackage(path);
+    file->path = path_with(path, "");
+    file->partial = partial_of(path);
+    if (!file->path || !file->partial) {
+        layer_file_abort(file);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    }
+    if (unlink(file->partial) != 0 && errno != ENOENT) {
+        status = output_fail(err, errno, "removing what a stopped run left", file->partial);
+        layer_file_abort(file);
+        return status;
+    }
+    CPLPushErrorHandler(CPLQuietErrorHandler);
+    CPLErrorReset();
+    if (!create(file))
+        status = fail_by_gdal(file, "opening the output", err);
+    CPLPopErrorHandler();
+    if (status == OUTLAY_OK)
+        *out = file;
+    else
+        layer_file_abort(file);
+    return status;
+}
+
+/* ---- Features ---- */
+
+/* The number as it is printed elsewhere. */
+static void set_number(struct layer_file *file, OGRFeatureH feature, int field,
+                       const struct column *column, const struct row *row)
+{
+    double value = column_number(column, row);
+
+    if (!isfinite(value))
+        return;
+    text_clear(&file->scratch);
+    text_fixed(&file->scratch, value, column->decimals[columns_units(row->set)]);
+    if (file->scratch.failed || !number_parse(file->scratch.data, &value))
+        return;
+    if (is_whole(column))
+        OGR_F_SetFieldInteger64(feature, field, (GIntBig)value);
+    else
+        OGR_F_SetFieldDouble(feature, field, value);
+}
+
+static void set_field(struct layer_file *file, OGRFeatureH feature, int field,
+                      const struct column *column, const struct row *row)
+{
+    const char *text = NULL;
+
+    switch (column->kind) {
+    case COLUMN_NUMBER:
+        set_number(file, feature, field, column, row);
+        return;
+    case COLUMN_NAMES:
+        text_clear(&file->scratch);
+        column_names(&file->scratch, column, row, "; ");
+        text = file->scratch.length > 0 ? file->scratch.data : NULL;
+        break;
+    case COLUMN_TEXT:
+    case COLUMN_WORD:
+        text = column_text(column, row);
+        break;
+    }
+    if (text)
+        OGR_F_SetFieldString(feature, field, text);
+}
+
+static OGRGeometryH make_ring(struct ring ring)
+{
+    OGRGeometryH made = OGR_G_CreateGeometry(wkbLinearRing);
+
+    for (size_t i = 0; i < ring.count; i++)
+        OGR_G_AddPoint_2D(made, ring.points[i].x, ring.points[i].y);
+    OGR_G_CloseRings(made);
+    return made;
+}
+
+/* Owned by the caller. NULL for an empty region. */
+static OGRGeometryH make_geometry(const struct region *region)
+{
+    OGRGeometryH made = NULL;
+
+    if (region->polygon_count == 0)
+        return NULL;
+    made = OGR_G_CreateGeometry(wkbMultiPolygon);
+    for (size_t i = 0; i < region->polygon_count; i++) {
+        OGRGeometryH polygon = OGR_G_CreateGeometry(wkbPolygon);
+
+        for (size_t r = 0; r < region->polygons[i].ring_count; r++)
+            OGR_G_AddGeometryDirectly(polygon, make_ring(region->polygons[i].rings[r]));
+        OGR_G_AddGeometryDirectly(made, polygon);
+    }
+    return made;
+}
+
+static bool add_zone(struct layer_file *file, const struct row *row)
+{
+    OGRGeometryH geometry = make_geometry(&row->zone->lonlat);
+    OGRFeatureH feature = NULL;
+    bool added = false;
+
+    if (!geometry && !file->geopackage) {
+        file->left_out++;
+        return true;
+    }
+    feature = OGR_F_Create(OGR_L_GetLayerDefn(file->layer));
+    for (size_t i = 0; i < zone_column_count; i++)
+        set_field(file, feature, (int)i, &zone_columns[i], row);
+    OGR_F_SetFieldString(feature, (int)zone_column_count, short_caution);
+    if (geometry)
+        OGR_F_SetGeometryDirectly(feature, geometry);
+    added = OGR_L_CreateFeature(file->layer, feature) == OGRERR_NONE;
+    OGR_F_Destroy(feature);
+    file->features += added;
+    return added && !file->scratch.failed;
+}
+
+static bool add_roof(struct layer_file *file, const struct roof *roof)
+{
+    struct row row = row_start(file->set, roof);
+
+    for (size_t z = 0; z < roof->zone_count; z++) {
+        row.zone = &roof->zones[z];
+        if (!add_zone(file, &row))
+            return false;
+    }
+    return true;
+}
+
+enum outlay_status layer_file_add(struct layer_file *file,
+                                  const struct building *building,
+                                  struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    CPLPushErrorHandler(CPLQuietErrorHandler);
+    CPLErrorReset();
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
+        if (!add_roof(file, &building->roofs[i]))
+            status = fail_by_gdal(file, "writing", err);
+    CPLPopErrorHandler();
+    return status;
+}
+
+/* ---- Finishing ---- */
+
+/* Closing writes most of a FlatGeobuf, and GDALClose() doesn't say whether it worked. */
+static bool finish(struct layer_file *file)
+{
+    bool committed = !file->geopackage ||
+                     GDALDatasetCommitTransaction(file->dataset) == OGRERR_NONE;
+
+    if (!committed)
+        return false;
+    CPLErrorReset();
+    GDALClose(file->dataset);
+    file->dataset = NULL;
+    return CPLGetLastErrorType() < CE_Failure;
+}
+
+/* Drivers have been seen to leave features out without a word. */
+static bool holds_all(const struct layer_file *file)
+{
+    GDALDatasetH dataset = GDALOpenEx(file->partial, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    OGRLayerH layer = dataset ? GDALDatasetGetLayer(dataset, 0) : NULL;
+    GIntBig count = layer ? OGR_L_GetFeatureCount(layer, TRUE) : -1;
+
+    if (dataset)
+        GDALClose(dataset);
+    if (count != (GIntBig)file->features)
+        CPLError(CE_Failure, CPLE_FileIO, "%lld of %zu features arrived",
+                 (long long)count, file->features);
+    return count == (GIntBig)file->features;
+}
+
+static bool synchronise(const char *path)
+{
+    int file = open(path, O_RDONLY | O_CLOEXEC);
+    bool done = file >= 0 && fsync(file) == 0;
+
+    return file >= 0 && close(file) == 0 && done;
+}
+
+enum outlay_status layer_file_commit(struct layer_file *file, size_t *left_out,
+                                     struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    *left_out = file->left_out;
+    CPLPushErrorHandler(CPLQuietErrorHandler);
+    if (!finish(file) || !holds_all(file))
+        status = fail_by_gdal(file, "finishing the file", err);
+    CPLPopErrorHandler();
+    if (status == OUTLAY_OK && !synchronise(file->partial))
+        status = output_fail(err, errno, "bringing it to the disk", file->path);
+    if (status == OUTLAY_OK && rename(file->partial, file->path) != 0)
+        status = output_fail(err, errno, "renaming the finished file", file->path);
+    layer_file_abort(file);
+    return status;
+}
+
+/* Closing may fail once more, and leave files beside that the driver needed. */
+void layer_file_abort(struct layer_file *file)
+{
+    if (!file)
+        return;
+    CPLPushErrorHandler(CPLQuietErrorHandler);
+    if (file->dataset)
+        GDALClose(file->dataset);
+    CPLPopErrorHandler();
+    if (file->partial)
+        unlink(file->partial); /* gone already after a commit */
+    text_release(&file->scratch);
+    free(file->path);
+    free(file->partial);
+    free(file);
+}
