@@ -78,6 +78,22 @@ static void every_value_names_its_source(void **state)
     }
 }
 
+/* Net minimum 16 psf at strength level, 10 psf nominal in 7-05; parapets from 3 ft on. */
+static void constants_of_the_editions(void **state)
+{
+    (void)state;
+    for (size_t i = 0; standards[i] != NULL; i++) {
+        bool nominal = standards[i] == &standard_asce7_05;
+
+        assert_near(standards[i]->minimum / PA_PER_PSF, nominal ? 10.0 : 16.0);
+        assert_near(standards[i]->allowable_factor, nominal ? 1.0 : 0.6);
+        assert_int_equal(standards[i]->has_importance, nominal);
+        assert_feet(standards[i]->parapet_height, 3.0);
+        assert_near(standards[i]->kd, 0.85);
+        assert_int_equal(standards[i]->kd_outside, standards[i] == &standard_asce7_22);
+    }
+}
+
 static void each_zone_of_a_plan_has_a_curve(void **state)
 {
     static const double heights[] = {30.0, 100.0};
@@ -216,6 +232,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(standards_are_found_by_name),
         cmocka_unit_test(every_value_names_its_source),
+        cmocka_unit_test(constants_of_the_editions),
         cmocka_unit_test(each_zone_of_a_plan_has_a_curve),
         cmocka_unit_test(sixty_feet_is_low_and_a_hair_more_is_tall),
         cmocka_unit_test(between_sixty_and_ninety_feet_the_setting_decides),
