@@ -205,47 +205,64 @@ static void places_that_cannot_be_written_are_refused(void **state)
     layer_file_abort(NULL);
 }
 
-/* A file that may not grow stands for a disk without room. */
-static void expect_no_room(const char *path, rlim_t room)
+/* Writes a hundred samples where files may not grow beyond `room` bytes: that stands
+ * for a disk without room. */
+static enum outlay_status write_within(const char *path, rlim_t room,
+                                       struct outlay_error *err)
 {
     struct sample sample;
     struct rlimit before;
     struct rlimit small;
     struct layer_file *file = NULL;
-    struct outlay_error err = {0};
     size_t left_out = 0;
     enum outlay_status status = OUTLAY_OK;
 
     sample_fill(&sample, &unit_system_us);
-    scratch_write(path, "old");
     assert_int_equal(getrlimit(RLIMIT_FSIZE, &before), 0);
     small = before;
-    small.rlim_cur = room;
+    small.rlim_cur = room < before.rlim_cur ? room : before.rlim_cur;
     assert_int_equal(setrlimit(RLIMIT_FSIZE, &small), 0);
-    status = layer_file_open(path, &sample.set, &file, &err);
-    for (int i = 0; i < 3000 && status == OUTLAY_OK; i++)
-        status = layer_file_add(file, &sample.building, &err);
+    status = layer_file_open(path, &sample.set, &file, err);
+    for (int i = 0; i < 100 && status == OUTLAY_OK; i++)
+        status = layer_file_add(file, &sample.building, err);
     if (status == OUTLAY_OK)
-        status = layer_file_commit(file, &left_out, &err);
+        status = layer_file_commit(file, &left_out, err);
     else
         layer_file_abort(file);
     assert_int_equal(setrlimit(RLIMIT_FSIZE, &before), 0);
-    assert_int_equal(status, OUTLAY_E_OUTPUT);
-    assert_string_equal(err.where, path);
-    assert_true(strlen(err.what) > 0);
-    scratch_expect(path, "old");
+    return status;
+}
+
+/* The last bytes are the ones that a driver may lose quietly. */
+static void expect_no_room(const char *path)
+{
+    static const off_t lacking[] = {1, 50, 1000, 4096, 5000, 20000, 100000};
+    struct outlay_error err = {0};
+    struct stat found;
+
+    assert_int_equal(write_within(path, RLIM_INFINITY, &err), OUTLAY_OK);
+    assert_int_equal(stat(path, &found), 0);
+    assert_true(found.st_size > 100000);
+    scratch_write(path, "old");
+    for (size_t i = 0; i < sizeof lacking / sizeof lacking[0]; i++) {
+        rlim_t room = (rlim_t)(found.st_size - lacking[i]);
+
+        err = (struct outlay_error){0};
+        assert_int_equal(write_within(path, room, &err), OUTLAY_E_OUTPUT);
+        assert_string_equal(err.where, path);
+        assert_true(strlen(err.what) > 0);
+        scratch_expect(path, "old");
+        assert_int_equal(scratch_count("."), 1);
+    }
     assert_int_equal(unlink(path), 0);
-    assert_int_equal(scratch_count("."), 0);
 }
 
 static void no_room_leaves_the_old_file(void **state)
 {
     (void)state;
     signal(SIGXFSZ, SIG_IGN);
-    for (rlim_t room = 10000; room < 1000000; room *= 3) {
-        expect_no_room("zones.gpkg", room);
-        expect_no_room("zones.fgb", room);
-    }
+    expect_no_room("zones.gpkg");
+    expect_no_room("zones.fgb");
 }
 
 static void endings_choose_the_format(void **state)
