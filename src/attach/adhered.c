@@ -56,5 +56,4 @@ void adhered_fit(const struct site *site, struct fit *fit)
 {
     for (size_t i = 0; i < site->roof->zone_count; i++)
         fit->patterns[i] = pattern_calculate(site, fit->assembly, demand_at(site, i));
-    fit->half_sheets = MISSING;
 }

@@ -64,17 +64,6 @@ static enum deck deck_settle(struct roof *roof, const struct attach_settings *se
     return DECK_STEEL;
 }
 
-static int half_sheets_settle(struct roof *roof, const struct attach_settings *settings)
-{
-    if (!(roof->storeys > 0))
-        roof->storeys = roof->given.storeys;
-    if (!(roof->storeys > 0)) {
-        roof->storeys = storeys_from_height(roof->level.height);
-        roof->estimated |= 1u << ESTIMATE_STOREYS;
-    }
-    return storey_half_sheets(roof->storeys, roof->level.long_side, settings->long_side);
-}
-
 static bool uplift_known(const struct roof *roof)
 {
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -95,7 +84,8 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
         roof_assume(roof, ASSUME_PULLOUT);
     site.rule = rule_for(settings->edge_rule, site.method);
     if (site.rule == RULE_STOREY)
-        site.rule_half_sheets = half_sheets_settle(roof, settings);
+        site.rule_half_sheets = storey_half_sheets(roof->storeys, roof->level.long_side,
+                                                   settings->long_side);
     site.known = uplift_known(roof);
     return site;
 }
@@ -158,26 +148,40 @@ static void fit_work_out(const struct site *site, struct fit *fit)
         board_fit(site, fit);
 }
 
+/* In how many ways an assembly can be laid: full or half sheets in the corner and in the
+ * perimeter. Zone by zone would not do, for half sheets in the perimeter relieve the
+ * corner's last row. Half sheets are for edges, the field is full sheets. */
+static unsigned ways_of(const struct site *site)
+{
+    bool rows = site->method == METHOD_SEAM_FASTENED && site->rule == RULE_CALCULATED;
+
+    return rows ? (1u << ZONE_CORNER | 1u << ZONE_PERIMETER) + 1 : 1;
+}
+
 /* @return false when no assembly suits method and deck */
 static bool assembly_choose(const struct site *site, struct fit *best)
 {
     const struct catalog *catalog = site->settings->catalog;
+    unsigned ways = ways_of(site);
     struct merit best_merit = {0, 0, 0};
     bool found = false;
 
     for (size_t i = 0; i < catalog->assembly_count; i++) {
-        struct fit fit = {.assembly = &catalog->assemblies[i]};
-        struct merit merit;
+        const struct assembly *assembly = &catalog->assemblies[i];
 
-        if (fit.assembly->method != site->method
-            || !(fit.assembly->decks & 1u << site->deck))
+        if (assembly->method != site->method || !(assembly->decks & 1u << site->deck))
             continue;
-        fit_work_out(site, &fit);
-        merit = merit_of(site, &fit);
-        if (!found || merit_better(site, &merit, &best_merit)) {
-            *best = fit;
-            best_merit = merit;
-            found = true;
+        for (unsigned way = 0; way < ways; way++) {
+            struct fit fit = {.assembly = assembly, .half_rows = way};
+            struct merit merit;
+
+            fit_work_out(site, &fit);
+            merit = merit_of(site, &fit);
+            if (!found || merit_better(site, &merit, &best_merit)) {
+                *best = fit;
+                best_merit = merit;
+                found = true;
+            }
         }
     }
     return found;
@@ -329,13 +333,14 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
         if (!zone_attach(&site, &fit, i, arena, &roof->zones[i]))
             return false;
     }
-    roof->half_sheets = fit.half_sheets;
+    if (site.method == METHOD_SEAM_FASTENED)
+        roof->half_sheets = seam_half_sheets(&site, &fit);
     state_sum_up(arena, roof);
-    if (site.rule == RULE_STOREY && fit.half_sheets > HALF_SHEETS_MAX)
+    if (site.rule == RULE_STOREY && roof->half_sheets > HALF_SHEETS_MAX)
         roof_problem(arena, roof, PROBLEM_HALF_SHEETS,
                      "kept; intermediate rows across full sheets may be less work",
                      "%d half sheets along each edge by the storey rule",
-                     fit.half_sheets);
+                     roof->half_sheets);
     return true;
 }
 

@@ -5,9 +5,8 @@
  * @file attach/attach.h
  * Stage `attach`: picks, for a roof's method, the assembly and the pattern of each zone
  * so that no fastener, plate or ribbon carries more than it may, and counts by area.
- * Needs roof.level, roof.zones, zone.uplift (may be unknown); gives zone.attachment,
- * roof.state, roof.half_sheets, roof.method, and roof.storeys where the storey rule has
- * to estimate them.
+ * Needs roof.level, roof.zones, zone.uplift (may be unknown) and, for the storey rule,
+ * roof.storeys; gives zone.attachment, roof.state, roof.half_sheets, roof.method.
  *
  * Choice. One assembly a roof, of those that the method and the deck allow: the one with
  * the least failing area, then the smallest shortfall, then the fewest fasteners, then

@@ -124,5 +124,4 @@ void board_fit(const struct site *site, struct fit *fit)
         if (role == ZONE_FIELD)
             field = fit->patterns[i];
     }
-    fit->half_sheets = MISSING;
 }

@@ -57,16 +57,21 @@ struct pattern {
     bool by_pullout;         /**< the deck's pull-out governs */
 };
 
-/** What one assembly would do on the whole roof. */
+/** What one assembly would do on the whole roof, in one of its ways. */
 struct fit {
     const struct assembly *assembly;
+    unsigned half_rows; /**< bits 1u << ZONE_...: edge zones in half sheets, by the
+                             calculated rule; which is best is found by trying all */
     struct pattern patterns[ZONE_ROLES]; /**< one a zone of the roof */
-    int half_sheets;                     /**< MISSING where there are no rows */
 };
 
+/* Each fills fit->patterns. */
 void seam_fit(const struct site *site, struct fit *fit);
 void board_fit(const struct site *site, struct fit *fit);
 void adhered_fit(const struct site *site, struct fit *fit);
+
+/** Half sheets along each edge of a seam-fastened roof, see attach.h. */
+int seam_half_sheets(const struct site *site, const struct fit *fit);
 
 /** Allowable pressure that zone i asks for, Pa; 0 while uplift isn't known. */
 static inline double demand_at(const struct site *site, size_t i)

@@ -71,7 +71,7 @@ static void verdict_put(struct text *out, const struct site *site,
         pressure_put(out, pattern->given, true);
         break;
     case VERDICT_OFF_RIBS:
-        text_puts(out, "no spacing of this assembly falls on deck ribs ");
+        text_puts(out, "no spacing that this assembly allows falls on deck ribs ");
         text_number(out, site->settings->rib_pitch / M_PER_IN, 2);
         text_puts(out, " in (");
         text_fixed(out, site->settings->rib_pitch * 1000, 0);

@@ -38,13 +38,6 @@ int storey_half_sheets(double storeys, double long_side, double limit)
     return count;
 }
 
-double storeys_from_height(double height)
-{
-    const double first = 5.5, further = 4.0;
-
-    return 1 + fmax(0, ceil((height - first) / further - ROUNDING));
-}
-
 int percentage_count(enum percentage_edition edition, enum zone_role role, int field,
                      double board_area)
 {

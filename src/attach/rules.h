@@ -29,10 +29,6 @@ const char *rule_replaced_text(enum edge_rule rule);
  */
 int storey_half_sheets(double storeys, double long_side, double limit);
 
-/** Storeys from the mean roof height: first 18 ft (5.5 m), each further 13 ft (4.0 m),
- *  a part of a storey counting as one (ours). @param height  m, > 0 */
-double storeys_from_height(double height);
-
 /**
  * Fasteners a board by percentage, before the next allowed pattern. Insurer's
  * prescriptive enhancement (FM 1-29) as Professional Roofing, May 2006, reports it:

@@ -8,28 +8,22 @@
 #include "attach/pattern.h"
 #include "attach/rules.h"
 
+/* Spacings that may be used with rows so far apart, sparsest first. */
+struct usable {
+    double row; /* m */
+    double spacings[SPACINGS_MAX];
+    size_t count;
+};
+
 struct seam {
     const struct site *site;
     const struct assembly *assembly;
-    double full, half;  /* row spacing of full and half sheets, m */
-    double tested_area; /* of one fastener, m2 */
-    double allowable;   /* load of one fastener, N */
-    double most;        /* allowable pressure at the extrapolation limit, Pa */
+    struct usable full, half; /* sheets */
+    double tested_area;       /* of one fastener, m2 */
+    double allowable;         /* load of one fastener, N */
+    double most;              /* allowable pressure at the extrapolation limit, Pa */
     bool by_pullout;
 };
-
-static struct seam seam_of(const struct site *site, const struct assembly *assembly)
-{
-    struct seam seam = {site, assembly, 0, 0, 0, 0, 0, false};
-
-    seam.full = assembly->sheet_width - assembly->lap;
-    seam.half = assembly->sheet_width / 2 - assembly->lap;
-    seam.tested_area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
-    seam.allowable =
-        fastener_allowable(site, assembly, seam.tested_area, &seam.by_pullout);
-    seam.most = seam.allowable / seam.tested_area * density_limit(assembly);
-    return seam;
-}
 
 /* Rows cross the ribs, so on steel deck a screw can only stand on every rib or on every
  * second or third one. */
@@ -39,7 +33,7 @@ static bool on_ribs(const struct site *site, double spacing)
 
     if (site->deck != DECK_STEEL || !(site->settings->rib_pitch > 0))
         return true;
-    return ribs > 0.5 && fabs(ribs - round(ribs)) < 1e-6 * ribs;
+    return ribs > 0.5 && fabs(ribs - floor(ribs + 0.5)) < 1e-6 * ribs;
 }
 
 /* Neither sparser than tested nor beyond the extrapolation limit. */
@@ -47,6 +41,34 @@ static bool within_test(const struct seam *seam, double area)
 {
     return area <= seam->tested_area * (1 + ROUNDING)
            && seam->tested_area <= area * density_limit(seam->assembly) * (1 + ROUNDING);
+}
+
+static void usable_fill(const struct seam *seam, double row, struct usable *out)
+{
+    out->row = row;
+    out->count = 0;
+    for (size_t i = 0; i < seam->assembly->spacing_count; i++) {
+        double spacing = seam->assembly->spacings[i];
+
+        if (within_test(seam, row * spacing) && on_ribs(seam->site, spacing))
+            out->spacings[out->count++] = spacing;
+    }
+}
+
+static void seam_prepare(const struct site *site, const struct assembly *assembly,
+                         struct seam *out)
+{
+    double full = assembly->sheet_width - assembly->lap;
+    double half = assembly->sheet_width / 2 - assembly->lap;
+
+    out->site = site;
+    out->assembly = assembly;
+    out->tested_area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
+    out->allowable = fastener_allowable(site, assembly, out->tested_area,
+                                        &out->by_pullout);
+    out->most = out->allowable / out->tested_area * density_limit(assembly);
+    usable_fill(out, full, &out->full);
+    usable_fill(out, half, &out->half);
 }
 
 /* What pulls on a zone and on the row at its inner side. */
@@ -105,42 +127,19 @@ static struct pattern pattern_none(void)
     return none;
 }
 
-/* Of two patterns for one zone: the one that fits, then the sparser of two that fit and
- * the denser of two that don't. */
-static bool pattern_better(const struct pattern *a, const struct pattern *b)
-{
-    bool a_fits = a->verdict == VERDICT_FITS;
-    bool b_fits = b->verdict == VERDICT_FITS;
-
-    if (b->verdict == VERDICT_OFF_RIBS)
-        return true;
-    if (a_fits != b_fits)
-        return a_fits;
-    return a_fits ? a->density < b->density : a->density > b->density;
-}
-
-/* A zone by its own strength. Half sheets are for edges, the field is full sheets. */
-static struct pattern pattern_calculate(const struct seam *seam, bool edge,
+/* A zone by its own strength: the sparsest spacing that holds, else the densest. */
+static struct pattern pattern_calculate(const struct seam *seam,
+                                        const struct usable *usable,
                                         const struct loads *loads)
 {
-    const struct assembly *assembly = seam->assembly;
-    struct pattern best = pattern_none();
+    struct pattern pattern = pattern_none();
 
-    for (int half = 0; half <= (edge ? 1 : 0); half++) {
-        double row = half ? seam->half : seam->full;
-
-        for (size_t k = 0; k < assembly->spacing_count; k++) {
-            double spacing = assembly->spacings[k];
-            struct pattern pattern;
-
-            if (!on_ribs(seam->site, spacing) || !within_test(seam, row * spacing))
-                continue;
-            pattern = pattern_judge(seam, row, spacing, loads);
-            if (pattern_better(&pattern, &best))
-                best = pattern;
-        }
+    for (size_t i = 0; i < usable->count; i++) {
+        pattern = pattern_judge(seam, usable->row, usable->spacings[i], loads);
+        if (pattern.verdict == VERDICT_FITS)
+            break;
     }
-    return best;
+    return pattern;
 }
 
 /* How far zone i reaches in from the edge, m. */
@@ -158,7 +157,7 @@ static void reach_judge(const struct seam *seam, size_t i, const struct pattern 
                         struct pattern *pattern)
 {
     double depth = zone_depth(seam->site, i);
-    double reach = seam->site->rule_half_sheets * seam->half;
+    double reach = seam->site->rule_half_sheets * seam->half.row;
     double demand = demand_at(seam->site, i);
     double share = reach / depth;
 
@@ -180,7 +179,7 @@ static struct pattern pattern_by_rule(const struct seam *seam, size_t i,
 {
     bool storey = seam->site->rule == RULE_STOREY;
     double fraction = row_fraction(seam->site->roof->zones[i].role);
-    double row = storey ? seam->half : fraction * field->row_spacing;
+    double row = storey ? seam->half.row : fraction * field->row_spacing;
     struct pattern pattern;
 
     if (field->verdict == VERDICT_OFF_RIBS)
@@ -191,12 +190,39 @@ static struct pattern pattern_by_rule(const struct seam *seam, size_t i,
     return pattern;
 }
 
-/* Half sheets along each edge: what the storey rule says; none by row fractions, whose
- * rows cross full sheets under cover strips; else enough to cover the zones that need
- * them, at least 1 along every edge and at most 4, then intermediate rows (ours). */
-static int half_sheets(const struct seam *seam, const struct fit *fit)
+void seam_fit(const struct site *site, struct fit *fit)
 {
-    const struct site *site = seam->site;
+    const struct loads none = {0, 0, NAN};
+    const struct roof *roof = site->roof;
+    const struct pattern *next = NULL;
+    struct pattern field;
+    struct seam seam;
+
+    seam_prepare(site, fit->assembly, &seam);
+    /* Until a field zone says otherwise: a roof may be edge zones throughout. */
+    field = pattern_calculate(&seam, &seam.full, &none);
+    /* From the inside out, for an edge zone's last row depends on what follows it. */
+    for (size_t i = roof->zone_count; i-- > 0;) {
+        enum zone_role role = roof->zones[i].role;
+        bool edge = role == ZONE_CORNER || role == ZONE_PERIMETER;
+        bool half = fit->half_rows & 1u << role;
+        struct loads loads = loads_at(site, i, next);
+
+        if (edge && site->rule != RULE_CALCULATED)
+            fit->patterns[i] = pattern_by_rule(&seam, i, &field, &loads);
+        else
+            fit->patterns[i] = pattern_calculate(&seam, half ? &seam.half : &seam.full,
+                                                 &loads);
+        if (role == ZONE_FIELD)
+            field = fit->patterns[i];
+        next = &fit->patterns[i];
+    }
+}
+
+int seam_half_sheets(const struct site *site, const struct fit *fit)
+{
+    const struct assembly *assembly = fit->assembly;
+    double half = assembly->sheet_width / 2 - assembly->lap;
     int count = 1;
 
     if (site->rule == RULE_STOREY)
@@ -204,36 +230,10 @@ static int half_sheets(const struct seam *seam, const struct fit *fit)
     if (site->rule == RULE_ROW_FRACTION)
         return 0;
     for (size_t i = 0; i < site->roof->zone_count; i++) {
-        double sheets = ceil(zone_depth(site, i) / seam->half - ROUNDING);
+        double sheets = ceil(zone_depth(site, i) / half - ROUNDING);
 
-        if (fit->patterns[i].row_spacing < seam->full * (1 - ROUNDING))
+        if (fit->half_rows & 1u << site->roof->zones[i].role)
             count = (int)fmin(fmax(sheets, count), HALF_SHEETS_MAX);
     }
     return count;
-}
-
-void seam_fit(const struct site *site, struct fit *fit)
-{
-    const struct seam seam = seam_of(site, fit->assembly);
-    const struct loads none = {0, 0, NAN};
-    const struct roof *roof = site->roof;
-    /* Until a field zone says otherwise: a roof may be edge zones throughout. */
-    struct pattern field = pattern_calculate(&seam, false, &none);
-    const struct pattern *next = NULL;
-
-    /* From the inside out, for an edge zone's last row depends on what follows it. */
-    for (size_t i = roof->zone_count; i-- > 0;) {
-        enum zone_role role = roof->zones[i].role;
-        bool edge = role == ZONE_CORNER || role == ZONE_PERIMETER;
-        struct loads loads = loads_at(site, i, next);
-
-        if (edge && site->rule != RULE_CALCULATED)
-            fit->patterns[i] = pattern_by_rule(&seam, i, &field, &loads);
-        else
-            fit->patterns[i] = pattern_calculate(&seam, edge, &loads);
-        if (role == ZONE_FIELD)
-            field = fit->patterns[i];
-        next = &fit->patterns[i];
-    }
-    fit->half_sheets = half_sheets(&seam, fit);
 }

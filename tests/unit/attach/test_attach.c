@@ -1,0 +1,360 @@
+#include "site.h"
+
+/* ---- Which method, deck and assembly --------------------------------------------- */
+
+static void method_and_deck_default_with_a_note(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.settings.method = METHOD_UNTOLD;
+    bench.settings.deck = DECK_UNTOLD;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
+    assert_int_equal(bench.roof.assumed, 1u << ASSUME_METHOD | 1u << ASSUME_DECK);
+    assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
+    bench_release(&bench);
+}
+
+static void the_roof_is_heard_before_the_settings(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.assemblies[1] = board_assembly(METHOD_INDUCTION_WELDED);
+    bench.assemblies[1].decks = 1u << DECK_GYPSUM;
+    bench.catalog.assembly_count = 2;
+    bench.roof.given.method = METHOD_INDUCTION_WELDED;
+    bench.roof.given.deck = DECK_GYPSUM;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.method, METHOD_INDUCTION_WELDED);
+    assert_ptr_equal(zone_of(&bench, ZONE_FIELD)->assembly, bench.assemblies[1].name);
+    assert_int_equal(bench.roof.assumed, 0);
+    bench_release(&bench);
+}
+
+static void unsuited_deck_is_not_met(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, ribbon_assembly(), 30, 30, 30, 30);
+    bench.settings.deck = DECK_WOOD_FIBRE;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.state, STATE_NOT_MET);
+    for (int i = 0; i < ZONE_ROLES; i++) {
+        const struct zone_attachment *zone = zone_of(&bench, (enum zone_role)i);
+
+        assert_int_equal(zone->state, STATE_NOT_MET);
+        assert_null(zone->assembly);
+        assert_true(isnan(zone->fasteners));
+        assert_int_equal(zone->per_board, MISSING);
+        reason_holds(zone, "no adhered assembly of the catalogue suits a wood-fibre deck");
+    }
+    assert_int_equal(bench.roof.problems->code, PROBLEM_NOT_MET);
+    assert_null(bench.roof.problems->next);
+    bench_release(&bench);
+}
+
+static void fewest_fasteners_win(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.assemblies[1] = seam_assembly(); /* 12 ft sheets: fewer rows */
+    bench.assemblies[1].name = "wide";
+    bench.assemblies[1].sheet_width = 12 * M_PER_FT;
+    bench.assemblies[1].tested_row_spacing = 11.5 * M_PER_FT;
+    bench.assemblies[2] = bench.assemblies[1]; /* as good, later in the catalogue */
+    bench.assemblies[2].name = "wide again";
+    bench.catalog.assembly_count = 3;
+    bench_run(&bench);
+    for (int i = 0; i < ZONE_ROLES; i++)
+        assert_string_equal(zone_of(&bench, (enum zone_role)i)->assembly, "wide");
+    bench_release(&bench);
+}
+
+/* The sparse one fails in the corner, so the dense one serves the whole roof. */
+static void all_zones_must_be_met(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 40, 30, 30, 30);
+    bench.assemblies[0].extrapolation = 0;
+    bench.assemblies[1] = seam_assembly();
+    bench.assemblies[1].name = "narrow";
+    bench.assemblies[1].sheet_width = 6 * M_PER_FT;
+    bench.assemblies[1].tested_row_spacing = 5.5 * M_PER_FT;
+    bench.catalog.assembly_count = 2;
+    bench_run(&bench);
+    assert_string_equal(zone_of(&bench, ZONE_FIELD)->assembly, "narrow");
+    assert_int_equal(bench.roof.state, STATE_MET);
+    bench_release(&bench);
+}
+
+/* Nothing holds the corner. Least failing area first, then the smaller shortfall. */
+static void least_failure_wins(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 100, 32, 30, 30);
+    bench.assemblies[0].extrapolation = 0; /* fails in corner and perimeter */
+    bench.assemblies[1] = bench.assemblies[0];
+    bench.assemblies[1].name = "better"; /* fails in the corner only */
+    bench.assemblies[1].rating = 64 * PSF;
+    bench.assemblies[2] = bench.assemblies[0];
+    bench.assemblies[2].name = "best"; /* fails there by less */
+    bench.assemblies[2].rating = 80 * PSF;
+    bench.catalog.assembly_count = 2;
+    bench_run(&bench);
+    assert_string_equal(zone_of(&bench, ZONE_FIELD)->assembly, "better");
+    bench.catalog.assembly_count = 3;
+    bench_run(&bench);
+    assert_string_equal(zone_of(&bench, ZONE_FIELD)->assembly, "best");
+    assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
+    assert_int_equal(zone_of(&bench, ZONE_PERIMETER)->state, STATE_MET);
+    bench_release(&bench);
+}
+
+/* ---- States ------------------------------------------------------------------------ */
+
+static void unknown_uplift_still_gives_quantities(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), NAN, NAN, NAN, NAN);
+    bench.assemblies[1] = seam_assembly(); /* fewer fasteners, but who knows */
+    bench.assemblies[1].sheet_width = 12 * M_PER_FT;
+    bench.assemblies[1].tested_row_spacing = 11.5 * M_PER_FT;
+    bench.catalog.assembly_count = 2;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.state, STATE_UNKNOWN);
+    for (int i = 0; i < ZONE_ROLES; i++) {
+        const struct zone_attachment *zone = zone_of(&bench, (enum zone_role)i);
+
+        assert_int_equal(zone->state, STATE_UNKNOWN);
+        reason_holds(zone, "no wind speed");
+        assert_ptr_equal(zone->assembly, bench.assemblies[0].name);
+        near(zone->fasteners, 1000 / 9.5);
+        near(zone->board_fasteners, 1000.0 / 32 * 5);
+        near(zone->adhesive_area, 0);
+    }
+    assert_null(bench.roof.problems);
+    bench_release(&bench);
+}
+
+static void storey_rule_works_without_uplift(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), NAN, NAN, NAN, NAN);
+    bench.settings.edge_rule = RULE_STOREY;
+    bench.roof.storeys = 3;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.half_sheets, 2);
+    near(zone_of(&bench, ZONE_PERIMETER)->fasteners, 1000 / 4.5);
+    assert_int_equal(bench.roof.state, STATE_UNKNOWN);
+    bench_release(&bench);
+}
+
+/* A refused rule is no matter of uplift. */
+static void unknown_uplift_hides_no_refusal(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, board_assembly(METHOD_ADHERED_FASTENED), NAN, NAN, NAN, NAN);
+    bench.assemblies[0].rating = 90 * PSF;
+    bench.settings.edge_rule = RULE_PERCENTAGE;
+    bench_run(&bench);
+    assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
+    assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_UNKNOWN);
+    bench_release(&bench);
+}
+
+static void weak_input_weakens_met(void **state)
+{
+    const unsigned weakening =
+        1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY
+        | 1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR
+        | 1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK;
+    struct bench bench;
+
+    (void)state;
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
+        bench.roof.assumed = 1u << i;
+        bench_run(&bench);
+        assert_int_equal(zone_of(&bench, ZONE_FIELD)->state,
+                         weakening & 1u << i ? STATE_MET_ASSUMED : STATE_MET);
+        assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
+        bench_release(&bench);
+    }
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.roof.estimated = 1u << ESTIMATE_HEIGHT;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
+    bench_release(&bench);
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.settings.pullout = NAN;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.assumed, 1u << ASSUME_PULLOUT);
+    assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
+    bench_release(&bench);
+}
+
+static void weak_decks_are_unknown_without_a_test(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
+    bench.settings.deck = DECK_GYPSUM;
+    bench.settings.pullout = NAN;
+    bench_run(&bench);
+    assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_UNKNOWN);
+    reason_holds(zone_of(&bench, ZONE_FIELD), "pull-out test");
+    assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
+    bench.settings.pullout = 10000;
+    bench.roof.assumed = 0;
+    bench_run(&bench);
+    assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_MET);
+    bench_release(&bench);
+}
+
+static void the_roof_has_its_worst_zone(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 130, 130, 30, 30);
+    bench_run(&bench);
+    assert_int_equal(bench.roof.state, STATE_NOT_MET);
+    assert_int_equal(bench.roof.problems->code, PROBLEM_NOT_MET);
+    assert_null(bench.roof.problems->next);
+    assert_non_null(strstr(bench.roof.problems->what, "corner, perimeter: required 260 psf"));
+    bench_release(&bench);
+}
+
+static void roofs_without_zones_are_passed_over(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.roof.zoned = false;
+    bench.roof.state = STATE_MET;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.state, STATE_UNKNOWN);
+    assert_int_equal(bench.roof.half_sheets, MISSING);
+    assert_null(zone_of(&bench, ZONE_FIELD)->assembly);
+    assert_null(bench.roof.problems);
+    bench_release(&bench);
+}
+
+/* ---- Properties over the built-in catalogue ------------------------------------------ */
+
+static double fasteners_of(const struct bench *bench)
+{
+    double sum = 0;
+
+    for (int i = 0; i < ZONE_ROLES; i++)
+        sum += zone_of(bench, (enum zone_role)i)->fasteners;
+    return sum;
+}
+
+/* Each zone that is met carries its demand, whichever way the pattern came about. */
+static void check_strength(const struct bench *bench)
+{
+    for (int i = 0; i < ZONE_ROLES; i++) {
+        const struct zone *zone = &bench->roof.zones[i];
+
+        if (zone->attachment.state == STATE_MET)
+            assert_true(zone->attachment.capacity
+                        >= zone->uplift.allowable * (1 - 1e-6));
+        else
+            assert_non_null(zone->attachment.reason);
+    }
+}
+
+static void set_demand(struct bench *bench, double psf)
+{
+    static const double ratios[ZONE_ROLES] = {2.2, 1.6, 1, 0.6};
+
+    for (int i = 0; i < ZONE_ROLES; i++)
+        bench->roof.zones[i].uplift.allowable = psf * ratios[i] * PSF;
+}
+
+/* More uplift never means fewer fasteners, nor that a failing roof holds again. */
+static void more_uplift_never_means_fewer_fasteners(void **state)
+{
+    struct catalog catalog;
+
+    (void)state;
+    assert_int_equal(catalog_builtin(&catalog, NULL), OUTLAY_OK);
+    for (int method = METHOD_SEAM_FASTENED; method < METHOD_KINDS; method++) {
+        for (int deck = DECK_STEEL; deck < DECK_KINDS; deck++) {
+            struct assembly any = seam_assembly();
+            enum zone_state last_state = STATE_MET;
+            struct bench bench;
+            double last = 0;
+            int met = 0;
+
+            bench_init(&bench, any, 0, 0, 0, 0);
+            bench.settings.catalog = &catalog;
+            bench.settings.method = (enum method)method;
+            bench.settings.deck = (enum deck)deck;
+            for (double psf = 1; psf < 120; psf += 0.25) {
+                set_demand(&bench, psf);
+                bench_run(&bench);
+                if (isnan(fasteners_of(&bench)))
+                    break; /* no assembly for this deck */
+                check_strength(&bench);
+                assert_true(last_state != STATE_NOT_MET
+                            || bench.roof.state == STATE_NOT_MET);
+                if (bench.roof.state == STATE_MET) {
+                    assert_true(fasteners_of(&bench) >= last * (1 - 1e-12));
+                    last = fasteners_of(&bench);
+                    met++;
+                }
+                last_state = bench.roof.state;
+            }
+            if (!(method == METHOD_ADHERED
+                  && (deck == DECK_STEEL || deck == DECK_WOOD_FIBRE))) {
+                assert_true(met > 0);
+                assert_int_equal(last_state, STATE_NOT_MET);
+            }
+            bench_release(&bench);
+        }
+    }
+    catalog_release(&catalog);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(method_and_deck_default_with_a_note),
+        cmocka_unit_test(the_roof_is_heard_before_the_settings),
+        cmocka_unit_test(unsuited_deck_is_not_met),
+        cmocka_unit_test(fewest_fasteners_win),
+        cmocka_unit_test(all_zones_must_be_met),
+        cmocka_unit_test(least_failure_wins),
+        cmocka_unit_test(unknown_uplift_still_gives_quantities),
+        cmocka_unit_test(storey_rule_works_without_uplift),
+        cmocka_unit_test(unknown_uplift_hides_no_refusal),
+        cmocka_unit_test(weak_input_weakens_met),
+        cmocka_unit_test(weak_decks_are_unknown_without_a_test),
+        cmocka_unit_test(the_roof_has_its_worst_zone),
+        cmocka_unit_test(roofs_without_zones_are_passed_over),
+        cmocka_unit_test(more_uplift_never_means_fewer_fasteners),
+    };
+
+    return cmocka_run_group_tests_name("attach", tests, NULL, NULL);
+}
