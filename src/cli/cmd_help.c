@@ -1,0 +1,42 @@
+#include "cli/command.h"
+
+static enum outlay_status help(struct call *call, struct outlay_error *err)
+{
+    const struct command *command = call->topic ? command_find(call->topic) : NULL;
+    if (command) {
+        command_help(command, &call->report);
+        return OUTLAY_OK;
+    }
+    if (!call->topic) {
+        commands_help(&call->report);
+        return OUTLAY_OK;
+    }
+    outlay_fail(err, OUTLAY_E_USAGE, "no command is called \"%.60s\"", call->topic);
+    outlay_fail_todo(err, "`outlay help` lists the commands");
+    return OUTLAY_E_USAGE;
+}
+
+static enum outlay_status version(struct call *call, struct outlay_error *err)
+{
+    (void)err;
+    text_printf(&call->report, "outlay %s\n", outlay_version());
+    return OUTLAY_OK;
+}
+
+const struct command command_help_row = {
+    .name = "help",
+    .arguments = "[COMMAND]",
+    .help = "this list, or the help of one command",
+    .more = "Prints the list of commands, or the help of one.",
+    .examples = "  outlay help run\n",
+    .run = help,
+};
+
+const struct command command_version_row = {
+    .name = "version",
+    .arguments = "",
+    .help = "print the version",
+    .more = "Prints the version.",
+    .examples = "",
+    .run = version,
+};

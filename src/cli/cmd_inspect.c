@@ -1,0 +1,22 @@
+#include "cli/command.h"
+#include "run/commands.h"
+
+static enum outlay_status run(struct call *call, struct outlay_error *err)
+{
+    return command_inspect(call->settings, &call->job->messages, &call->result,
+                           &call->report, err);
+}
+
+const struct command command_inspect_row = {
+    .name = "inspect",
+    .bit = FOR_INSPECT,
+    .arguments = "INPUT [OPTIONS]",
+    .help = "what is read from a layer, and what it lacks",
+    .more = "Prints driver, layer and coordinate reference system, the fields that were "
+            "found and\nhow full they are, heights, how many roofs can be zoned, and "
+            "which option supplies what\nis missing. Writes nothing.",
+    .examples = "  outlay inspect testdata/demo/demo.geojson\n"
+                "  outlay inspect roofs.shp --field height=HEIGHT:ft\n",
+    .positions = {"input", NULL},
+    .run = run,
+};

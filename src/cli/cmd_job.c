@@ -1,0 +1,20 @@
+#include "cli/command.h"
+#include "run/commands.h"
+
+static enum outlay_status run(struct call *call, struct outlay_error *err)
+{
+    return command_job(call->settings, &call->report, err);
+}
+
+const struct command command_job_row = {
+    .name = "job",
+    .bit = FOR_JOB,
+    .arguments = "-o FILE",
+    .help = "write a starter job file with every setting",
+    .more = "Writes a commented YAML file in which every setting stands with its "
+            "default. Take\nthe # off a line to set it; `outlay run --job FILE` uses it.",
+    .examples = "  outlay job -o job.yaml\n"
+                "  outlay run testdata/demo/demo.geojson --job job.yaml -o out\n",
+    .positions = {NULL},
+    .run = run,
+};

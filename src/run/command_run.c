@@ -1,0 +1,118 @@
+#include <string.h>
+#include <time.h>
+
+#include "run/commands.h"
+#include "run/execute.h"
+#include "run/record.h"
+#include "run/sinks.h"
+#include "write/table.h"
+
+static double seconds_since(const struct timespec *start)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)(now.tv_sec - start->tv_sec) +
+           1e-9 * (double)(now.tv_nsec - start->tv_nsec);
+}
+
+static enum outlay_status need_output(const struct settings *settings, const char *todo,
+                                      struct outlay_error *err)
+{
+    if (settings->output)
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail_todo(err, "%s", todo);
+    return OUTLAY_E_USAGE;
+}
+
+/* Makes run.json and puts the folder in its place; takes the sink. */
+static enum outlay_status finish_folder(const struct settings *settings,
+                                        const struct reader *reader,
+                                        const struct run_counts *counts, double seconds,
+                                        struct folder_sink *sink,
+                                        struct outlay_error *err)
+{
+    struct text record = TEXT_INIT;
+    record_print(&record, settings, reader, counts, seconds);
+    enum outlay_status status = folder_sink_commit(sink, counts, &record, err);
+    text_release(&record);
+    return status;
+}
+
+enum outlay_status command_run(const struct settings *settings,
+                               const struct messages *messages,
+                               struct outlay_result *result, struct text *report,
+                               struct outlay_error *err)
+{
+    struct run_counts counts = {0};
+    struct reader *reader = NULL;
+    struct folder_sink *sink = NULL;
+    struct timespec start;
+    clock_gettime(CLOCK_MONOTONIC, &start);
+    enum outlay_status status =
+        need_output(settings, "name a folder: outlay run INPUT -o out", err);
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_open(settings, &sink, err);
+    if (status != OUTLAY_OK)
+        goto done;
+
+    struct sink calls = folder_sink_calls(sink);
+    status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    if (status == OUTLAY_OK) {
+        status =
+            finish_folder(settings, reader, &counts, seconds_since(&start), sink, err);
+        sink = NULL;
+    }
+    if (status == OUTLAY_OK)
+        table_print(report, &counts.totals, &settings->write);
+    if (status == OUTLAY_OK)
+        status = execute_input_status(&counts, err);
+done:
+    folder_sink_abort(sink);
+    reader_close(reader);
+    return status;
+}
+
+enum outlay_status command_zones(const struct settings *settings,
+                                 const struct messages *messages,
+                                 struct outlay_result *result, struct text *report,
+                                 struct outlay_error *err)
+{
+    struct run_counts counts = {0};
+    struct reader *reader = NULL;
+    struct zones_sink *sink = NULL;
+    size_t not_drawn = 0;
+    enum outlay_status status =
+        need_output(settings, "name a file: outlay zones INPUT -o zones.geojson", err);
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
+    if (status == OUTLAY_OK)
+        status = zones_sink_open(settings, &sink, err);
+    if (status != OUTLAY_OK)
+        goto done;
+
+    struct sink calls = zones_sink_calls(sink);
+    status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    if (status == OUTLAY_OK && zones_sink_problems(sink))
+        message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found",
+                     zones_sink_problems(sink), "read them before you use the zones");
+    if (status == OUTLAY_OK) {
+        status = zones_sink_commit(sink, &not_drawn, err);
+        sink = NULL;
+    }
+    if (status == OUTLAY_OK && not_drawn)
+        message_send(messages, OUTLAY_MESSAGE_WARNING,
+                     "zones thinner than the coordinates' last digit have no place in "
+                     "this format",
+                     settings->output, "use .gpkg or .geojson to keep their rows");
+    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0)
+        table_print(report, &counts.totals, &settings->write);
+    if (status == OUTLAY_OK)
+        status = execute_input_status(&counts, err);
+done:
+    zones_sink_abort(sink);
+    reader_close(reader);
+    return status;
+}

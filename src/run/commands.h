@@ -1,0 +1,52 @@
+#ifndef OUTLAY_RUN_COMMANDS_H
+#define OUTLAY_RUN_COMMANDS_H
+
+/**
+ * @file run/commands.h
+ * What the commands do, apart from how they are called: each takes resolved settings
+ * and messages, and appends what it has to say on standard output to a text.
+ */
+
+#include "base/text.h"
+#include "outlay/outlay.h"
+#include "run/messages.h"
+#include "run/settings.h"
+
+/** All stages into a folder; report gets the result table.
+ *  @return as outlay_job_run() */
+enum outlay_status command_run(const struct settings *settings,
+                               const struct messages *messages,
+                               struct outlay_result *result, struct text *report,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Zones, uplift and fastening as one layer or stream; report gets the result table
+ *  unless standard output holds the zones. @return as outlay_job_run() */
+enum outlay_status command_zones(const struct settings *settings,
+                                 const struct messages *messages,
+                                 struct outlay_result *result, struct text *report,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What was read and what is missing; writes nothing. result->left_out counts roofs
+ *  that could not be zoned. */
+enum outlay_status command_inspect(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** The derivation of the roof settings->roof.
+ *  @return OUTLAY_E_USAGE when the layer has no such roof or several */
+enum outlay_status command_explain(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Writes assemblies.csv into the folder settings->output, which may exist; "-": into
+ *  report. */
+enum outlay_status command_catalog(const struct settings *settings, struct text *report,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Writes a starter job file to settings->output; "-": into report. */
+enum outlay_status command_job(const struct settings *settings, struct text *report,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+#endif

@@ -1,0 +1,101 @@
+#include "run/execute.h"
+
+#include <stdio.h>
+
+enum outlay_status execute_open(const struct settings *settings, struct reader **reader,
+                                struct outlay_error *err)
+{
+    *reader = NULL;
+    if (!settings->read.input) {
+        outlay_fail(err, OUTLAY_E_USAGE, "no input was told");
+        outlay_fail_todo(err, "name a file of outlines, or - for a stream");
+        return OUTLAY_E_USAGE;
+    }
+    return reader_open(&settings->read, reader, err);
+}
+
+static void fill_result(const struct run_counts *counts, struct outlay_result *result)
+{
+    const struct totals *totals = &counts->totals;
+    *result = (struct outlay_result){.roofs = totals->roofs,
+                                     .zoned = totals->zoned,
+                                     .left_out = totals->roofs - totals->zoned,
+                                     .buildings = totals->buildings,
+                                     .notes = totals->problems[SEVERITY_NOTE],
+                                     .warnings = totals->problems[SEVERITY_WARNING],
+                                     .errors = totals->problems[SEVERITY_ERROR]};
+}
+
+static void tell_wind(const struct settings *settings, const struct run_counts *counts,
+                      const struct messages *messages)
+{
+    char what[120];
+    size_t unrated = counts->totals.zoned - counts->rated;
+    if (unrated == 0)
+        return;
+    if (counts->rated == 0)
+        snprintf(what, sizeof what, "no wind speed: uplift and ratings stay unknown");
+    else
+        snprintf(what, sizeof what,
+                 "%zu roofs have no wind speed: their uplift stays "
+                 "unknown",
+                 unrated);
+    message_send(messages, OUTLAY_MESSAGE_WARNING, what, settings->read.input,
+                 "give --wind-speed 115mph, or a column by --field "
+                 "wind_speed=COLUMN:mph");
+}
+
+/* What the lines about single roofs don't show. */
+static void tell_counts(const struct settings *settings,
+                        const struct outlay_result *result,
+                        const struct messages *messages)
+{
+    char what[120];
+    if (result->left_out) {
+        snprintf(what, sizeof what, "%zu of %zu roofs were left out", result->left_out,
+                 result->roofs);
+        message_send(messages, OUTLAY_MESSAGE_WARNING, what, settings->read.input,
+                     "the list of problems has the reasons");
+    }
+}
+
+enum outlay_status execute_run(const struct settings *settings, struct reader *reader,
+                               const struct messages *messages, const struct sink *sink,
+                               struct run_counts *counts, struct outlay_result *result,
+                               struct outlay_error *err)
+{
+    if (reader_streams(reader))
+        message_send(messages, OUTLAY_MESSAGE_NOTE,
+                     "a stream: duplicate ids and overlaps aren't looked for, and a "
+                     "building is a run of consecutive roofs",
+                     reader_name(reader), "");
+    enum outlay_status status =
+        pipeline_run(settings, reader, messages, sink, counts, err);
+    fill_result(counts, result);
+    if (status != OUTLAY_OK)
+        return status;
+    if (result->roofs == 0 && !counts->streamed) {
+        outlay_fail(err, OUTLAY_E_INPUT, "the layer has no features");
+        outlay_fail_where(err, "%s", settings->read.input);
+        outlay_fail_todo(err, "check --layer, --where and --bbox");
+        return OUTLAY_E_INPUT;
+    }
+    tell_counts(settings, result, messages);
+    tell_wind(settings, counts, messages);
+    if (settings->strict && result->left_out) {
+        outlay_fail(err, OUTLAY_E_LIMIT, "stopped by --strict: %zu roofs were left out",
+                    result->left_out);
+        outlay_fail_where(err, "%s", settings->read.input);
+        outlay_fail_todo(err, "mend them, or run without --strict; nothing was written");
+        return OUTLAY_E_LIMIT;
+    }
+    return OUTLAY_OK;
+}
+
+enum outlay_status execute_input_status(const struct run_counts *counts,
+                                        struct outlay_error *err)
+{
+    if (counts->input_status != OUTLAY_OK && err)
+        *err = counts->input_error;
+    return counts->input_status;
+}

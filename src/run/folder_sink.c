@@ -1,0 +1,153 @@
+#include <stdlib.h>
+
+#include "run/sinks.h"
+#include "write/folder.h"
+#include "write/output.h"
+
+struct folder_sink {
+    const struct settings *settings;
+    unsigned parts;
+    struct folder *folder;         /* owned */
+    struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
+    bool begun[PARTS];             /* a feature was written */
+};
+
+/* Writes and frees a text that was made in one go. */
+static enum outlay_status put(struct output *output, struct text *text,
+                              struct outlay_error *err)
+{
+    enum outlay_status status = output_text(output, text, err);
+    text_release(text);
+    return status;
+}
+
+static bool is_geojson(int part)
+{
+    return part == PART_ZONES || part == PART_ROOFS;
+}
+
+static enum outlay_status open_part(struct folder_sink *sink, int part,
+                                    struct outlay_error *err)
+{
+    const struct write_settings *set = &sink->settings->write;
+    struct text head = TEXT_INIT;
+    char *path = folder_file(sink->folder, part_file((enum part)part));
+    if (!path)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    enum outlay_status status = output_open(path, &sink->outputs[part], err);
+    free(path);
+    if (status != OUTLAY_OK)
+        return status;
+    if (is_geojson(part))
+        geojson_open(&head, part_name(part), set);
+    else if (part == PART_SUMMARY)
+        summary_header(&head, set);
+    else if (part == PART_PROBLEMS)
+        problems_header(&head);
+    return put(sink->outputs[part], &head, err);
+}
+
+enum outlay_status folder_sink_open(const struct settings *settings,
+                                    struct folder_sink **out, struct outlay_error *err)
+{
+    *out = NULL;
+    struct folder_sink *sink = calloc(1, sizeof *sink);
+    if (!sink)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    sink->settings = settings;
+    /* The mark of a folder that a run wrote, without which none is replaced. */
+    sink->parts = settings->parts | 1u << PART_RUN;
+    enum outlay_status status =
+        folder_open(settings->output, settings->overwrite, &sink->folder, err);
+    for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
+        if (sink->parts & 1u << part)
+            status = open_part(sink, part, err);
+    if (status != OUTLAY_OK) {
+        folder_sink_abort(sink);
+        return status;
+    }
+    *out = sink;
+    return OUTLAY_OK;
+}
+
+static enum outlay_status folder_put_batch(void *self, const struct batch *batch,
+                                           struct outlay_error *err)
+{
+    struct folder_sink *sink = self;
+    enum outlay_status status = OUTLAY_OK;
+    for (int part = 0; status == OUTLAY_OK && part < PARTS; part++) {
+        const struct text *text = &batch->parts[part];
+        if (!sink->outputs[part] || text->length == 0)
+            continue;
+        size_t skipped = is_geojson(part) && !sink->begun[part] ? geojson_joint() : 0;
+        sink->begun[part] = true;
+        status = output_write(sink->outputs[part], text->data + skipped,
+                              text->length - skipped, err);
+    }
+    return status;
+}
+
+static enum outlay_status folder_put_problems(void *self, const struct text *rows,
+                                              struct outlay_error *err)
+{
+    struct folder_sink *sink = self;
+    if (!sink->outputs[PART_PROBLEMS])
+        return OUTLAY_OK;
+    return output_text(sink->outputs[PART_PROBLEMS], rows, err);
+}
+
+struct sink folder_sink_calls(struct folder_sink *sink)
+{
+    return (struct sink){.parts = sink->parts,
+                         .self = sink,
+                         .commit = folder_put_batch,
+                         .problems = folder_put_problems};
+}
+
+static enum outlay_status close_part(struct folder_sink *sink, int part,
+                                     const struct run_counts *counts,
+                                     const struct text *record, struct outlay_error *err)
+{
+    struct text tail = TEXT_INIT;
+    enum outlay_status status;
+    if (is_geojson(part))
+        geojson_close(&tail);
+    else if (part == PART_TOTALS)
+        totals_csv(&tail, &counts->totals, &sink->settings->write);
+    if (part == PART_RUN)
+        status = output_text(sink->outputs[part], record, err);
+    else
+        status = put(sink->outputs[part], &tail, err);
+    if (status != OUTLAY_OK)
+        return status;
+    struct output *output = sink->outputs[part];
+    sink->outputs[part] = NULL;
+    return output_commit(output, err);
+}
+
+enum outlay_status folder_sink_commit(struct folder_sink *sink,
+                                      const struct run_counts *counts,
+                                      const struct text *record, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
+        if (sink->outputs[part])
+            status = close_part(sink, part, counts, record, err);
+    if (status == OUTLAY_OK) {
+        struct folder *folder = sink->folder;
+        sink->folder = NULL;
+        status = folder_commit(folder, err);
+    }
+    folder_sink_abort(sink);
+    return status;
+}
+
+void folder_sink_abort(struct folder_sink *sink)
+{
+    if (!sink)
+        return;
+    for (int part = 0; part < PARTS; part++)
+        output_abort(sink->outputs[part]);
+    folder_abort(sink->folder);
+    free(sink);
+}

@@ -1,0 +1,98 @@
+#include "run/settings.h"
+
+#include <string.h>
+
+const char *part_name(int part)
+{
+    static const char *const names[] = {
+#define X(code, name, file) name,
+        PART_MAP(X)
+#undef X
+    };
+    return part >= 0 && part < PARTS ? names[part] : NULL;
+}
+
+const char *part_file(enum part part)
+{
+    static const char *const files[] = {
+#define X(code, name, file) file,
+        PART_MAP(X)
+#undef X
+    };
+    return files[part];
+}
+
+/* Standards that are kept for checks only aren't counted. */
+static const struct standard *standard_offered(int index)
+{
+    for (size_t i = 0; standards[i]; i++)
+        if (standards[i]->offered && index-- == 0)
+            return standards[i];
+    return NULL;
+}
+
+const char *standard_offered_name(int index)
+{
+    const struct standard *standard = index < 0 ? NULL : standard_offered(index);
+    return standard ? standard->name : NULL;
+}
+
+const char *unit_system_name(int index)
+{
+    static const char *const names[] = {"us", "si"};
+    return index >= 0 && index < 2 ? names[index] : NULL;
+}
+
+const char *mid_rise_name(int value)
+{
+    static const char *const names[] = {"tall", "low"};
+    return value >= 0 && value < 2 ? names[value] : NULL;
+}
+
+const char *percentage_edition_name(int value)
+{
+    static const char *const names[] = {"2003", "2006"};
+    return value >= 0 && value < 2 ? names[value] : NULL;
+}
+
+const struct unit_system *settings_units(const struct settings *settings)
+{
+    return settings->unit_system == 1 ? &unit_system_si : &unit_system_us;
+}
+
+void settings_init(struct settings *settings)
+{
+    memset(settings, 0, sizeof *settings);
+    settings->zoning = zoning_defaults();
+    settings->uplift = uplift_defaults();
+    settings->attach = attach_defaults();
+    settings->safety_factor = settings->uplift.safety_factor;
+    settings->parts = PARTS_ALL;
+}
+
+enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
+{
+    enum outlay_status status;
+    if (settings->catalog_path)
+        status = catalog_load(settings->catalog_path, &settings->catalog, err);
+    else
+        status = catalog_builtin(&settings->catalog, err);
+    if (status != OUTLAY_OK)
+        return status;
+
+    const struct standard *standard = standard_offered(settings->standard);
+    settings->zoning.standard = standard;
+    settings->uplift.standard = standard;
+    settings->write.standard = standard;
+    settings->uplift.safety_factor = settings->safety_factor;
+    settings->attach.safety_factor = settings->safety_factor;
+    settings->attach.catalog = &settings->catalog;
+    settings->write.units = settings_units(settings);
+    settings->write.catalog_built_in = settings->catalog.built_in;
+    return OUTLAY_OK;
+}
+
+void settings_release(struct settings *settings)
+{
+    catalog_release(&settings->catalog);
+}

@@ -1,0 +1,95 @@
+#ifndef OUTLAY_RUN_SETTINGS_H
+#define OUTLAY_RUN_SETTINGS_H
+
+/**
+ * @file run/settings.h
+ * All settings of one run: the sum of the rooms' own and what belongs to the run as a
+ * whole. Options (run/options.h) write into it; settings_resolve() then hands the
+ * shared choices to every room that needs them. A room sees its own part only.
+ *
+ * Texts are borrowed: from static storage, or from an arena that outlives the settings.
+ */
+
+#include <stdbool.h>
+
+#include "attach/attach.h"
+#include "base/units.h"
+#include "catalog/catalog.h"
+#include "outlay/status.h"
+#include "read/read.h"
+#include "uplift/uplift.h"
+#include "write/write.h"
+#include "zoning/zoning.h"
+
+/* What `run` writes: code, name as in --write, file. */
+#define PART_MAP(X)                         \
+    X(ZONES, "zones", "zones.geojson")      \
+    X(ROOFS, "roofs", "roofs.geojson")      \
+    X(SUMMARY, "summary", "summary.csv")    \
+    X(TOTALS, "totals", "totals.csv")       \
+    X(PROBLEMS, "problems", "problems.csv") \
+    X(RUN, "run", "run.json")
+
+enum part {
+#define X(code, name, file) PART_##code,
+    PART_MAP(X)
+#undef X
+        PARTS
+};
+
+#define PARTS_ALL ((1u << PARTS) - 1u)
+
+/** Name as in --write. NULL past the end. */
+const char *part_name(int part);
+
+/** File in the folder that `run` writes. */
+const char *part_file(enum part part);
+
+struct settings {
+    struct read_settings read;
+    struct zoning_settings zoning;
+    struct uplift_settings uplift;
+    struct attach_settings attach;
+    struct write_settings write;
+
+    int standard;         /**< row of the offered standards, standard_offered_name() */
+    int unit_system;      /**< 0 us, 1 si, unit_system_name() */
+    double safety_factor; /**< of uplift and attach alike */
+    const char *catalog_path; /**< NULL: built in */
+    const char *output;       /**< folder, file or "-"; NULL: not told */
+    const char *roof;         /**< id that `explain` explains; NULL */
+    const char *job;          /**< job file; NULL */
+    unsigned parts;           /**< bits 1u << PART_... */
+    int threads;              /**< workers; 0: one a processor */
+    bool strict;              /**< a roof left out stops the run */
+    bool overwrite;
+    bool quiet;
+    bool help;
+    bool version;
+
+    struct catalog catalog; /**< owned; filled by settings_resolve() */
+};
+
+/** The documented defaults: the rooms' own, US units, everything written. */
+void settings_init(struct settings *settings);
+
+/**
+ * Hands the shared choices to the rooms and loads the catalogue.
+ * @return OUTLAY_E_USAGE for a catalogue that can't be used, OUTLAY_E_MEMORY
+ */
+enum outlay_status settings_resolve(struct settings *settings,
+                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Frees the catalogue. Twice is fine. */
+void settings_release(struct settings *settings);
+
+/** The unit system chosen so far. */
+const struct unit_system *settings_units(const struct settings *settings);
+
+/* Names of choices that no other room names. NULL past the end. */
+const char *standard_offered_name(int index);
+const char *unit_system_name(int index);
+const char *mid_rise_name(int value);
+const char *percentage_edition_name(int value);
+
+#endif

@@ -1,0 +1,57 @@
+#include "run/stages.h"
+
+#include "roof/normalise.h"
+
+static enum outlay_status normalise_stage(struct building *building,
+                                          const struct settings *settings,
+                                          struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)settings;
+    return normalise_building(building, ctx, err);
+}
+
+static enum outlay_status zones_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    return zoning_run(building, &settings->zoning, ctx, err);
+}
+
+static enum outlay_status uplift_stage(struct building *building,
+                                       const struct settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    (void)err;
+    uplift_run(building, &settings->uplift);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status attach_stage(struct building *building,
+                                       const struct settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return attach_run(building, &settings->attach, err);
+}
+
+const struct stage stages[] = {
+    {"normalise", normalise_stage}, {"heights", heights_run}, {"zones", zones_stage},
+    {"uplift", uplift_stage},       {"attach", attach_stage},
+};
+
+const size_t stage_count = sizeof stages / sizeof stages[0];
+
+enum outlay_status stages_run(struct building *building, const struct settings *settings,
+                              struct geo_ctx *ctx, struct outlay_error *err)
+{
+    for (size_t i = 0; i < stage_count; i++) {
+        enum outlay_status status = stages[i].run(building, settings, ctx, err);
+        if (status != OUTLAY_OK) {
+            outlay_fail_where(err, "stage %s, roof %s", stages[i].name,
+                              building->roofs[0].id);
+            return status;
+        }
+    }
+    return OUTLAY_OK;
+}
