@@ -217,8 +217,7 @@ double cell_wind_speed(const struct row *row)
 
 const char *cell_exposure(const struct row *row)
 {
-    return row->roof->velocity.known ? exposure_name(row->roof->velocity.exposure)
-                                     : NULL;
+    return row->roof->velocity.known ? exposure_name(row->roof->velocity.exposure) : NULL;
 }
 
 const char *cell_roof_basis(const struct row *row)

@@ -14,8 +14,8 @@
 /** The names of roof_columns, ready to be looked up. */
 struct clash_index {
     int units;
-    uint64_t by_first[26];              /**< bits 1 << column, by first letter */
-    uint64_t by_length[COLUMNS_MAX];    /**< by length; longer ones share the last */
+    uint64_t by_first[26];           /**< bits 1 << column, by first letter */
+    uint64_t by_length[COLUMNS_MAX]; /**< by length; longer ones share the last */
 };
 
 /** @param units  UNITS_US or UNITS_SI */

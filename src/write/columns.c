@@ -6,38 +6,47 @@
 
 /* Names stand whole in the source, so that searching for "area_ft2" finds them; that
  * their ends are the unit systems' own is a test. */
-#define KEY(name) {",\"" name "\":", sizeof name + 3}
+#define KEY(name)                         \
+    {                                     \
+        ",\"" name "\":", sizeof name + 3 \
+    }
 
-#define TEXT_AS(kind_, name, getter)                                           \
-    {.keys = {KEY(name), KEY(name)}, .kind = kind_, .text = getter,            \
-     .role = ZONE_ROLES}
+#define TEXT_AS(kind_, name, getter)                                   \
+    {                                                                  \
+        .keys = {KEY(name), KEY(name)}, .kind = kind_, .text = getter, \
+        .role = ZONE_ROLES                                             \
+    }
 
 #define TEXT(name, getter) TEXT_AS(COLUMN_TEXT, name, getter)
 #define WORD(name, getter) TEXT_AS(COLUMN_WORD, name, getter)
 
-#define NUMBER_OF(role_, us, si, measure_, us_decimals, si_decimals, getter)   \
-    {.keys = {KEY(us), KEY(si)}, .kind = COLUMN_NUMBER, .measure = measure_,   \
-     .decimals = {us_decimals, si_decimals}, .role = role_, .number = getter}
+#define NUMBER_OF(role_, us, si, measure_, us_decimals, si_decimals, getter)    \
+    {                                                                           \
+        .keys = {KEY(us), KEY(si)}, .kind = COLUMN_NUMBER, .measure = measure_, \
+        .decimals = {us_decimals, si_decimals}, .role = role_, .number = getter \
+    }
 
-#define NUMBER(us, si, measure, us_decimals, si_decimals, getter)              \
+#define NUMBER(us, si, measure, us_decimals, si_decimals, getter) \
     NUMBER_OF(ZONE_ROLES, us, si, measure, us_decimals, si_decimals, getter)
 
-#define PLAIN(name, decimals, getter)                                          \
+#define PLAIN(name, decimals, getter) \
     NUMBER(name, name, MEASURE_NONE, decimals, decimals, getter)
 
-#define EACH_ZONE(us, si, measure, us_decimals, si_decimals, getter)           \
-    NUMBER_OF(ZONE_CORNER, "corner_" us, "corner_" si, measure, us_decimals,   \
-              si_decimals, getter),                                            \
-    NUMBER_OF(ZONE_PERIMETER, "perimeter_" us, "perimeter_" si, measure,       \
-              us_decimals, si_decimals, getter),                               \
-    NUMBER_OF(ZONE_FIELD, "field_" us, "field_" si, measure, us_decimals,      \
-              si_decimals, getter),                                            \
-    NUMBER_OF(ZONE_INTERIOR, "interior_" us, "interior_" si, measure,          \
-              us_decimals, si_decimals, getter)
+#define EACH_ZONE(us, si, measure, us_decimals, si_decimals, getter)                   \
+    NUMBER_OF(ZONE_CORNER, "corner_" us, "corner_" si, measure, us_decimals,           \
+              si_decimals, getter),                                                    \
+        NUMBER_OF(ZONE_PERIMETER, "perimeter_" us, "perimeter_" si, measure,           \
+                  us_decimals, si_decimals, getter),                                   \
+        NUMBER_OF(ZONE_FIELD, "field_" us, "field_" si, measure, us_decimals,          \
+                  si_decimals, getter),                                                \
+        NUMBER_OF(ZONE_INTERIOR, "interior_" us, "interior_" si, measure, us_decimals, \
+                  si_decimals, getter)
 
-#define NAMES(name, getter, namer)                                             \
-    {.keys = {KEY(name), KEY(name)}, .kind = COLUMN_NAMES, .bits = getter,     \
-     .bit_name = namer, .role = ZONE_ROLES}
+#define NAMES(name, getter, namer)                                            \
+    {                                                                         \
+        .keys = {KEY(name), KEY(name)}, .kind = COLUMN_NAMES, .bits = getter, \
+        .bit_name = namer, .role = ZONE_ROLES                                 \
+    }
 
 #define LENGTH MEASURE_LENGTH
 #define SMALL MEASURE_SMALL

@@ -24,15 +24,15 @@
 struct row {
     const struct write_settings *set;
     const struct roof *roof;
-    const struct zone *zone; /**< NULL in a row of a roof */
+    const struct zone *zone;                /**< NULL in a row of a roof */
     const struct zone *by_role[ZONE_ROLES]; /**< NULL for what the roof doesn't have */
 };
 
 enum column_kind {
-    COLUMN_TEXT,   /**< anything, from the input or the catalogue: to be escaped */
-    COLUMN_WORD,   /**< one of our own words: plain ASCII without quotes */
+    COLUMN_TEXT, /**< anything, from the input or the catalogue: to be escaped */
+    COLUMN_WORD, /**< one of our own words: plain ASCII without quotes */
     COLUMN_NUMBER,
-    COLUMN_NAMES   /**< a list of our own words */
+    COLUMN_NAMES /**< a list of our own words */
 };
 
 enum measure {

@@ -128,8 +128,8 @@ static bool add_layer(struct layer_file *file)
     if (file->geopackage && !caution.failed)
         options = CSLSetNameValue(options, "DESCRIPTION", caution.data);
     if (crs && !caution.failed)
-        file->layer = GDALDatasetCreateLayer(file->dataset, "zones", crs, wkbMultiPolygon,
-                                             options);
+        file->layer =
+            GDALDatasetCreateLayer(file->dataset, "zones", crs, wkbMultiPolygon, options);
     added = file->layer && add_fields(file, caution.data);
     CSLDestroy(options);
     text_release(&caution);
@@ -181,7 +181,8 @@ enum outlay_status layer_file_open(const char *path, const struct write_settings
         return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
     }
     if (unlink(file->partial) != 0 && errno != ENOENT) {
-        status = output_fail(err, errno, "removing what a stopped run left", file->partial);
+        status =
+            output_fail(err, errno, "removing what a stopped run left", file->partial);
         layer_file_abort(file);
         return status;
     }
@@ -322,8 +323,8 @@ enum outlay_status layer_file_add(struct layer_file *file,
 /* Closing writes most of a FlatGeobuf, and GDALClose() doesn't say whether it worked. */
 static bool finish(struct layer_file *file)
 {
-    bool committed = !file->geopackage ||
-                     GDALDatasetCommitTransaction(file->dataset) == OGRERR_NONE;
+    bool committed =
+        !file->geopackage || GDALDatasetCommitTransaction(file->dataset) == OGRERR_NONE;
 
     if (!committed)
         return false;

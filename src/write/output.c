@@ -15,10 +15,10 @@ enum { BUFFER_SIZE = 1 << 18 };
 
 struct output {
     int file;
-    bool standard;  /* standard output, which isn't ours to close */
-    char *path;     /* where it goes, links resolved */
-    char *partial;  /* what is written; NULL: path itself */
-    size_t length;  /* bytes in buffer */
+    bool standard; /* standard output, which isn't ours to close */
+    char *path;    /* where it goes, links resolved */
+    char *partial; /* what is written; NULL: path itself */
+    size_t length; /* bytes in buffer */
     char buffer[BUFFER_SIZE];
 };
 
@@ -97,7 +97,8 @@ static enum outlay_status open_file(struct output *output, const char *path,
     if (status != OUTLAY_OK)
         return status;
     if (output->partial)
-        output->file = open(output->partial, flags | O_CREAT | O_TRUNC | O_NOFOLLOW, 0666);
+        output->file =
+            open(output->partial, flags | O_CREAT | O_TRUNC | O_NOFOLLOW, 0666);
     else
         output->file = open(output->path, flags);
     if (output->file < 0)

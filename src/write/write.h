@@ -31,7 +31,7 @@
 struct write_settings {
     const struct unit_system *units;
     const struct standard *standard;
-    bool catalog_built_in;   /**< ratings are invented: outputs say so */
+    bool catalog_built_in; /**< ratings are invented: outputs say so */
 };
 
 /** Appends the caution as plain text and, where they are, that ratings are invented. */
@@ -82,17 +82,17 @@ void problems_rows(struct text *out, const struct building *building);
  *  the same for any number of threads. */
 struct totals {
     size_t roofs, zoned, buildings;
-    size_t states[4];         /**< roofs by enum zone_state */
-    double area;              /**< m2 */
+    size_t states[4]; /**< roofs by enum zone_state */
+    double area;      /**< m2 */
     double zone_area[ZONE_ROLES];
-    double edge_length;       /**< m */
-    double fasteners[METHOD_KINDS];       /**< by area */
+    double edge_length;             /**< m */
+    double fasteners[METHOD_KINDS]; /**< by area */
     double board_fasteners[METHOD_KINDS];
-    size_t uncounted;         /**< zoned roofs that are in neither of these counts */
-    size_t estimated, assumed; /**< roofs with at least one */
-    size_t estimates[ESTIMATES];     /**< roofs, by what is estimated */
+    size_t uncounted;            /**< zoned roofs that are in neither of these counts */
+    size_t estimated, assumed;   /**< roofs with at least one */
+    size_t estimates[ESTIMATES]; /**< roofs, by what is estimated */
     size_t assumptions[ASSUMPTIONS]; /**< roofs, by what is assumed */
-    size_t problems[3];       /**< by severity */
+    size_t problems[3];              /**< by severity */
     size_t problem_codes[PROBLEM_CODES];
 };
 

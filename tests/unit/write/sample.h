@@ -127,9 +127,8 @@ static inline void sample_fill(struct sample *sample, const struct unit_system *
     sample->set = (struct write_settings){units, &standard_asce7_22, true};
     sample_warehouse(sample);
     sample_shed(sample);
-    sample->building = (struct building){.name = "W",
-                                         .roofs = sample->roofs,
-                                         .roof_count = SAMPLE_ROOFS};
+    sample->building = (struct building){
+        .name = "W", .roofs = sample->roofs, .roof_count = SAMPLE_ROOFS};
 }
 
 #endif

@@ -30,8 +30,8 @@ static inline int scratch_remove_one(const char *path, const struct stat *found,
 
 static inline int scratch_leave(void **state)
 {
-    int failed = chdir("/") != 0 ||
-                 nftw(*state, scratch_remove_one, 8, FTW_DEPTH | FTW_PHYS) != 0;
+    int failed =
+        chdir("/") != 0 || nftw(*state, scratch_remove_one, 8, FTW_DEPTH | FTW_PHYS) != 0;
 
     free(*state);
     return failed ? -1 : 0;

@@ -165,10 +165,20 @@ static void a_zone_that_a_zoned_roof_lacks_covers_nothing(void **state)
 
 static void a_roof_that_was_left_out_has_no_results(void **state)
 {
-    static const char *const unknown[] = {
-        "height_m", "storeys", "corner_m2", "interior_m2", "edge_length_m", "corners",
-        "zone_width_m", "wind_speed_mps", "corner_uplift_pa", "fasteners",
-        "board_fasteners", "half_sheets", "field_row_spacing_m", "corner_per_board"};
+    static const char *const unknown[] = {"height_m",
+                                          "storeys",
+                                          "corner_m2",
+                                          "interior_m2",
+                                          "edge_length_m",
+                                          "corners",
+                                          "zone_width_m",
+                                          "wind_speed_mps",
+                                          "corner_uplift_pa",
+                                          "fasteners",
+                                          "board_fasteners",
+                                          "half_sheets",
+                                          "field_row_spacing_m",
+                                          "corner_per_board"};
     struct sample sample;
 
     (void)state;

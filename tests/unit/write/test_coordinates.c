@@ -55,8 +55,9 @@ static void a_clockwise_shell_is_turned(void **state)
     struct point points[] = {{0, 0}, {0, 1}, {1, 1}, {1, 0}};
 
     (void)state;
-    expect_ring(points, 4,
-                "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,1],[0,0]]]}");
+    expect_ring(
+        points, 4,
+        "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,1],[0,0]]]}");
 }
 
 static void direction_holds_across_the_antimeridian(void **state)
@@ -75,7 +76,8 @@ static void points_joined_by_rounding_are_one(void **state)
 {
     const char *expected =
         "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]}";
-    struct point ccw[] = {{0, 0}, {1e-9, 0}, {1, 0}, {1, 1e-9}, {1, 1}, {0, 2e-9}, {0, 0}};
+    struct point ccw[] = {{0, 0}, {1e-9, 0}, {1, 0}, {1, 1e-9},
+                          {1, 1}, {0, 2e-9}, {0, 0}};
     struct point cw[] = {{0, 0}, {0, 2e-9}, {1, 1}, {1, 1e-9}, {1, 0}, {1e-9, 0}, {0, 0}};
 
     (void)state;

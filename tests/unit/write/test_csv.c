@@ -96,9 +96,9 @@ static int table_teardown(void **state)
 static void the_first_line_is_the_header(void **state)
 {
     static const char *const first[] = {
-        "roof_id", "name", "building", "height_ft", "storeys", "area_ft2", "corner_ft2",
-        "perimeter_ft2", "field_ft2", "interior_ft2", "edge_length_ft", "corners",
-        "zone_width_ft"};
+        "roof_id",        "name",       "building",      "height_ft", "storeys",
+        "area_ft2",       "corner_ft2", "perimeter_ft2", "field_ft2", "interior_ft2",
+        "edge_length_ft", "corners",    "zone_width_ft"};
     struct table *table = *state;
     struct sample sample;
 
@@ -164,16 +164,17 @@ static void si_has_its_own_names_and_decimals(void **state)
     read_summary(table, &sample);
     assert_string_equal(cell(&table->header, &table->rows[0], "area_m2"), "1000.00");
     assert_string_equal(cell(&table->header, &table->rows[0], "height_m"), "9.14");
-    assert_string_equal(cell(&table->header, &table->rows[0], "corner_uplift_pa"), "4000");
+    assert_string_equal(cell(&table->header, &table->rows[0], "corner_uplift_pa"),
+                        "4000");
     assert_string_equal(
         cell(&table->header, &table->rows[0], "field_fastener_spacing_mm"), "152");
 }
 
 static void a_roof_left_out_has_empty_cells(void **state)
 {
-    static const char *const empty[] = {"height_ft", "corner_ft2", "corners",
+    static const char *const empty[] = {"height_ft",     "corner_ft2",     "corners",
                                         "zone_width_ft", "wind_speed_mph", "method",
-                                        "assembly", "fasteners", "half_sheets"};
+                                        "assembly",      "fasteners",      "half_sheets"};
     struct table *table = *state;
     struct sample sample;
 

@@ -193,7 +193,7 @@ static void the_place_must_exist(void **state)
     assert_string_equal(err.todo, "make the folder first");
 }
 
-#define IN_SCRATCH(test)                                                       \
+#define IN_SCRATCH(test) \
     cmocka_unit_test_setup_teardown(test, scratch_enter, scratch_leave)
 
 int main(void)

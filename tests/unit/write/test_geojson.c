@@ -164,7 +164,8 @@ static void a_zone_carries_its_annotations(void **state)
     assert_null(get(zone, "per_board"));
     assert_null(get(zone, "reason"));
     assert_string_equal(get_text(zone, "estimated"), "[ \"storeys\" ]");
-    assert_string_equal(get_text(zone, "assumed"), "[ \"exposure\", \"pullout-untested\" ]");
+    assert_string_equal(get_text(zone, "assumed"),
+                        "[ \"exposure\", \"pullout-untested\" ]");
     assert_string_equal(get_text(properties(root, 0), "reason"), "12 psf short");
     json_object_put(root);
     text_release(&out);
@@ -172,10 +173,10 @@ static void a_zone_carries_its_annotations(void **state)
 
 static void unknown_is_null_and_never_zero(void **state)
 {
-    static const char *const keys[] = {"uplift_pa", "allowable_pa", "required_pa",
-                                       "assembly", "fasteners", "row_spacing_m",
-                                       "fastener_spacing_mm", "coefficients",
-                                       "quantity_basis", "capacity_pa"};
+    static const char *const keys[] = {
+        "uplift_pa",      "allowable_pa",  "required_pa",         "assembly",
+        "fasteners",      "row_spacing_m", "fastener_spacing_mm", "coefficients",
+        "quantity_basis", "capacity_pa"};
     struct sample sample;
     struct text out = TEXT_INIT;
     json_object *root = NULL;
@@ -220,7 +221,8 @@ static void lines_stand_alone(void **state)
     (void)state;
     sample_fill(&sample, &unit_system_us);
     geojson_zone_lines(&out, &sample.building, &sample.set);
-    for (char *line = out.data, *end; (end = strchr(line, '\n')) != NULL; line = end + 1) {
+    for (char *line = out.data, *end; (end = strchr(line, '\n')) != NULL;
+         line = end + 1) {
         json_object *root = NULL;
 
         *end = '\0';
@@ -355,9 +357,9 @@ static void gdal_reads_the_same(void **state)
             area += (OGR_G_GetX(shell, p) + 77) * (OGR_G_GetY(shell, p + 1) - 38) -
                     (OGR_G_GetX(shell, p + 1) + 77) * (OGR_G_GetY(shell, p) - 38);
         assert_true(fabs(area / 2 - 0.0005 * 0.0005) < 1e-12);
-        assert_true(fabs(OGR_F_GetFieldAsDouble(
-                             read, OGR_F_GetFieldIndex(read, "share")) -
-                         sample.roofs[0].zones[i].area / 1000) < 0.5001e-4);
+        assert_true(
+            fabs(OGR_F_GetFieldAsDouble(read, OGR_F_GetFieldIndex(read, "share")) -
+                 sample.roofs[0].zones[i].area / 1000) < 0.5001e-4);
         OGR_F_Destroy(read);
     }
     GDALClose(dataset);

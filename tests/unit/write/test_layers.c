@@ -291,7 +291,7 @@ static int deregister_drivers(void **state)
     return 0;
 }
 
-#define IN_SCRATCH(test)                                                       \
+#define IN_SCRATCH(test) \
     cmocka_unit_test_setup_teardown(test, scratch_enter, scratch_leave)
 
 int main(void)

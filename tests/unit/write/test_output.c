@@ -292,7 +292,7 @@ static void a_closed_pipe_is_an_error(void **state)
     close(ends[1]);
 }
 
-#define IN_SCRATCH(test)                                                       \
+#define IN_SCRATCH(test) \
     cmocka_unit_test_setup_teardown(test, scratch_enter, scratch_leave)
 
 int main(void)
