@@ -2,12 +2,12 @@
 
 #include <assert.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "geo/ctx_private.h"
 #include "geo/loops.h"
 #include "geo/noding.h"
+#include "geo/order.h"
 
 static_assert(ARRANGE_LAYERS == NODING_LAYERS, "one number of layers");
 
@@ -57,7 +57,8 @@ struct grid grid_for(const struct layer_rings *rings)
     half = fmax(box.max_x - box.min_x, box.max_y - box.min_y) / 2;
     if (!isfinite(half) || half <= 0)
         return grid;
-    grid.origin = (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
+    grid.origin =
+        (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
     /* a power of two, so that scaling is exact; rounding leaves a unit of room */
     grid.scale = exp2(floor(log2((double)(NODING_LIMIT - 2) / half)));
     return grid;
@@ -70,7 +71,7 @@ static bool to_node(const struct grid *grid, struct point p, struct node *out)
 
     if (!(fabs(x) < (double)NODING_LIMIT && fabs(y) < (double)NODING_LIMIT))
         return false;
-    *out = (struct node){llround(x), llround(y)};
+    *out = (struct node){(int32_t)lround(x), (int32_t)lround(y)};
     return true;
 }
 
@@ -108,68 +109,109 @@ static enum outlay_status collect(struct arena *scratch, const struct layer_ring
 
 /* ---- Faces ------------------------------------------------------------------- */
 
-/* One side of a segment: it leaves `origin` towards (dx, dy). Sorted by origin, then by
- * angle from -pi to pi, so that the half-edges of a node stand together in turning
- * order. */
+/* One side of a segment. Half-edges stand grouped by the node that they leave, nodes in
+ * order, and within a node in turning order, by angle from -pi to pi. */
 struct half_edge {
-    struct node origin;
-    int64_t dx;
-    int64_t dy;
     size_t segment;
-    size_t twin;    /* position of the other side */
-    bool forward;   /* runs from a to b */
-    bool known;     /* winding is set */
-    int label;      /* of the face on the left */
+    size_t twin;                /* position of the other side */
+    size_t node;                /* that it leaves */
+    bool forward;               /* runs from a to b */
+    bool known;                 /* winding is set */
+    int label;                  /* of the face on the left */
     int winding[NODING_LAYERS]; /* of the face on the left */
 };
 
 struct graph {
     struct half_edge *edges;
     size_t count;
+    size_t *first; /* position of each node's first half-edge, and the count */
     const struct segments *segments;
 };
 
-/* 0 for the lower half turn (-pi, 0), 1 for [0, pi]. */
-static int half_turn(const struct half_edge *edge)
+static struct node origin_of(const struct graph *graph, const struct half_edge *edge)
 {
-    return edge->dy > 0 || (edge->dy == 0 && edge->dx > 0) ? 1 : (edge->dy < 0 ? 0 : 2);
+    const struct segment *s = &graph->segments->items[edge->segment];
+
+    return edge->forward ? s->a : s->b;
 }
 
-static int half_edge_compare(const void *left, const void *right)
+/* 0 for the lower half turn (-pi, 0), 1 for [0, pi), 2 for pi. */
+static int half_turn(int64_t dx, int64_t dy)
 {
-    const struct half_edge *a = left;
-    const struct half_edge *b = right;
-    int order = node_compare(a->origin, b->origin);
-    int64_t cross = 0;
+    if (dy != 0)
+        return dy > 0;
+    return dx > 0 ? 1 : 2;
+}
 
-    if (order)
-        return order;
-    if (half_turn(a) != half_turn(b))
-        return half_turn(a) - half_turn(b);
-    cross = a->dx * b->dy - a->dy * b->dx;
-    return cross > 0 ? -1 : cross < 0;
+static bool turns_before(const struct graph *graph, const struct half_edge *left,
+                         const struct half_edge *right)
+{
+    const struct segment *p = &graph->segments->items[left->segment];
+    const struct segment *q = &graph->segments->items[right->segment];
+    int64_t p_sign = left->forward ? 1 : -1;
+    int64_t q_sign = right->forward ? 1 : -1;
+    int64_t px = p_sign * ((int64_t)p->b.x - p->a.x);
+    int64_t py = p_sign * ((int64_t)p->b.y - p->a.y);
+    int64_t qx = q_sign * ((int64_t)q->b.x - q->a.x);
+    int64_t qy = q_sign * ((int64_t)q->b.y - q->a.y);
+
+    if (half_turn(px, py) != half_turn(qx, qy))
+        return half_turn(px, py) < half_turn(qx, qy);
+    return px * qy - py * qx > 0;
+}
+
+/* Puts a half-edge into its node's turning order; nodes have few. */
+static void insert_turning(struct graph *graph, struct half_edge edge)
+{
+    size_t k = graph->count++;
+
+    for (;
+         k > graph->first[edge.node] && turns_before(graph, &edge, &graph->edges[k - 1]);
+         k--)
+        graph->edges[k] = graph->edges[k - 1];
+    graph->edges[k] = edge;
+}
+
+/* Merges the a ends, which are sorted already, with the b ends. */
+static size_t merge_ends(struct graph *graph, const struct order *b_ends)
+{
+    const struct segments *set = graph->segments;
+    size_t i = 0;
+    size_t j = 0;
+    size_t nodes = 0;
+
+    while (i < set->count || j < set->count) {
+        bool forward = i < set->count && (j == set->count ||
+                                          node_order(set->items[i].a) <= b_ends[j].major);
+        struct half_edge edge = {.segment = forward ? i++ : b_ends[j++].index,
+                                 .forward = forward};
+
+        if (graph->count == 0 ||
+            node_compare(origin_of(graph, &edge),
+                         origin_of(graph, &graph->edges[graph->count - 1])) != 0)
+            graph->first[nodes++] = graph->count;
+        edge.node = nodes - 1;
+        insert_turning(graph, edge);
+    }
+    return nodes;
 }
 
 static bool graph_build(struct arena *scratch, const struct segments *set,
                         struct graph *graph)
 {
+    struct order *ends = arena_array(scratch, set->count + 1, sizeof *ends);
     size_t *position = arena_array(scratch, 2 * set->count + 1, sizeof *position);
 
     graph->segments = set;
-    graph->count = 2 * set->count;
-    graph->edges = arena_array(scratch, graph->count + 1, sizeof *graph->edges);
-    if (!graph->edges || !position)
+    graph->edges = arena_array(scratch, 2 * set->count + 1, sizeof *graph->edges);
+    graph->first = arena_array(scratch, 2 * set->count + 1, sizeof *graph->first);
+    if (!ends || !position || !graph->edges || !graph->first)
         return false;
-    for (size_t i = 0; i < set->count; i++) {
-        const struct segment *s = &set->items[i];
-        struct half_edge *out = &graph->edges[2 * i];
-
-        out[0] = (struct half_edge){.origin = s->a, .dx = s->b.x - s->a.x,
-                                    .dy = s->b.y - s->a.y, .segment = i, .forward = true};
-        out[1] = (struct half_edge){.origin = s->b, .dx = s->a.x - s->b.x,
-                                    .dy = s->a.y - s->b.y, .segment = i};
-    }
-    qsort(graph->edges, graph->count, sizeof *graph->edges, half_edge_compare);
+    for (size_t i = 0; i < set->count; i++)
+        ends[i] = (struct order){node_order(set->items[i].b), 0, i};
+    if (!order_sort(scratch, ends, set->count))
+        return false;
+    graph->first[merge_ends(graph, ends)] = graph->count;
     for (size_t k = 0; k < graph->count; k++)
         position[2 * graph->edges[k].segment + graph->edges[k].forward] = k;
     for (size_t k = 0; k < graph->count; k++)
@@ -182,35 +224,21 @@ static bool graph_build(struct arena *scratch, const struct segments *set,
 static void cross_edge(const struct graph *graph, const struct half_edge *edge, int sign,
                        const int from[NODING_LAYERS], int to[NODING_LAYERS])
 {
-    const int *change = graph->segments->items[edge->segment].change;
+    const int16_t *change = graph->segments->items[edge->segment].change;
     int direction = edge->forward ? sign : -sign;
 
     for (int k = 0; k < NODING_LAYERS; k++)
         to[k] = from[k] + direction * change[k];
 }
 
-/* Range of the half-edges around the node of half-edge k. */
-static void node_range(const struct graph *graph, size_t k, size_t *first, size_t *end)
-{
-    struct node origin = graph->edges[k].origin;
-
-    for (*first = k; *first > 0; --*first)
-        if (node_compare(graph->edges[*first - 1].origin, origin) != 0)
-            break;
-    for (*end = k + 1; *end < graph->count; ++*end)
-        if (node_compare(graph->edges[*end].origin, origin) != 0)
-            break;
-}
-
 /* From one known half-edge of a node to all of them, turning counter-clockwise: the
  * left of one is the right of the next. Twins that become known go on the stack. */
 static void spread_around(struct graph *graph, size_t start, size_t *stack, size_t *depth)
 {
-    size_t first = 0;
-    size_t end = 0;
+    size_t first = graph->first[graph->edges[start].node];
+    size_t end = graph->first[graph->edges[start].node + 1];
     size_t previous = start;
 
-    node_range(graph, start, &first, &end);
     for (size_t turn = 0; turn < end - first; turn++) {
         size_t k = previous + 1 == end ? first : previous + 1;
         struct half_edge *edge = &graph->edges[k];
@@ -258,14 +286,13 @@ static bool graph_wind(struct arena *scratch, struct graph *graph)
     if (!stack)
         return false;
     for (size_t k = 0; k < graph->count; k++) {
+        size_t end = graph->first[graph->edges[k].node + 1];
         size_t depth = 0;
-        size_t first = 0;
-        size_t end = 0;
 
         if (graph->edges[k].known)
             continue;
-        node_range(graph, k, &first, &end);
-        winding_west_of(graph, graph->edges[k].origin, graph->edges[end - 1].winding);
+        winding_west_of(graph, origin_of(graph, &graph->edges[k]),
+                        graph->edges[end - 1].winding);
         graph->edges[end - 1].known = true;
         stack[depth++] = end - 1;
         /* the twin of the seed is reached by turning a full circle */
@@ -287,11 +314,10 @@ static bool is_border(const struct graph *graph, const struct half_edge *edge)
  * touch at a point come apart. */
 static size_t next_border(const struct graph *graph, size_t k)
 {
-    size_t first = 0;
-    size_t end = 0;
     size_t at = graph->edges[k].twin;
+    size_t first = graph->first[graph->edges[at].node];
+    size_t end = graph->first[graph->edges[at].node + 1];
 
-    node_range(graph, at, &first, &end);
     do
         at = at == first ? end - 1 : at - 1;
     while (graph->edges[at].label != graph->edges[k].label ||
@@ -313,7 +339,7 @@ static enum outlay_status trace(struct arena *scratch, struct graph *graph, int 
         loops_begin(loops);
         for (size_t k = start; !done[k]; k = next_border(graph, k)) {
             done[k] = true;
-            if (!loops_add(loops, graph->edges[k].origin))
+            if (!loops_add(loops, origin_of(graph, &graph->edges[k])))
                 return OUTLAY_E_MEMORY;
         }
         if (!loops_end(loops))
@@ -344,7 +370,7 @@ enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
                            struct region *out, struct outlay_error *err)
 {
     struct segments set = {NULL, 0, 0};
-    struct graph graph = {NULL, 0, NULL};
+    struct graph graph = {.count = 0};
     enum outlay_status status = collect(ctx->scratch, rings, grid, &set, err);
 
     memset(out, 0, label_count * sizeof *out);
@@ -379,7 +405,8 @@ enum outlay_status rings_settled(struct geo_ctx *ctx, const struct layer_rings *
     if (status == OUTLAY_OK) {
         for (size_t i = 0; i < rings->count; i++)
             expected += rings->items[i].ring.count;
-        *settled = set.count == expected && segments_are_noded(&set);
+        if (set.count == expected && !segments_are_noded(ctx->scratch, &set, settled))
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "checking rings");
     }
     arena_reset(ctx->scratch);
     return status;

@@ -11,9 +11,9 @@
 struct geo_ctx {
     GEOSContextHandle_t geos; /* this thread's; only the *_r functions are called */
     PJ_CONTEXT *proj;
-    PJ *geocentric;           /* longitude, latitude (radians) to earth-centred, m */
-    struct arena *scratch;    /* reset by the outermost function that uses it */
-    char message[200];        /* GEOS's last error, kept by the handler */
+    PJ *geocentric;        /* longitude, latitude (radians) to earth-centred, m */
+    struct arena *scratch; /* reset by the outermost function that uses it */
+    char message[200];     /* GEOS's last error, kept by the handler */
 };
 
 #endif

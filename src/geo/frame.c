@@ -106,8 +106,8 @@ void frame_to_local(const struct frame *frame, struct geo_ctx *ctx, struct point
     }
 }
 
-void frame_to_lonlat(const struct frame *frame, struct geo_ctx *ctx,
-                     struct point *points, size_t count)
+void frame_to_lonlat(const struct frame *frame, struct geo_ctx *ctx, struct point *points,
+                     size_t count)
 {
     for (size_t k = 0; k < count; k++) {
         double x = points[k].x;

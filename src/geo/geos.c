@@ -103,10 +103,11 @@ static enum outlay_status polygon_from_geos(struct geo_ctx *ctx, struct arena *a
     if (!out->rings)
         return OUTLAY_E_MEMORY;
     for (int j = 0; j <= holes && status == OUTLAY_OK; j++)
-        status = ring_from_geos(ctx, arena,
-                                j == 0 ? GEOSGetExteriorRing_r(ctx->geos, geometry)
-                                       : GEOSGetInteriorRingN_r(ctx->geos, geometry, j - 1),
-                                j == 0, &out->rings[j]);
+        status =
+            ring_from_geos(ctx, arena,
+                           j == 0 ? GEOSGetExteriorRing_r(ctx->geos, geometry)
+                                  : GEOSGetInteriorRingN_r(ctx->geos, geometry, j - 1),
+                           j == 0, &out->rings[j]);
     return status;
 }
 
@@ -127,16 +128,16 @@ enum outlay_status region_from_geos(struct geo_ctx *ctx, struct arena *arena,
     enum outlay_status status = OUTLAY_OK;
 
     out->polygon_count = 0;
-    out->polygons = arena_array(arena, count > 0 ? (size_t)count : 1,
-                                sizeof *out->polygons);
+    out->polygons =
+        arena_array(arena, count > 0 ? (size_t)count : 1, sizeof *out->polygons);
     if (!out->polygons)
         return outlay_fail(err, OUTLAY_E_MEMORY, "reading a geometry back");
     for (int i = 0; i < count && status == OUTLAY_OK; i++) {
         const GEOSGeometry *part = GEOSGetGeometryN_r(ctx->geos, geometry, i);
 
         if (is_area(ctx, part, least_area))
-            status = polygon_from_geos(ctx, arena, part,
-                                       &out->polygons[out->polygon_count++]);
+            status =
+                polygon_from_geos(ctx, arena, part, &out->polygons[out->polygon_count++]);
     }
     if (status != OUTLAY_OK)
         outlay_fail(err, status, "reading a geometry back: %s", ctx->message);

@@ -79,7 +79,7 @@ enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
     for (size_t k = 0; k < count; k++) {
         struct point a = hull[k];
         struct point b = hull[k + 1 == count ? 0 : k + 1];
-        double length = hypot(b.x - a.x, b.y - a.y);
+        double length = point_distance(a, b);
         double along = 0;
         double across = 0;
 
@@ -93,7 +93,8 @@ enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
             best = along * across;
             out->shorter = fmin(along, across);
             out->longer = fmax(along, across);
-            out->bearing = half_turn(along >= across ? angle : angle + 1.57079632679489662);
+            out->bearing =
+                half_turn(along >= across ? angle : angle + 1.57079632679489662);
         }
     }
     return OUTLAY_OK;

@@ -1,7 +1,8 @@
 #include "geo/loops.h"
 
-#include <stdlib.h>
 #include <string.h>
+
+#include "geo/order.h"
 
 void loops_begin(struct loops *loops)
 {
@@ -64,37 +65,24 @@ static bool keep_loop(struct loops *loops, const struct node *nodes, size_t coun
     return true;
 }
 
-struct ranked {
-    struct node node;
-    size_t step;
-};
-
-static int ranked_compare(const void *left, const void *right)
-{
-    const struct ranked *a = left;
-    const struct ranked *b = right;
-    int order = node_compare(a->node, b->node);
-
-    return order ? order : (a->step > b->step) - (a->step < b->step);
-}
-
 /* For each step of the walk the first step at the same node. */
 static size_t *first_visits(struct loops *loops, bool *repeated)
 {
     size_t count = loops->walk_count;
-    struct ranked *ranked = arena_array(loops->scratch, count, sizeof *ranked);
+    struct order *order = arena_array(loops->scratch, count, sizeof *order);
     size_t *first = arena_array(loops->scratch, count, sizeof *first);
 
     *repeated = false;
-    if (!ranked || !first)
+    if (!order || !first)
         return NULL;
     for (size_t k = 0; k < count; k++)
-        ranked[k] = (struct ranked){loops->walk[k], k};
-    qsort(ranked, count, sizeof *ranked, ranked_compare);
+        order[k] = (struct order){node_order(loops->walk[k]), 0, k};
+    if (!order_sort(loops->scratch, order, count))
+        return NULL;
     for (size_t k = 0; k < count; k++) {
-        bool same = k > 0 && node_compare(ranked[k].node, ranked[k - 1].node) == 0;
+        bool same = k > 0 && order[k].major == order[k - 1].major;
 
-        first[ranked[k].step] = same ? first[ranked[k - 1].step] : ranked[k].step;
+        first[order[k].index] = same ? first[order[k - 1].index] : order[k].index;
         *repeated = *repeated || same;
     }
     return first;
@@ -144,8 +132,8 @@ static int side_of(const struct loop *loop, struct node p)
         struct node b = loop->nodes[k + 1 == loop->count ? 0 : k + 1];
         int64_t cross = node_cross(a, b, p);
 
-        if (cross == 0 && (p.x - a.x) * (p.x - b.x) <= 0 &&
-            (p.y - a.y) * (p.y - b.y) <= 0)
+        if (cross == 0 && (int64_t)(p.x - a.x) * (p.x - b.x) <= 0 &&
+            (int64_t)(p.y - a.y) * (p.y - b.y) <= 0)
             return 0;
         if ((a.y > p.y) != (b.y > p.y) && (cross > 0) == (b.y > a.y))
             inside = !inside;
@@ -191,9 +179,9 @@ static bool ring_of(const struct loop *loop, struct arena *arena, const struct g
     if (!out->points)
         return false;
     for (size_t k = 0; k < loop->count; k++)
-        out->points[k] = (struct point){
-            grid->origin.x + (double)loop->nodes[k].x / grid->scale,
-            grid->origin.y + (double)loop->nodes[k].y / grid->scale};
+        out->points[k] =
+            (struct point){grid->origin.x + (double)loop->nodes[k].x / grid->scale,
+                           grid->origin.y + (double)loop->nodes[k].y / grid->scale};
     return true;
 }
 
@@ -235,7 +223,8 @@ enum outlay_status loops_region(const struct loops *loops, struct arena *arena,
         return OUTLAY_E_MEMORY;
     for (size_t i = 0; i < loops->count; i++)
         if (loops->items[i].area2 > 0 &&
-            !polygon_of(loops, i, owner, arena, grid, &out->polygons[out->polygon_count++]))
+            !polygon_of(loops, i, owner, arena, grid,
+                        &out->polygons[out->polygon_count++]))
             return OUTLAY_E_MEMORY;
     return OUTLAY_OK;
 }

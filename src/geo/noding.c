@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "geo/order.h"
+
 /* Rounding a crossing moves two segments by at most 0.71 units, which may push them
  * onto a third point; each round repairs what the one before caused. Four rounds are
  * the most that random and adversarial tests have shown. */
@@ -55,16 +57,33 @@ bool segments_add(struct arena *arena, struct segments *set, struct node from,
     segment->a = order < 0 ? from : to;
     segment->b = order < 0 ? to : from;
     segment->change[layer] = order < 0 ? 1 : -1;
+    segment->fresh = true;
     return true;
 }
 
-static int segment_compare(const void *left, const void *right)
+static bool is_same_segment(const struct segment *a, const struct segment *b)
 {
-    const struct segment *a = left;
-    const struct segment *b = right;
-    int order = node_compare(a->a, b->a);
+    return node_compare(a->a, b->a) == 0 && node_compare(a->b, b->b) == 0;
+}
 
-    return order ? order : node_compare(a->b, b->b);
+/* Sorts by a, then b. */
+static bool segments_sort(struct arena *arena, struct segments *set)
+{
+    struct order *order = arena_array(arena, set->count, sizeof *order);
+    struct segment *sorted = arena_array(arena, set->count, sizeof *sorted);
+
+    if (!order || !sorted)
+        return false;
+    for (size_t i = 0; i < set->count; i++)
+        order[i] =
+            (struct order){node_order(set->items[i].a), node_order(set->items[i].b), i};
+    if (!order_sort(arena, order, set->count))
+        return false;
+    for (size_t i = 0; i < set->count; i++)
+        sorted[i] = set->items[order[i].index];
+    set->items = sorted;
+    set->capacity = set->count;
+    return true;
 }
 
 static bool changes_nothing(const struct segment *segment)
@@ -76,23 +95,25 @@ static bool changes_nothing(const struct segment *segment)
 }
 
 /* Sorts, adds up coincident segments, drops those without effect. */
-static void merge(struct segments *set)
+static bool merge(struct arena *arena, struct segments *set)
 {
     size_t kept = 0;
 
-    if (set->count == 0)
-        return;
-    qsort(set->items, set->count, sizeof *set->items, segment_compare);
+    if (!segments_sort(arena, set))
+        return false;
     for (size_t i = 0; i < set->count;) {
         struct segment sum = set->items[i++];
 
-        for (; i < set->count && segment_compare(&sum, &set->items[i]) == 0; i++)
+        for (; i < set->count && is_same_segment(&sum, &set->items[i]); i++) {
+            sum.fresh = sum.fresh && set->items[i].fresh;
             for (int k = 0; k < NODING_LAYERS; k++)
-                sum.change[k] += set->items[i].change[k];
+                sum.change[k] = (int16_t)(sum.change[k] + set->items[i].change[k]);
+        }
         if (!changes_nothing(&sum))
             set->items[kept++] = sum;
     }
     set->count = kept;
+    return true;
 }
 
 static bool node_is(struct node a, struct node b)
@@ -107,8 +128,10 @@ static bool has_end(const struct segment *segment, struct node node)
 
 static int64_t along_segment(const struct segment *segment, struct node node)
 {
-    return (node.x - segment->a.x) * (segment->b.x - segment->a.x) +
-           (node.y - segment->a.y) * (segment->b.y - segment->a.y);
+    int64_t dx = segment->b.x - segment->a.x;
+    int64_t dy = segment->b.y - segment->a.y;
+
+    return (node.x - segment->a.x) * dx + (node.y - segment->a.y) * dy;
 }
 
 /* Whether node lies within one unit of the inside of segment; cross is that of the
@@ -129,8 +152,8 @@ static struct node crossing(const struct segment *p, int64_t weight_a, int64_t w
 {
     double t = (double)weight_a / ((double)weight_a - (double)weight_b);
     struct node at = {
-        p->a.x + llround(t * (double)(p->b.x - p->a.x)),
-        p->a.y + llround(t * (double)(p->b.y - p->a.y)),
+        p->a.x + (int32_t)lround(t * (double)(p->b.x - p->a.x)),
+        p->a.y + (int32_t)lround(t * (double)(p->b.y - p->a.y)),
     };
 
     return at;
@@ -149,15 +172,30 @@ static bool opposite(int64_t a, int64_t b)
     return (a < 0 && b > 0) || (a > 0 && b < 0);
 }
 
+/* Whether both nodes lie more than a unit to the same side of a segment, from their
+ * crosses with it; the sum of its extents is no less than its length. */
+static bool is_beyond(const struct segment *p, int64_t a, int64_t b)
+{
+    int64_t reach = (int64_t)p->b.x - p->a.x + llabs((int64_t)p->b.y - p->a.y);
+
+    return (a > reach && b > reach) || (a < -reach && b < -reach);
+}
+
 static void meet(const struct segment *p, const struct segment *q, struct meeting *out)
 {
     int64_t qa = node_cross(p->a, p->b, q->a);
     int64_t qb = node_cross(p->a, p->b, q->b);
-    int64_t pa = node_cross(q->a, q->b, p->a);
-    int64_t pb = node_cross(q->a, q->b, p->b);
+    int64_t pa = 0;
+    int64_t pb = 0;
 
     out->p_count = 0;
     out->q_count = 0;
+    if (is_beyond(p, qa, qb))
+        return;
+    pa = node_cross(q->a, q->b, p->a);
+    pb = node_cross(q->a, q->b, p->b);
+    if (is_beyond(q, pa, pb))
+        return;
     if (!has_end(p, q->a) && is_beside(p, q->a, qa))
         out->on_p[out->p_count++] = q->a;
     if (!has_end(p, q->b) && is_beside(p, q->b, qb))
@@ -195,16 +233,17 @@ static bool splits_add(struct arena *arena, struct splits *splits,
 
 static bool y_apart(const struct segment *p, const struct segment *q)
 {
-    int64_t p_low = p->a.y < p->b.y ? p->a.y : p->b.y;
-    int64_t p_high = p->a.y < p->b.y ? p->b.y : p->a.y;
-    int64_t q_low = q->a.y < q->b.y ? q->a.y : q->b.y;
-    int64_t q_high = q->a.y < q->b.y ? q->b.y : q->a.y;
+    int32_t p_low = p->a.y < p->b.y ? p->a.y : p->b.y;
+    int32_t p_high = p->a.y < p->b.y ? p->b.y : p->a.y;
+    int32_t q_low = q->a.y < q->b.y ? q->a.y : q->b.y;
+    int32_t q_high = q->a.y < q->b.y ? q->b.y : q->a.y;
 
     /* one unit of room: an end point may be beside a segment without touching it */
     return p_high + 1 < q_low || q_high + 1 < p_low;
 }
 
-/* One round: every pair of the sorted set that comes near each other. */
+/* One round: every pair of the sorted set that comes near each other and wasn't
+ * compared in a round before. */
 static bool find_splits(struct arena *arena, const struct segments *set,
                         struct splits *splits)
 {
@@ -217,9 +256,11 @@ static bool find_splits(struct arena *arena, const struct segments *set,
 
             if (q->a.x > p->b.x + 1)
                 break;
-            if (y_apart(p, q))
+            if (!(p->fresh || q->fresh) || y_apart(p, q))
                 continue;
             meet(p, q, &meeting);
+            if (meeting.p_count + meeting.q_count == 0)
+                continue;
             if (!splits_add(arena, splits, set, i, meeting.on_p, meeting.p_count) ||
                 !splits_add(arena, splits, set, j, meeting.on_q, meeting.q_count))
                 return false;
@@ -228,16 +269,24 @@ static bool find_splits(struct arena *arena, const struct segments *set,
     return true;
 }
 
-static int split_compare(const void *left, const void *right)
+/* Sorts by segment, then along it. */
+static bool splits_sort(struct arena *arena, struct splits *splits)
 {
-    const struct split *a = left;
-    const struct split *b = right;
+    struct order *order = arena_array(arena, splits->count, sizeof *order);
+    struct split *sorted = arena_array(arena, splits->count, sizeof *sorted);
 
-    if (a->segment != b->segment)
-        return a->segment < b->segment ? -1 : 1;
-    if (a->along != b->along)
-        return a->along < b->along ? -1 : 1;
-    return node_compare(a->at, b->at);
+    if (!order || !sorted)
+        return false;
+    for (size_t i = 0; i < splits->count; i++)
+        order[i] = (struct order){splits->items[i].segment,
+                                  (uint64_t)(splits->items[i].along + INT64_MAX), i};
+    if (!order_sort(arena, order, splits->count))
+        return false;
+    for (size_t i = 0; i < splits->count; i++)
+        sorted[i] = splits->items[order[i].index];
+    splits->items = sorted;
+    splits->capacity = splits->count;
+    return true;
 }
 
 /* A piece of a whole segment; nodes beside it may turn a piece round, and then its
@@ -254,22 +303,29 @@ static bool add_piece(struct arena *arena, struct segments *set, struct node fro
         int sign = piece->change[0];
 
         for (int k = 0; k < NODING_LAYERS; k++)
-            piece->change[k] = sign * whole->change[k];
+            piece->change[k] = (int16_t)(sign * whole->change[k]);
     }
     return true;
 }
 
-static bool apply_splits(struct arena *arena, struct segments *set,
-                         struct splits *splits)
+static bool apply_splits(struct arena *arena, struct segments *set, struct splits *splits)
 {
     struct segments next = {NULL, 0, 0};
     size_t k = 0;
 
-    qsort(splits->items, splits->count, sizeof *splits->items, split_compare);
+    next.capacity = set->count + splits->count;
+    next.items = arena_array(arena, next.capacity, sizeof *next.items);
+    if (!next.items || !splits_sort(arena, splits))
+        return false;
     for (size_t i = 0; i < set->count; i++) {
-        const struct segment *whole = &set->items[i];
+        struct segment *whole = &set->items[i];
         struct node from = whole->a;
 
+        whole->fresh = false;
+        if (k == splits->count || splits->items[k].segment != i) {
+            next.items[next.count++] = *whole;
+            continue;
+        }
         for (; k < splits->count && splits->items[k].segment == i; k++) {
             if (!add_piece(arena, &next, from, splits->items[k].at, whole))
                 return false;
@@ -288,9 +344,8 @@ enum outlay_status segments_node(struct arena *arena, struct segments *set,
     struct splits splits = {NULL, 0, 0};
 
     for (int round = 0; round < ROUNDS_MAX; round++) {
-        merge(set);
         splits.count = 0;
-        if (!find_splits(arena, set, &splits))
+        if (!merge(arena, set) || !find_splits(arena, set, &splits))
             return outlay_fail(err, OUTLAY_E_MEMORY, "noding %zu segments", set->count);
         if (splits.count == 0)
             return OUTLAY_OK;
@@ -310,13 +365,13 @@ static bool share_layer(const struct segment *p, const struct segment *q)
     return false;
 }
 
-bool segments_are_noded(struct segments *set)
+bool segments_are_noded(struct arena *arena, struct segments *set, bool *noded)
 {
     struct meeting meeting;
 
-    if (set->count == 0)
-        return true;
-    qsort(set->items, set->count, sizeof *set->items, segment_compare);
+    *noded = false;
+    if (!segments_sort(arena, set))
+        return false;
     for (size_t i = 0; i < set->count; i++) {
         const struct segment *p = &set->items[i];
 
@@ -328,11 +383,11 @@ bool segments_are_noded(struct segments *set)
             if (y_apart(p, q))
                 continue;
             meet(p, q, &meeting);
-            if (meeting.p_count || meeting.q_count)
-                return false;
-            if (segment_compare(p, q) == 0 && share_layer(p, q))
-                return false;
+            if (meeting.p_count || meeting.q_count ||
+                (is_same_segment(p, q) && share_layer(p, q)))
+                return true;
         }
     }
+    *noded = true;
     return true;
 }

@@ -17,11 +17,11 @@
 #include "geo/shape.h"
 
 #define NODING_LAYERS 4
-#define NODING_LIMIT ((int64_t)1 << 29)
+#define NODING_LIMIT (1 << 29)
 
 struct node {
-    int64_t x;
-    int64_t y;
+    int32_t x;
+    int32_t y;
 };
 
 /** A segment with a < b (by x, then y). change[k] is the winding number of layer k on
@@ -29,7 +29,8 @@ struct node {
 struct segment {
     struct node a;
     struct node b;
-    int change[NODING_LAYERS];
+    int16_t change[NODING_LAYERS];
+    bool fresh; /**< not yet compared with the others */
 };
 
 struct segments {
@@ -52,8 +53,10 @@ enum outlay_status segments_node(struct arena *arena, struct segments *set,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Whether the set is noded as it is: no crossing, no end point on or within one unit
- *  of another segment's inside, no coincident segments of one layer. Sorts the set. */
-bool segments_are_noded(struct segments *set);
+ *  of another segment's inside, no coincident segments of one layer. Sorts the set.
+ *  @return false when out of memory */
+bool segments_are_noded(struct arena *arena, struct segments *set,
+                        bool *noded) OUTLAY_MUST_CHECK;
 
 /** Orders nodes by x, then y: negative, 0, positive. */
 static inline int node_compare(struct node a, struct node b)
@@ -66,7 +69,7 @@ static inline int node_compare(struct node a, struct node b)
 /** Twice the signed area of o, a, b: positive when b is left of o to a. Exact. */
 static inline int64_t node_cross(struct node o, struct node a, struct node b)
 {
-    return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
+    return (int64_t)(a.x - o.x) * (b.y - o.y) - (int64_t)(a.y - o.y) * (b.x - o.x);
 }
 
 #endif

@@ -3,11 +3,6 @@
 #include <math.h>
 #include <stdbool.h>
 
-static struct point minus(struct point a, struct point b)
-{
-    return (struct point){a.x - b.x, a.y - b.y};
-}
-
 /* a + s u */
 static struct point along(struct point a, struct point u, double s)
 {
@@ -19,9 +14,10 @@ static struct point left_of(struct point u)
     return (struct point){-u.y, u.x};
 }
 
-static double length_of(struct point v)
+/* Unit vector from a to b, which are `length` apart. */
+static struct point direction(struct point a, struct point b, double length)
 {
-    return hypot(v.x, v.y);
+    return (struct point){(b.x - a.x) / length, (b.y - a.y) / length};
 }
 
 size_t mitre_points(struct point vertex, struct point unit_in, struct point unit_out,
@@ -31,8 +27,8 @@ size_t mitre_points(struct point vertex, struct point unit_in, struct point unit
     struct point normal_out = left_of(unit_out);
     /* cosine and sine of half the turn, from the sum of the normals: stable up to a
      * full turn back */
-    double cosine = length_of((struct point){normal_in.x + normal_out.x,
-                                             normal_in.y + normal_out.y}) / 2;
+    double cosine =
+        point_distance(normal_in, (struct point){-normal_out.x, -normal_out.y}) / 2;
     double sine = sqrt(fmax(0, 1 - cosine * cosine));
 
     if (cosine >= 0.5) { /* the tip is no farther than 2 d */
@@ -73,7 +69,7 @@ static double kite_reach(const struct corner *c, double depth)
     if (is_reentrant(c))
         return 0;
     return facing >= -1e-9 && reach <= c->in_length && reach <= c->out_length ? reach
-                                                                            : INFINITY;
+                                                                              : INFINITY;
 }
 
 /* Points of the raw inset at one vertex. Where the kite lies within both rectangles,
@@ -106,10 +102,10 @@ static struct corner corner_at(struct ring ring, size_t k)
     struct point after = ring.points[k + 1 == ring.count ? 0 : k + 1];
     struct corner c = {.vertex = ring.points[k]};
 
-    c.in_length = length_of(minus(c.vertex, before));
-    c.out_length = length_of(minus(after, c.vertex));
-    c.in = along((struct point){0, 0}, minus(c.vertex, before), 1 / c.in_length);
-    c.out = along((struct point){0, 0}, minus(after, c.vertex), 1 / c.out_length);
+    c.in_length = point_distance(before, c.vertex);
+    c.out_length = point_distance(c.vertex, after);
+    c.in = direction(before, c.vertex, c.in_length);
+    c.out = direction(c.vertex, after, c.out_length);
     return c;
 }
 

@@ -12,7 +12,7 @@ struct candidate {
     double moves;
     struct point at; /* breaks ties */
     size_t vertex;
-    size_t stamp;    /* of the vertex's neighbours when this was computed */
+    size_t stamp; /* of the vertex's neighbours when this was computed */
 };
 
 struct thinning {
@@ -71,10 +71,10 @@ static double offset_from(struct point a, struct point b, struct point p)
 {
     double dx = b.x - a.x;
     double dy = b.y - a.y;
-    double length = hypot(dx, dy);
+    double length = sqrt(dx * dx + dy * dy);
 
     if (length == 0)
-        return hypot(p.x - a.x, p.y - a.y);
+        return point_distance(a, p);
     return (dx * (p.y - a.y) - dy * (p.x - a.x)) / length;
 }
 
@@ -86,7 +86,7 @@ static double distance_to_segment(struct point a, struct point b, struct point p
     double t = length2 > 0 ? ((p.x - a.x) * dx + (p.y - a.y) * dy) / length2 : 0;
 
     t = fmin(1, fmax(0, t));
-    return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+    return point_distance(p, (struct point){a.x + t * dx, a.y + t * dy});
 }
 
 static void consider(struct thinning *t, size_t vertex, double tolerance)
@@ -213,7 +213,7 @@ static double turn_within(struct ring ring, size_t k, double reach)
             struct point a = at(ring, k, step - way);
             struct point b = at(ring, k, step);
 
-            walked += hypot(b.x - a.x, b.y - a.y);
+            walked += point_distance(a, b);
             if (walked > reach)
                 break;
             sum += ring_turn(ring, k, step);
@@ -239,7 +239,8 @@ enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
         double turn = ring_turn(thin->ring, k, 0);
 
         kinds[k] = VERTEX_STRAIGHT;
-        if (turn >= 42.5 * DEGREES && is_supported(ring, thin->source[k], tolerance, width))
+        if (turn >= 42.5 * DEGREES &&
+            is_supported(ring, thin->source[k], tolerance, width))
             kinds[k] = VERTEX_CORNER;
         else if (turn >= 30 * DEGREES)
             kinds[k] = VERTEX_BEND;

@@ -20,7 +20,7 @@ enum vertex_kind {
 /** A ring with fewer vertices. */
 struct thin_ring {
     struct ring ring;
-    size_t *source;   /**< index of each vertex in the ring it was made from */
+    size_t *source;    /**< index of each vertex in the ring it was made from */
     double *deviation; /**< of the left-out vertices from the edge that leaves each
                             vertex, to its right (outside), m; >= 0 */
 };

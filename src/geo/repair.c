@@ -87,10 +87,13 @@ static bool is_valid(struct geo_ctx *ctx, const GEOSGeometry *geometry,
 
     if (valid != 1 && place && GEOSGeomGetX_r(ctx->geos, place, &x) == 1 &&
         GEOSGeomGetY_r(ctx->geos, place, &y) == 1)
-        snprintf(report->reason, sizeof report->reason, "%s %.1f m east, %.1f m north of "
-                 "the building's middle", reason ? reason : "invalid", x, y);
+        snprintf(report->reason, sizeof report->reason,
+                 "%s %.1f m east, %.1f m north of "
+                 "the building's middle",
+                 reason ? reason : "invalid", x, y);
     else if (valid != 1)
-        snprintf(report->reason, sizeof report->reason, "%s", reason ? reason : "invalid");
+        snprintf(report->reason, sizeof report->reason, "%s",
+                 reason ? reason : "invalid");
     GEOSFree_r(ctx->geos, reason);
     GEOSGeom_destroy_r(ctx->geos, place);
     return valid == 1;
@@ -137,8 +140,8 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
         goto done;
     geometry = geos_from_region(ctx, out);
     if (!geometry) {
-        status = outlay_fail(err, OUTLAY_E_GEOMETRY, "repairing an outline: %s",
-                             ctx->message);
+        status =
+            outlay_fail(err, OUTLAY_E_GEOMETRY, "repairing an outline: %s", ctx->message);
         goto done;
     }
     if (!is_valid(ctx, geometry, report)) {

@@ -9,11 +9,11 @@
 
 /** What was wrong with an outline, and what its repair changed. */
 struct repair {
-    bool changed;        /**< false: the outline was valid but for repeated points and
+    bool changed;       /**< false: the outline was valid but for repeated points and
                               the direction of rings */
-    double area_before;  /**< of the rings as they were: shells less holes, m2 */
-    double area_after;   /**< m2 */
-    char reason[120];    /**< in words, with the place */
+    double area_before; /**< of the rings as they were: shells less holes, m2 */
+    double area_after;  /**< m2 */
+    char reason[120];   /**< in words, with the place */
 };
 
 /**

@@ -23,7 +23,8 @@ static void ring_round(struct ring *ring, double near)
         p.x += p.x < near - 180 ? 360 : (p.x > near + 180 ? -360 : 0);
         p.x = round_degrees(p.x);
         p.y = round_degrees(p.y);
-        if (kept == 0 || p.x != ring->points[kept - 1].x || p.y != ring->points[kept - 1].y)
+        if (kept == 0 || p.x != ring->points[kept - 1].x ||
+            p.y != ring->points[kept - 1].y)
             ring->points[kept++] = p;
     }
     while (kept > 1 && ring->points[kept - 1].x == ring->points[0].x &&
@@ -105,8 +106,8 @@ static enum outlay_status settle(struct geo_ctx *ctx, struct arena *arena,
     if (status == OUTLAY_OK && intact)
         status = rings_settled(ctx, &rings, grid, &settled, err);
     if (status == OUTLAY_OK && !settled)
-        status = arrange(ctx, arena, &rings, grid, label_first, &count, count, regions,
-                         err);
+        status =
+            arrange(ctx, arena, &rings, grid, label_first, &count, count, regions, err);
     return status;
 }
 
@@ -152,7 +153,8 @@ static enum outlay_status cut(struct geo_ctx *ctx, struct arena *arena,
                               struct region *region, struct outlay_error *err)
 {
     struct box box = region_box(region);
-    struct point corners[4] = {{meridian, box.min_y - 1e-6}, {box.max_x + 1e-6, box.min_y - 1e-6},
+    struct point corners[4] = {{meridian, box.min_y - 1e-6},
+                               {box.max_x + 1e-6, box.min_y - 1e-6},
                                {box.max_x + 1e-6, box.max_y + 1e-6},
                                {meridian, box.max_y + 1e-6}};
     struct layer_rings rings = {NULL, 0, 0};

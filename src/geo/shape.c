@@ -26,7 +26,7 @@ double ring_length(struct ring ring)
         struct point a = ring.points[k];
         struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
 
-        sum += hypot(b.x - a.x, b.y - a.y);
+        sum += point_distance(a, b);
     }
     return sum;
 }

@@ -13,6 +13,7 @@
  *    (longitude, latitude) where a field says so.
  */
 
+#include <math.h>
 #include <stddef.h>
 
 #include "base/arena.h"
@@ -42,6 +43,12 @@ struct region {
 struct box {
     double min_x, min_y, max_x, max_y;
 };
+
+/** Distance between two points. Not hypot(): no frame comes near an overflow. */
+static inline double point_distance(struct point a, struct point b)
+{
+    return sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
+}
 
 /** Signed area, m2: positive for a counter-clockwise ring. */
 double ring_area(struct ring ring);

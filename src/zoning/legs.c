@@ -66,18 +66,16 @@ static struct edge edge_at(const struct leg_ring *ring, size_t index)
 {
     struct point a = ring->thin->ring.points[index];
     struct point b = ring->thin->ring.points[next_of(ring, index)];
-    double length = hypot(b.x - a.x, b.y - a.y);
+    double length = point_distance(a, b);
     struct point u = {(b.x - a.x) / length, (b.y - a.y) / length};
 
-    return (struct edge){a, u, {-u.y, u.x}, length,
-                         ring->thin->deviation[index] + past};
+    return (struct edge){a, u, {-u.y, u.x}, length, ring->thin->deviation[index] + past};
 }
 
 static struct point on_edge(const struct edge *edge, double along, double left)
 {
-    return (struct point){
-        edge->start.x + along * edge->along.x + left * edge->left.x,
-        edge->start.y + along * edge->along.y + left * edge->left.y};
+    return (struct point){edge->start.x + along * edge->along.x + left * edge->left.x,
+                          edge->start.y + along * edge->along.y + left * edge->left.y};
 }
 
 /* The rectangle from `from` to `to` along an edge, depth to the left. */
@@ -139,8 +137,8 @@ static bool add_leg(struct pieces *pieces, const struct leg_ring *ring, size_t s
         struct edge edge = edge_at(ring, forward ? vertex : previous_of(ring, vertex));
         size_t end = forward ? next_of(ring, vertex) : previous_of(ring, vertex);
         bool ends_here = left <= edge.length;
-        bool joins = ring->kinds[end] == VERTEX_CORNER ||
-                     ring->kinds[end] == VERTEX_STRAIGHT;
+        bool joins =
+            ring->kinds[end] == VERTEX_CORNER || ring->kinds[end] == VERTEX_STRAIGHT;
         double reach = ends_here ? left : edge.length + (joins ? past : 0);
         double from = forward ? begin : edge.length - reach;
         double to = forward ? reach : edge.length - begin;
@@ -215,14 +213,44 @@ static bool add_piece(struct arena *arena, const struct piece *piece,
     return layer_rings_add(arena, out, ring, layer);
 }
 
+/* The usual corner, two legs that each end within one edge, as one ring: fewer edges
+ * for the overlay than two rectangles that cross. @return false: not such a corner */
+static bool plain_corner(const struct leg_ring *ring, size_t k,
+                         const struct zone_plan *plan, struct piece *out)
+{
+    struct edge in = edge_at(ring, previous_of(ring, k));
+    struct edge leaving = edge_at(ring, k);
+    double length = plan->leg_length;
+    double depth = plan->leg_depth;
+    double turn = in.along.x * leaving.along.y - in.along.y * leaving.along.x;
+    double facing = in.along.x * leaving.along.x + in.along.y * leaving.along.y;
+    double meets = depth * turn / (1 + facing); /* where the inner sides cross */
+
+    if (turn <= 0 || facing <= -0.5 || meets > length || length > in.length ||
+        length > leaving.length)
+        return false;
+    *out = (struct piece){.count = 7};
+    out->points[0] = on_edge(&leaving, -past, -leaving.outside);
+    out->points[1] = on_edge(&leaving, length, -leaving.outside);
+    out->points[2] = on_edge(&leaving, length, depth);
+    out->points[3] = on_edge(&leaving, meets, depth);
+    out->points[4] = on_edge(&in, in.length - length, depth);
+    out->points[5] = on_edge(&in, in.length - length, -in.outside);
+    out->points[6] = on_edge(&in, in.length + past, -in.outside);
+    return true;
+}
+
 static bool add_corner(struct arena *arena, const struct leg_ring *ring, size_t k,
                        const struct zone_plan *plan, struct layer_rings *out, int layer)
 {
     struct pieces ahead = {.arena = arena};
     struct pieces behind = {.arena = arena};
-    bool crossing = plan->corner_shape == CORNER_CROSSED &&
-                    ring->kinds[k] == VERTEX_CORNER;
+    bool crossing =
+        plan->corner_shape == CORNER_CROSSED && ring->kinds[k] == VERTEX_CORNER;
+    struct piece plain;
 
+    if (!crossing && plain_corner(ring, k, plan, &plain))
+        return add_piece(arena, &plain, out, layer);
     if (!add_leg(&ahead, ring, k, true, plan->leg_length, plan->leg_depth) ||
         !add_leg(&behind, ring, k, false, plan->leg_length, plan->leg_depth) ||
         !add_mitre(&ahead, ring, k, plan->leg_depth))

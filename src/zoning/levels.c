@@ -7,8 +7,8 @@
 #include "geo/offset.h"
 #include "geo/overlap.h"
 
-static const double gap_max = 0.3;         /* m between sections of one level */
-static const double shared_min = 1.0;      /* m along which they must adjoin */
+static const double gap_max = 0.3;    /* m between sections of one level */
+static const double shared_min = 1.0; /* m along which they must adjoin */
 static const double step_max = 3 * M_PER_FT;
 
 static bool has_place(const struct roof *roof)
@@ -54,7 +54,8 @@ static enum outlay_status compare(struct building *building, struct geo_ctx *ctx
     double shared = 0;
     enum outlay_status status = OUTLAY_OK;
 
-    if (!has_place(first) || !has_place(second) || !boxes_near(&g->boxes[a], &g->boxes[b]))
+    if (!has_place(first) || !has_place(second) ||
+        !boxes_near(&g->boxes[a], &g->boxes[b]))
         return OUTLAY_OK;
     status = shared_length(ctx, &first->outline, &second->outline, gap_max, &shared, err);
     if (status != OUTLAY_OK || shared < shared_min)

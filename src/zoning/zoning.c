@@ -45,14 +45,14 @@ struct zoning {
     struct geo_ctx *ctx;
     const struct level_outline *level;
     struct zone_plan plan;
-    struct layer_rings rings;  /* insets and corner zones of the level */
-    struct region free;        /* polygons of the rings that are free edges */
+    struct layer_rings rings; /* insets and corner zones of the level */
+    struct region free;       /* polygons of the rings that are free edges */
     struct point *corners;
     size_t corner_count;
     double least_dimension;
     double long_side;
-    bool irregular;            /* the level is no rectangle */
-    double simplified;         /* tolerance beyond the usual one, m; 0 */
+    bool irregular;    /* the level is no rectangle */
+    double simplified; /* tolerance beyond the usual one, m; 0 */
     unsigned assumed;
 };
 
@@ -131,8 +131,6 @@ static enum outlay_status add_inset(struct zoning *z, struct ring ring, double d
 {
     struct ring inset = {NULL, 0};
 
-    if (!isfinite(depth))
-        return OUTLAY_OK;
     if (ring_inset(arena_of(z), ring, depth, &inset) != OUTLAY_OK ||
         !layer_rings_add(arena_of(z), &z->rings, inset, layer))
         return OUTLAY_E_MEMORY;
@@ -159,14 +157,19 @@ static enum outlay_status add_corners(struct zoning *z, struct ring ring)
     return legs_add(arena_of(z), &legs, &z->plan, &z->rings, LAYER_CORNERS);
 }
 
-static enum outlay_status add_free_ring(struct zoning *z, struct ring ring)
+/* Strips and corners of one free ring of a polygon that is `width` wide at most: where
+ * the strips from both sides meet, nothing is left for an inset. */
+static enum outlay_status add_free_ring(struct zoning *z, struct ring ring, double width)
 {
     struct thin_ring thin;
+    double depths[] = {z->plan.perimeter_depth, z->plan.field_depth};
 
-    if (thin_for_strips(z, ring, &thin) != OUTLAY_OK ||
-        add_inset(z, thin.ring, z->plan.perimeter_depth, LAYER_PERIMETER_INSET) != OUTLAY_OK ||
-        add_inset(z, thin.ring, z->plan.field_depth, LAYER_FIELD_INSET) != OUTLAY_OK)
+    if (thin_for_strips(z, ring, &thin) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
+    for (int k = 0; k < 2; k++)
+        if (2 * depths[k] < width &&
+            add_inset(z, thin.ring, depths[k], LAYER_PERIMETER_INSET + k) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
     return add_corners(z, thin.ring);
 }
 
@@ -174,8 +177,11 @@ static enum outlay_status add_free_ring(struct zoning *z, struct ring ring)
 static enum outlay_status add_polygon(struct zoning *z, const struct polygon *polygon,
                                       struct polygon *free)
 {
+    struct rectangle around;
+
     free->rings = arena_array(arena_of(z), polygon->ring_count, sizeof *free->rings);
-    if (!free->rings)
+    if (!free->rings ||
+        smallest_rectangle(arena_of(z), polygon->rings[0], &around) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
     for (size_t j = 0; j < polygon->ring_count; j++) {
         bool is_free = true;
@@ -185,7 +191,7 @@ static enum outlay_status add_polygon(struct zoning *z, const struct polygon *po
         if (!is_free)
             continue;
         free->rings[free->ring_count++] = polygon->rings[j];
-        if (add_free_ring(z, polygon->rings[j]) != OUTLAY_OK)
+        if (add_free_ring(z, polygon->rings[j], around.shorter) != OUTLAY_OK)
             return OUTLAY_E_MEMORY;
     }
     return OUTLAY_OK;
@@ -216,8 +222,8 @@ static enum outlay_status plan_level(struct zoning *z, struct outlay_error *err)
     z->settings->standard->plan(&input, &z->plan);
     note_assumptions(z);
     z->corners = arena_array(arena_of(z), region_points(region) + 1, sizeof *z->corners);
-    z->free.polygons = arena_array(arena_of(z), region->polygon_count + 1,
-                                   sizeof *z->free.polygons);
+    z->free.polygons =
+        arena_array(arena_of(z), region->polygon_count + 1, sizeof *z->free.polygons);
     if (!z->corners || !z->free.polygons)
         return outlay_fail(err, OUTLAY_E_MEMORY, "zoning a roof level");
     for (size_t i = 0; i < region->polygon_count; i++)
@@ -231,7 +237,7 @@ static enum outlay_status plan_level(struct zoning *z, struct outlay_error *err)
 
 /* Roles that a face may get; a role that is taken away goes to the next severer one. */
 struct roles {
-    bool interior;              /* the standard has one */
+    bool interior; /* the standard has one */
     bool allowed[ZONE_ROLES];
 };
 
@@ -337,7 +343,8 @@ static double distance_to_ring(struct ring ring, struct point p)
         double t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
 
         t = fmin(1, fmax(0, t));
-        least = fmin(least, hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+        least =
+            fmin(least, point_distance(p, (struct point){a.x + t * dx, a.y + t * dy}));
     }
     return least;
 }
@@ -459,8 +466,8 @@ static enum outlay_status zone_level(struct building *building,
                                      struct geo_ctx *ctx,
                                      const struct level_outline *level, size_t index)
 {
-    struct zoning z = {.building = building, .settings = settings, .ctx = ctx,
-                       .level = level};
+    struct zoning z = {
+        .building = building, .settings = settings, .ctx = ctx, .level = level};
     struct outlay_error failure;
     enum outlay_status planned = plan_level(&z, &failure);
 
@@ -479,8 +486,8 @@ static enum outlay_status zone_level(struct building *building,
 }
 
 enum outlay_status zoning_run(struct building *building,
-                              const struct zoning_settings *settings,
-                              struct geo_ctx *ctx, struct outlay_error *err)
+                              const struct zoning_settings *settings, struct geo_ctx *ctx,
+                              struct outlay_error *err)
 {
     struct level_outline *levels = NULL;
     struct outlay_error failure;

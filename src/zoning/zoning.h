@@ -15,10 +15,10 @@
 struct zoning_settings {
     const struct standard *standard;
     enum mid_rise mid_rise;
-    bool reentrant_corners;  /**< re-entrant vertices get corner zones too */
-    double jog_tolerance;    /**< m, of the regularised outline; 1.0 (ours) */
-    double opening_area;     /**< m2; holes below it are openings; 30 (ours) */
-    double opening_width;    /**< m; or narrower than this; 3 (ours) */
+    bool reentrant_corners; /**< re-entrant vertices get corner zones too */
+    double jog_tolerance;   /**< m, of the regularised outline; 1.0 (ours) */
+    double opening_area;    /**< m2; holes below it are openings; 30 (ours) */
+    double opening_width;   /**< m; or narrower than this; 3 (ours) */
 };
 
 /** The documented defaults. */
@@ -30,8 +30,7 @@ struct zoning_settings zoning_defaults(void);
  * @return OUTLAY_E_MEMORY only.
  */
 enum outlay_status zoning_run(struct building *building,
-                              const struct zoning_settings *settings,
-                              struct geo_ctx *ctx,
+                              const struct zoning_settings *settings, struct geo_ctx *ctx,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif
