@@ -25,15 +25,15 @@ static bool within_test(const struct assembly *assembly, double ribbon)
 {
     double tested = assembly->tested_ribbon;
 
-    return ribbon <= tested * (1 + ROUNDING)
-           && tested <= ribbon * density_limit(assembly) * (1 + ROUNDING);
+    return ribbon <= tested * (1 + ROUNDING) &&
+           tested <= ribbon * density_limit(assembly) * (1 + ROUNDING);
 }
 
 static struct pattern pattern_calculate(const struct site *site,
                                         const struct assembly *assembly, double demand)
 {
-    struct pattern pattern = {NAN, NAN, NAN, MISSING, 0, 0, VERDICT_WEAK, demand, 0,
-                              false};
+    struct pattern pattern = {NAN, NAN,          NAN,    MISSING, 0,
+                              0,   VERDICT_WEAK, demand, 0,       false};
 
     /* Widest first: the first that holds is the least glue, the last the strongest. */
     for (size_t i = 0; i < assembly->ribbon_count; i++) {

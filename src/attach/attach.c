@@ -15,9 +15,9 @@
  * the standard would. Left out are those on the safe side (elevation, step, least
  * dimension, parapet) and the method, which is a choice and no property of the roof. */
 static const unsigned weakening =
-    1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY
-    | 1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR
-    | 1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK;
+    1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY |
+    1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
+    1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK;
 
 /* Decks whose strength nobody knows without a test. */
 static const unsigned tested_decks =
@@ -84,8 +84,8 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
         roof_assume(roof, ASSUME_PULLOUT);
     site.rule = rule_for(settings->edge_rule, site.method);
     if (site.rule == RULE_STOREY)
-        site.rule_half_sheets = storey_half_sheets(roof->storeys, roof->level.long_side,
-                                                   settings->long_side);
+        site.rule_half_sheets =
+            storey_half_sheets(roof->storeys, roof->level.long_side, settings->long_side);
     site.known = uplift_known(roof);
     return site;
 }
@@ -132,8 +132,8 @@ static bool merit_better(const struct site *site, const struct merit *a,
 {
     if (clearly_less(a->failing, b->failing) || clearly_less(b->failing, a->failing))
         return a->failing < b->failing;
-    if (clearly_less(a->shortfall, b->shortfall)
-        || clearly_less(b->shortfall, a->shortfall))
+    if (clearly_less(a->shortfall, b->shortfall) ||
+        clearly_less(b->shortfall, a->shortfall))
         return a->shortfall < b->shortfall;
     return site->known && clearly_less(a->fasteners, b->fasteners);
 }
@@ -313,8 +313,8 @@ static void state_sum_up(struct arena *arena, struct roof *roof)
     }
     if (reason)
         roof_problem(arena, roof, PROBLEM_NOT_MET,
-                     "counted by the strongest pattern allowed, and marked",
-                     "%s: %s", zones, reason);
+                     "counted by the strongest pattern allowed, and marked", "%s: %s",
+                     zones, reason);
 }
 
 static bool roof_attach(struct arena *arena, struct roof *roof,

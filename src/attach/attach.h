@@ -47,14 +47,14 @@ enum percentage_edition { PERCENTAGE_2003, PERCENTAGE_2006 };
 
 struct attach_settings {
     const struct catalog *catalog; /**< borrowed */
-    enum method method;        /**< for roofs that don't tell; UNTOLD: seam-fastened */
+    enum method method; /**< for roofs that don't tell; UNTOLD: seam-fastened */
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;
-    double safety_factor;      /**< of ultimate ratings and pull-out; 2.0 */
-    double rib_pitch;          /**< of steel deck, m; 6 in */
-    double pullout;            /**< ultimate, N; NAN untested */
-    enum deck deck;            /**< for roofs that don't tell; UNTOLD: steel, assumed */
-    double long_side;          /**< m; storey rule adds a half sheet above it; 300 ft */
+    double safety_factor; /**< of ultimate ratings and pull-out; 2.0 */
+    double rib_pitch;     /**< of steel deck, m; 6 in */
+    double pullout;       /**< ultimate, N; NAN untested */
+    enum deck deck;       /**< for roofs that don't tell; UNTOLD: steel, assumed */
+    double long_side;     /**< m; storey rule adds a half sheet above it; 300 ft */
 };
 
 struct attach_settings attach_defaults(void);

@@ -20,8 +20,8 @@ static struct board board_of(const struct site *site, const struct assembly *ass
     board.area = assembly->board_length * assembly->board_width;
     board.allowable = fastener_allowable(
         site, assembly, board.area / assembly->tested_per_board, &board.by_pullout);
-    board.most = (int)floor(assembly->tested_per_board * density_limit(assembly)
-                            * (1 + ROUNDING));
+    board.most =
+        (int)floor(assembly->tested_per_board * density_limit(assembly) * (1 + ROUNDING));
     return board;
 }
 
@@ -33,8 +33,16 @@ static double capacity_of(const struct board *board, int count)
 /* Judges a pattern by strength; the count may come from a rule. */
 static struct pattern pattern_judge(const struct board *board, int count, double demand)
 {
-    struct pattern pattern = {NAN, NAN, NAN, count, 0, count / board->area,
-                              VERDICT_FITS, 0, 0, board->by_pullout};
+    struct pattern pattern = {NAN,
+                              NAN,
+                              NAN,
+                              count,
+                              0,
+                              count / board->area,
+                              VERDICT_FITS,
+                              0,
+                              0,
+                              board->by_pullout};
 
     pattern.capacity = capacity_of(board, count);
     if (demand > pattern.capacity * (1 + ROUNDING)) {

@@ -28,20 +28,20 @@ struct site {
     const struct attach_settings *settings;
     enum method method;
     enum deck deck;
-    double pullout;      /**< ultimate, N; NAN untested */
-    enum edge_rule rule; /**< one that the method knows */
+    double pullout;       /**< ultimate, N; NAN untested */
+    enum edge_rule rule;  /**< one that the method knows */
     int rule_half_sheets; /**< of the storey rule */
-    bool known;          /**< uplift is known; else every demand is 0 */
+    bool known;           /**< uplift is known; else every demand is 0 */
 };
 
 enum verdict {
     VERDICT_FITS,
-    VERDICT_WEAK,     /**< needed and given: allowable pressure, Pa */
-    VERDICT_ROW,      /**< the row between narrow and wide sheets; N a fastener */
-    VERDICT_REACH,    /**< half sheets end inside the zone, the rest is too weak; Pa */
-    VERDICT_COUNT,    /**< the rule asks for more a board than is allowed; counts */
-    VERDICT_REFUSED,  /**< percentage rule: field rating limit and value, ultimate, Pa */
-    VERDICT_OFF_RIBS  /**< no allowed spacing falls on the ribs; nothing to compare */
+    VERDICT_WEAK,    /**< needed and given: allowable pressure, Pa */
+    VERDICT_ROW,     /**< the row between narrow and wide sheets; N a fastener */
+    VERDICT_REACH,   /**< half sheets end inside the zone, the rest is too weak; Pa */
+    VERDICT_COUNT,   /**< the rule asks for more a board than is allowed; counts */
+    VERDICT_REFUSED, /**< percentage rule: field rating limit and value, ultimate, Pa */
+    VERDICT_OFF_RIBS /**< no allowed spacing falls on the ribs; nothing to compare */
 };
 
 /** What one zone gets. */
@@ -53,8 +53,8 @@ struct pattern {
     double capacity;         /**< allowable, Pa */
     double density;          /**< fasteners or plates a m2; adhered: see adhered.c */
     enum verdict verdict;
-    double needed, given;    /**< as the verdict says */
-    bool by_pullout;         /**< the deck's pull-out governs */
+    double needed, given; /**< as the verdict says */
+    bool by_pullout;      /**< the deck's pull-out governs */
 };
 
 /** What one assembly would do on the whole roof, in one of its ways. */

@@ -61,8 +61,10 @@ static void verdict_put(struct text *out, const struct site *site,
         force_put(out, pattern->given, false);
         break;
     case VERDICT_COUNT:
-        text_printf(out, "the rule asks for %d fasteners a board, this assembly has %d "
-                         "at most", (int)pattern->needed, (int)pattern->given);
+        text_printf(out,
+                    "the rule asks for %d fasteners a board, this assembly has %d "
+                    "at most",
+                    (int)pattern->needed, (int)pattern->given);
         break;
     case VERDICT_REFUSED:
         text_puts(out, "percentages of this edition are for field ratings up to ");

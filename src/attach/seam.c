@@ -39,8 +39,8 @@ static bool on_ribs(const struct site *site, double spacing)
 /* Neither sparser than tested nor beyond the extrapolation limit. */
 static bool within_test(const struct seam *seam, double area)
 {
-    return area <= seam->tested_area * (1 + ROUNDING)
-           && seam->tested_area <= area * density_limit(seam->assembly) * (1 + ROUNDING);
+    return area <= seam->tested_area * (1 + ROUNDING) &&
+           seam->tested_area <= area * density_limit(seam->assembly) * (1 + ROUNDING);
 }
 
 static void usable_fill(const struct seam *seam, double row, struct usable *out)
@@ -64,8 +64,8 @@ static void seam_prepare(const struct site *site, const struct assembly *assembl
     out->site = site;
     out->assembly = assembly;
     out->tested_area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
-    out->allowable = fastener_allowable(site, assembly, out->tested_area,
-                                        &out->by_pullout);
+    out->allowable =
+        fastener_allowable(site, assembly, out->tested_area, &out->by_pullout);
     out->most = out->allowable / out->tested_area * density_limit(assembly);
     usable_fill(out, full, &out->full);
     usable_fill(out, half, &out->half);
@@ -104,8 +104,9 @@ static struct pattern pattern_judge(const struct seam *seam, double row, double 
                                     const struct loads *loads)
 {
     double load = change_load(loads, row, spacing);
-    struct pattern pattern = {row, spacing, NAN, MISSING, 0, 1 / (row * spacing),
-                              VERDICT_FITS, 0, 0, seam->by_pullout};
+    struct pattern pattern = {
+        row,          spacing, NAN, MISSING,         0, 1 / (row * spacing),
+        VERDICT_FITS, 0,       0,   seam->by_pullout};
 
     pattern.capacity = fmin(seam->allowable / (row * spacing), seam->most);
     if (loads->own > pattern.capacity * (1 + ROUNDING)) {
@@ -211,8 +212,8 @@ void seam_fit(const struct site *site, struct fit *fit)
         if (edge && site->rule != RULE_CALCULATED)
             fit->patterns[i] = pattern_by_rule(&seam, i, &field, &loads);
         else
-            fit->patterns[i] = pattern_calculate(&seam, half ? &seam.half : &seam.full,
-                                                 &loads);
+            fit->patterns[i] =
+                pattern_calculate(&seam, half ? &seam.half : &seam.full, &loads);
         if (role == ZONE_FIELD)
             field = fit->patterns[i];
         next = &fit->patterns[i];

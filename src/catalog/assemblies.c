@@ -34,21 +34,28 @@ enum cell_kind {
 struct column {
     const char *name; /* ends in the unit of its cells */
     enum cell_kind kind;
-    unsigned methods;     /* bits of those that need it; others leave it empty */
-    size_t offset;        /* in struct assembly */
-    size_t count_offset;  /* of a list's length */
-    int room;             /* of a list */
-    double least, most;   /* in the column's unit; wide of all that is sold, narrow
+    unsigned methods;    /* bits of those that need it; others leave it empty */
+    size_t offset;       /* in struct assembly */
+    size_t count_offset; /* of a list's length */
+    int room;            /* of a list */
+    double least, most;  /* in the column's unit; wide of all that is sold, narrow
                              enough to catch inches in a column of feet (ours) */
-    double factor;        /* SI value of the unit */
+    double factor;       /* SI value of the unit */
 };
 
 #define AT(field) offsetof(struct assembly, field)
-#define TEXT(name, kind, field) {name, kind, ALL, AT(field), 0, 0, 0, 0, 1}
-#define ONE(name, kind, methods, field, least, most, factor)                   \
-    {name, kind, methods, AT(field), 0, 0, least, most, factor}
-#define LIST(name, kind, methods, field, count, room, least, most, factor)     \
-    {name, kind, methods, AT(field), AT(count), room, least, most, factor}
+#define TEXT(name, kind, field)                   \
+    {                                             \
+        name, kind, ALL, AT(field), 0, 0, 0, 0, 1 \
+    }
+#define ONE(name, kind, methods, field, least, most, factor)      \
+    {                                                             \
+        name, kind, methods, AT(field), 0, 0, least, most, factor \
+    }
+#define LIST(name, kind, methods, field, count, room, least, most, factor)   \
+    {                                                                        \
+        name, kind, methods, AT(field), AT(count), room, least, most, factor \
+    }
 
 /* Method comes before all that depends on it. */
 static const struct column columns[] = {
@@ -374,8 +381,7 @@ static struct assembly assembly_blank(void)
     return blank;
 }
 
-static enum outlay_status row_read(const struct table *table,
-                                   const struct table_row *row,
+static enum outlay_status row_read(const struct table *table, const struct table_row *row,
                                    const size_t place[COLUMNS], struct assembly *out,
                                    struct outlay_error *err)
 {
@@ -421,8 +427,8 @@ enum outlay_status assemblies_read(const struct table *table, struct catalog *ou
         return status;
     }
     out->assembly_count = 0;
-    out->assemblies = arena_array(out->arena, table->row_count - 1,
-                                  sizeof *out->assemblies);
+    out->assemblies =
+        arena_array(out->arena, table->row_count - 1, sizeof *out->assemblies);
     if (!out->assemblies)
         return outlay_fail(err, OUTLAY_E_MEMORY, "reading the catalogue");
     for (size_t i = 1; i < table->row_count && status == OUTLAY_OK; i++) {

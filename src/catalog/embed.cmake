@@ -6,7 +6,7 @@ foreach(table IN LISTS tables)
   set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${table})
   file(READ ${table} bytes HEX)
   string(REGEX REPLACE "(..)" "0x\\1," bytes "${bytes}")
-  string(REGEX REPLACE "(................................................................................)" "\\1\n" bytes "${bytes}")
+  string(REPLACE "0x0a," "0x0a,\n" bytes "${bytes}")
   file(CONFIGURE OUTPUT ${PROJECT_BINARY_DIR}/generated/catalog/${name}_csv.inc
        CONTENT "@bytes@\n" @ONLY)
 endforeach()

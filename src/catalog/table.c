@@ -79,8 +79,8 @@ static enum outlay_status rows_read(struct arena *arena, OGRLayerH layer,
     if (!out->rows)
         return outlay_fail(err, OUTLAY_E_MEMORY, "reading a table");
     OGR_L_ResetReading(layer);
-    while (status == OUTLAY_OK && (GIntBig)out->row_count < count
-           && (feature = OGR_L_GetNextFeature(layer)) != NULL) {
+    while (status == OUTLAY_OK && (GIntBig)out->row_count < count &&
+           (feature = OGR_L_GetNextFeature(layer)) != NULL) {
         status = row_read(arena, feature, out->columns, &out->rows[out->row_count], err);
         if (!row_blank(&out->rows[out->row_count], out->columns))
             out->row_count++;

@@ -51,7 +51,8 @@ static void unsuited_deck_is_not_met(void **state)
         assert_null(zone->assembly);
         assert_true(isnan(zone->fasteners));
         assert_int_equal(zone->per_board, MISSING);
-        reason_holds(zone, "no adhered assembly of the catalogue suits a wood-fibre deck");
+        reason_holds(zone,
+                     "no adhered assembly of the catalogue suits a wood-fibre deck");
     }
     assert_int_equal(bench.roof.problems->code, PROBLEM_NOT_MET);
     assert_null(bench.roof.problems->next);
@@ -182,9 +183,9 @@ static void unknown_uplift_hides_no_refusal(void **state)
 static void weak_input_weakens_met(void **state)
 {
     const unsigned weakening =
-        1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY
-        | 1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR
-        | 1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK;
+        1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY |
+        1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
+        1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK;
     struct bench bench;
 
     (void)state;
@@ -239,7 +240,8 @@ static void the_roof_has_its_worst_zone(void **state)
     assert_int_equal(bench.roof.state, STATE_NOT_MET);
     assert_int_equal(bench.roof.problems->code, PROBLEM_NOT_MET);
     assert_null(bench.roof.problems->next);
-    assert_non_null(strstr(bench.roof.problems->what, "corner, perimeter: required 260 psf"));
+    assert_non_null(
+        strstr(bench.roof.problems->what, "corner, perimeter: required 260 psf"));
     bench_release(&bench);
 }
 
@@ -259,7 +261,7 @@ static void roofs_without_zones_are_passed_over(void **state)
     bench_release(&bench);
 }
 
-/* ---- Properties over the built-in catalogue ------------------------------------------ */
+/* ---- Properties over the built-in catalogue ------------------------------------ */
 
 static double fasteners_of(const struct bench *bench)
 {
@@ -277,8 +279,7 @@ static void check_strength(const struct bench *bench)
         const struct zone *zone = &bench->roof.zones[i];
 
         if (zone->attachment.state == STATE_MET)
-            assert_true(zone->attachment.capacity
-                        >= zone->uplift.allowable * (1 - 1e-6));
+            assert_true(zone->attachment.capacity >= zone->uplift.allowable * (1 - 1e-6));
         else
             assert_non_null(zone->attachment.reason);
     }
@@ -317,8 +318,8 @@ static void more_uplift_never_means_fewer_fasteners(void **state)
                 if (isnan(fasteners_of(&bench)))
                     break; /* no assembly for this deck */
                 check_strength(&bench);
-                assert_true(last_state != STATE_NOT_MET
-                            || bench.roof.state == STATE_NOT_MET);
+                assert_true(last_state != STATE_NOT_MET ||
+                            bench.roof.state == STATE_NOT_MET);
                 if (bench.roof.state == STATE_MET) {
                     assert_true(fasteners_of(&bench) >= last * (1 - 1e-12));
                     last = fasteners_of(&bench);
@@ -326,8 +327,8 @@ static void more_uplift_never_means_fewer_fasteners(void **state)
                 }
                 last_state = bench.roof.state;
             }
-            if (!(method == METHOD_ADHERED
-                  && (deck == DECK_STEEL || deck == DECK_WOOD_FIBRE))) {
+            if (!(method == METHOD_ADHERED &&
+                  (deck == DECK_STEEL || deck == DECK_WOOD_FIBRE))) {
                 assert_true(met > 0);
                 assert_int_equal(last_state, STATE_NOT_MET);
             }

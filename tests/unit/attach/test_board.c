@@ -38,9 +38,8 @@ static void next_allowed_pattern_is_taken(void **state)
     static const struct {
         double demand;
         int count;
-    } cases[] = {{30, 8},     {30.01, 10}, {37.5, 10}, {37.51, 12}, {45, 12},
-                 {60, 16},    {60.1, 20},  {75.1, 24}, {90, 24},    {90.1, 32},
-                 {120, 32}};
+    } cases[] = {{30, 8},    {30.01, 10}, {37.5, 10}, {37.51, 12}, {45, 12}, {60, 16},
+                 {60.1, 20}, {75.1, 24},  {90, 24},   {90.1, 32},  {120, 32}};
     struct bench bench;
 
     (void)state;
@@ -107,7 +106,7 @@ static void pullout_governs_when_less(void **state)
     bench_release(&bench);
 }
 
-/* ---- Percentages: V5, derived from FM 1-29 as Professional Roofing, May 2006, has it -- */
+/* ---- Percentages: V5, derived from FM 1-29 as in Professional Roofing, May 2006 ---- */
 
 static void percentages_of_2003(void **state)
 {
@@ -126,7 +125,7 @@ static void percentages_of_2003(void **state)
     bench_release(&bench);
 }
 
-/* At 50 psf 12 a board would be too few in the perimeter: the rule doesn't make it met. */
+/* At 50 psf 12 a board are too few in the perimeter: the rule doesn't make it met. */
 static void percentages_are_no_proof_of_strength(void **state)
 {
     struct bench bench;

@@ -14,10 +14,12 @@ static void half_sheets_by_storeys(void **state)
 
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        assert_int_equal(storey_half_sheets(cases[i].storeys, 300 * M_PER_FT,
-                                            300 * M_PER_FT), cases[i].half_sheets);
-        assert_int_equal(storey_half_sheets(cases[i].storeys, 301 * M_PER_FT,
-                                            300 * M_PER_FT), cases[i].half_sheets + 1);
+        assert_int_equal(
+            storey_half_sheets(cases[i].storeys, 300 * M_PER_FT, 300 * M_PER_FT),
+            cases[i].half_sheets);
+        assert_int_equal(
+            storey_half_sheets(cases[i].storeys, 301 * M_PER_FT, 300 * M_PER_FT),
+            cases[i].half_sheets + 1);
         assert_int_equal(storey_half_sheets(cases[i].storeys, NAN, 300 * M_PER_FT),
                          cases[i].half_sheets);
     }
@@ -30,9 +32,8 @@ static void percentage_counts(void **state)
         double board_ft2;
         int perimeter_2003, corner_2003, perimeter_2006, corner_2006;
     } cases[] = {
-        {8, 32, 12, 14, 16, 32},  {5, 32, 8, 9, 16, 32},
-        {16, 32, 24, 28, 24, 32}, {20, 32, 30, 35, 30, 40},
-        {4, 16, 6, 7, 8, 16},     {6, 15, 9, 11, 9, 15},
+        {8, 32, 12, 14, 16, 32},  {5, 32, 8, 9, 16, 32}, {16, 32, 24, 28, 24, 32},
+        {20, 32, 30, 35, 30, 40}, {4, 16, 6, 7, 8, 16},  {6, 15, 9, 11, 9, 15},
     };
 
     (void)state;

@@ -38,7 +38,7 @@ static void published_loads(void **state)
     near(tested_load(90, 6.5 - 0.5, 18), 810);
 }
 
-/* V2, derived: 10 ft sheet, 9.5 ft rows, 12 in, 60 psf ultimate: 570 lbf, allowable 285. */
+/* V2, derived: 10 ft sheet, 9.5 ft rows, 12 in, 60 psf ultimate: 570 lbf, 285 allowed. */
 static void ultimate_load_is_halved_once(void **state)
 {
     struct bench bench;
@@ -365,10 +365,10 @@ static void calculated_half_sheets_cover_the_zone(void **state)
         double depth_ft;          /* of the perimeter */
         int half_sheets;
     } cases[] = {
-        {30, 30, 9, 1},     /* none needed: still one along every edge */
-        {75, 30, 9, 1},     /* corner only, 3 ft deep */
-        {75, 75, 4.5, 1},   /* exactly one */
-        {75, 75, 4.51, 2},  {75, 75, 9, 2}, {75, 75, 18, 4}, {75, 75, 60, 4},
+        {30, 30, 9, 1},   /* none needed: still one along every edge */
+        {75, 30, 9, 1},   /* corner only, 3 ft deep */
+        {75, 75, 4.5, 1}, /* exactly one */
+        {75, 75, 4.51, 2}, {75, 75, 9, 2}, {75, 75, 18, 4}, {75, 75, 60, 4},
     };
     struct bench bench;
 

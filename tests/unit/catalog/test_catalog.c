@@ -258,8 +258,8 @@ static const struct refusal refusals[] = {
     {",concrete|wood,", ",concrete|steel,", "row 5, column decks", "fluted steel deck"},
     {"12,12|6|4,3", "6,12|8,3", "row 5, column ribbons_in", "none can be used"},
     {"12,12|6|4,3", "12,4|3,2", "row 5, column ribbons_in", "beyond the extrapolation"},
-    {",8,4,8,6|8|10|12|15|16|18|20|24", ",8,4,8,6|25|30",
-     "row 3, column patterns", "beyond the extrapolation"},
+    {",8,4,8,6|8|10|12|15|16|18|20|24", ",8,4,8,6|25|30", "row 3, column patterns",
+     "beyond the extrapolation"},
     {"12,12|6,8,4,,,,,4.5", "12,2,8,4,,,,,4.5", "row 2, column spacings_in",
      "beyond the extrapolation"},
     {"12,12|6|4,3", "12,12|0,3", "row 5, column ribbons_in", "full cover"},
@@ -316,8 +316,8 @@ static void every_mistake_names_its_place(void **state)
                           one->to, at + strlen(one->from));
         assert_in_range(length, 1, sizeof text - 1);
         err = refused(text, (size_t)length, path, 4);
-        if (!strstr(err.where, one->where) || !strstr(err.what, one->what)
-            || !strstr(err.where, strrchr(path, '/') + 1))
+        if (!strstr(err.where, one->where) || !strstr(err.what, one->what) ||
+            !strstr(err.where, strrchr(path, '/') + 1))
             fail_msg("%s -> %s: where: %s; what: %s", one->from, one->to, err.where,
                      err.what);
     }
