@@ -9,8 +9,10 @@ static enum outlay_status run(struct outlay_job *job, char **paths,
                               struct outlay_result *result, struct outlay_error *err)
 {
     const char *const settings[][2] = {
-        {"input", paths[1]},         {"output", paths[2]},
-        {"field", "height=HGT:ft"},  {"wind-speed", "115 mph"},
+        {"input", paths[1]},
+        {"output", paths[2]},
+        {"field", "height=HGT:ft"},
+        {"wind-speed", "115 mph"},
     };
 
     for (size_t i = 0; i < sizeof settings / sizeof settings[0]; i++) {
