@@ -35,12 +35,12 @@ struct run_timing {
 };
 
 struct run_input {
-    const char *path;   /**< as the user named it, without secrets */
-    const char *layer;  /**< NULL for none */
-    const char *crs;    /**< NULL when unknown */
-    const char *digest; /**< NULL for none */
+    const char *path;      /**< as the user named it, without secrets */
+    const char *layer;     /**< NULL for none */
+    const char *crs;       /**< NULL when unknown */
+    const char *digest;    /**< NULL for none */
     const char *digest_of; /**< in words: which hash of what; NULL for none */
-    bool streamed;      /**< checks over the whole layer were off */
+    bool streamed;         /**< checks over the whole layer were off */
 };
 
 struct run_record {
@@ -57,7 +57,7 @@ struct run_record {
     const struct run_timing *timings;
     size_t timing_count;
     size_t threads;
-    size_t rated;       /**< roofs with a wind speed */
+    size_t rated; /**< roofs with a wind speed */
     const struct totals *totals;
 };
 

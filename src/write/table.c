@@ -94,8 +94,8 @@ static void put_fasteners(struct text *out, const struct totals *totals)
     for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++) {
         if (totals->fasteners[method] <= 0)
             continue;
-        text_printf(&words, "%s%.0f %s", comma, fasteners_whole(totals->fasteners[method]),
-                    method_name(method));
+        text_printf(&words, "%s%.0f %s", comma,
+                    fasteners_whole(totals->fasteners[method]), method_name(method));
         comma = ", ";
     }
     if (*comma)

@@ -61,8 +61,9 @@ static void each_roof_is_a_row(void **state)
     sample_fill(&sample, &unit_system_us);
     print_roofs(&out, &sample, 10, 1);
     expect_narrow(&out);
-    expect_in(&out, "roof              height      area corner perim.  field inter. method"
-                    "           state       fasten.\n");
+    expect_in(&out,
+              "roof              height      area corner perim.  field inter. method"
+              "           state       fasten.\n");
     expect_in(&out, "                      ft       ft2    psf    psf    psf    psf ");
     expect_in(&out, "W-1                 30.0   10763.9   83.5   62.7   41.8   20.9 "
                     "seam-fastened    not met         100\n");
