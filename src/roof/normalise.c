@@ -74,7 +74,8 @@ static enum outlay_status accept(struct building *building, struct roof *roof,
     roof->area = region_area(&roof->outline);
     if (roof->area < area_min) {
         roof_problem(building->arena, roof, PROBLEM_ZERO_AREA, left_out,
-                     "the outline holds %.4f m2, less than %.1f m2", roof->area, area_min);
+                     "the outline holds %.4f m2, less than %.1f m2", roof->area,
+                     area_min);
         roof->area = NAN;
         return OUTLAY_OK;
     }
@@ -97,7 +98,8 @@ static enum outlay_status normalise(struct building *building, struct roof *roof
     if (reach_of(&local) > OUTLINE_REACH_MAX) {
         roof_problem(building->arena, roof, PROBLEM_TOO_LARGE, left_out,
                      "the outline reaches %.0f m from its building's middle, more than "
-                     "%.0f m", reach_of(&local), OUTLINE_REACH_MAX);
+                     "%.0f m",
+                     reach_of(&local), OUTLINE_REACH_MAX);
         return OUTLAY_OK;
     }
     status = outline_repair(ctx, building->arena, &local, &roof->outline, &repair, err);
