@@ -62,6 +62,28 @@ static double half_turn(double angle)
     return angle < 0 ? angle + 3.14159265358979323846 : angle;
 }
 
+/* Rectangles whose areas differ by less are equally small. Ties are common: every
+ * triangle has three. The one with the larger shorter side then stays, which makes the
+ * zones that depend on it wider, and not the one that rounding favours. */
+static const double same_area = 1e-9;
+
+/* The rectangle with a side on edge k of the hull. */
+static struct rectangle rectangle_on(const struct point *hull, size_t count, size_t k)
+{
+    struct point a = hull[k];
+    struct point b = hull[k + 1 == count ? 0 : k + 1];
+    double length = point_distance(a, b);
+    double angle = atan2(b.y - a.y, b.x - a.x);
+    double along = INFINITY;
+    double across = INFINITY;
+
+    if (length > 0)
+        extents(hull, count, (b.x - a.x) / length, (b.y - a.y) / length, &along, &across);
+    return (struct rectangle){
+        fmin(along, across), fmax(along, across),
+        half_turn(along >= across ? angle : angle + 1.57079632679489662)};
+}
+
 enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
                                       struct rectangle *out)
 {
@@ -77,24 +99,13 @@ enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
     qsort(points, ring.count, sizeof *points, point_compare);
     count = convex_hull(points, ring.count, hull);
     for (size_t k = 0; k < count; k++) {
-        struct point a = hull[k];
-        struct point b = hull[k + 1 == count ? 0 : k + 1];
-        double length = point_distance(a, b);
-        double along = 0;
-        double across = 0;
+        struct rectangle tried = rectangle_on(hull, count, k);
+        double area = tried.shorter * tried.longer;
 
-        if (length == 0)
-            continue;
-        extents(hull, count, (b.x - a.x) / length, (b.y - a.y) / length, &along, &across);
-        /* nearly equal rectangles: the first stays, or noise would choose */
-        if (along * across < best * (1 - 1e-9)) {
-            double angle = atan2(b.y - a.y, b.x - a.x);
-
-            best = along * across;
-            out->shorter = fmin(along, across);
-            out->longer = fmax(along, across);
-            out->bearing =
-                half_turn(along >= across ? angle : angle + 1.57079632679489662);
+        if (area < best * (1 - same_area) ||
+            (area <= best * (1 + same_area) && tried.shorter > out->shorter)) {
+            best = fmin(best, area);
+            *out = tried;
         }
     }
     return OUTLAY_OK;

@@ -15,7 +15,8 @@ struct rectangle {
 /**
  * The rectangle of least area around a ring, at any angle: one of its sides lies on an
  * edge of the convex hull (Freeman and Shapira, "Determining the minimum-area encasing
- * rectangle for an arbitrary closed curve", Comm. ACM 18, 1975).
+ * rectangle for an arbitrary closed curve", Comm. ACM 18, 1975). Of rectangles that are
+ * equally small, the one with the larger shorter side.
  * Cost: n log n, then the hull's edges times its points.
  * @return OUTLAY_E_MEMORY
  */

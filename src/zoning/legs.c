@@ -125,12 +125,12 @@ bool is_corner_vertex(const struct leg_ring *ring, size_t k)
 }
 
 /* Walks from vertex `start` forward (with the ring) or back, until the length is used
- * up or a vertex stops the leg. */
+ * up or a vertex stops the leg. The leg begins at `begin` along the first edge, m. */
 static bool add_leg(struct pieces *pieces, const struct leg_ring *ring, size_t start,
-                    bool forward, double length, double depth)
+                    bool forward, const struct zone_plan *plan, double begin)
 {
-    double left = length;
-    double begin = ring->kinds[start] == VERTEX_REENTRANT ? 0 : -past;
+    double left = plan->leg_length;
+    double depth = plan->leg_depth;
     size_t vertex = start;
 
     for (size_t steps = 0; left > 0 && steps < ring->thin->ring.count; steps++) {
@@ -247,12 +247,14 @@ static bool add_corner(struct arena *arena, const struct leg_ring *ring, size_t 
     struct pieces behind = {.arena = arena};
     bool crossing =
         plan->corner_shape == CORNER_CROSSED && ring->kinds[k] == VERTEX_CORNER;
+    /* at a corner the other leg covers what lies behind; crossed, nothing may */
+    double begin = crossing || ring->kinds[k] == VERTEX_REENTRANT ? 0 : -past;
     struct piece plain;
 
     if (!crossing && plain_corner(ring, k, plan, &plain))
         return add_piece(arena, &plain, out, layer);
-    if (!add_leg(&ahead, ring, k, true, plan->leg_length, plan->leg_depth) ||
-        !add_leg(&behind, ring, k, false, plan->leg_length, plan->leg_depth) ||
+    if (!add_leg(&ahead, ring, k, true, plan, begin) ||
+        !add_leg(&behind, ring, k, false, plan, begin) ||
         !add_mitre(&ahead, ring, k, plan->leg_depth))
         return false;
     if (!crossing) {

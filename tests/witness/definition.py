@@ -168,15 +168,17 @@ def crossed_pieces(rings, a):
 
 
 def least_dimension(rings):
-    """Shorter side of the rectangle of least area around the points."""
+    """Shorter side of the rectangle of least area around the points; of rectangles of
+    the same area (a triangle has three) the largest shorter side."""
     points = np.concatenate(rings)
-    best = (math.inf, 0.0)
+    found = []
     hull = hull_of(points)
     for a, b in zip(hull, np.roll(hull, -1, axis=0)):
         along = (b - a) / np.hypot(*(b - a))
         u, v = np.ptp(points @ along), np.ptp(points @ left_normal(along))
-        best = min(best, (u * v, min(u, v)))
-    return best[1]
+        found.append((u * v, min(u, v)))
+    least = min(found)[0]
+    return max(side for size, side in found if size < least * (1 + 1e-9))
 
 
 def hull_of(points):
@@ -207,14 +209,18 @@ class Zones:
         least = least_dimension(rings)
         if height > LOW_LIMIT:
             self.depth = max(0.1 * least, LEAST_A)
-            self.corner = leg_pieces(smooth, 2 * self.depth, self.depth)
+            depth = self.depth
+            self.corner = leg_pieces(smooth, 2 * depth, depth)
         elif standard == "asce7-10":
             a = max(min(0.1 * least, 0.4 * height), 0.04 * least, LEAST_A)
-            self.depth = a
+            self.depth = depth = a
             self.corner = crossed_pieces(smooth, a)
         else:
             self.depth, self.field_depth = 0.6 * height, 1.2 * height
-            self.corner = leg_pieces(smooth, 0.6 * height, 0.2 * height)
+            depth = 0.2 * height
+            self.corner = leg_pieces(smooth, 0.6 * height, depth)
+        # Length of the legs' ends, m: where they meet one another or the perimeter.
+        self.leg_edge = 2 * depth * sum(len(corner_vertices(r)) for r in smooth)
         self.perimeter = self.corner + strip_pieces(rings, self.depth)
         self.field = None
         if math.isfinite(self.field_depth):
