@@ -5,6 +5,8 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "run/clock.h"
+
 #define BAR_WIDTH 40
 #define FIRST_BAR 0.5 /* s; shorter runs show none */
 #define BAR_EVERY 0.1
@@ -12,9 +14,9 @@
 void terminal_init(struct terminal *terminal, struct interrupt *interrupt)
 {
     *terminal = (struct terminal){.watched = isatty(STDERR_FILENO) == 1,
+                                  .start = clock_start(),
                                   .next_bar = FIRST_BAR,
                                   .interrupt = interrupt};
-    clock_gettime(CLOCK_MONOTONIC, &terminal->start);
 }
 
 /* Texts may come from the data: what would move the cursor or end the line is shown as
@@ -71,14 +73,11 @@ static void draw_bar(double share, size_t roofs)
 int terminal_progress(void *user, double share, size_t roofs)
 {
     struct terminal *terminal = user;
-    struct timespec now;
     if (interrupt_asked(terminal->interrupt))
         return 1;
     if (!terminal->watched || terminal->quiet)
         return 0;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    double seconds = (double)(now.tv_sec - terminal->start.tv_sec) +
-                     1e-9 * (double)(now.tv_nsec - terminal->start.tv_nsec);
+    double seconds = clock_seconds(&terminal->start);
     if (seconds >= terminal->next_bar) {
         terminal->next_bar = seconds + BAR_EVERY;
         draw_bar(share, roofs);

@@ -1,19 +1,14 @@
 #include <string.h>
-#include <time.h>
 
+#include "run/clock.h"
 #include "run/commands.h"
 #include "run/execute.h"
 #include "run/record.h"
 #include "run/sinks.h"
 #include "write/table.h"
 
-static double seconds_since(const struct timespec *start)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)(now.tv_sec - start->tv_sec) +
-           1e-9 * (double)(now.tv_nsec - start->tv_nsec);
-}
+/* Roofs that are shown one by one; the files have them all. */
+#define TABLE_ROOFS 20
 
 static enum outlay_status need_output(const struct settings *settings, const char *todo,
                                       struct outlay_error *err)
@@ -23,6 +18,13 @@ static enum outlay_status need_output(const struct settings *settings, const cha
     outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
     outlay_fail_todo(err, "%s", todo);
     return OUTLAY_E_USAGE;
+}
+
+static void print_result(struct text *report, const struct roof_table *table,
+                         const struct totals *totals, const struct settings *settings)
+{
+    roof_table_print(report, table, &settings->write);
+    table_print(report, totals, &settings->write);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
@@ -47,8 +49,8 @@ enum outlay_status command_run(const struct settings *settings,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     struct folder_sink *sink = NULL;
-    struct timespec start;
-    clock_gettime(CLOCK_MONOTONIC, &start);
+    struct timespec start = clock_start();
+    struct roof_table table = roof_table_start(TABLE_ROOFS);
     enum outlay_status status =
         need_output(settings, "name a folder: outlay run INPUT -o out", err);
     if (status == OUTLAY_OK)
@@ -59,18 +61,20 @@ enum outlay_status command_run(const struct settings *settings,
         goto done;
 
     struct sink calls = folder_sink_calls(sink);
+    calls.table = &table;
     status = execute_run(settings, reader, messages, &calls, &counts, result, err);
     if (status == OUTLAY_OK) {
         status =
-            finish_folder(settings, reader, &counts, seconds_since(&start), sink, err);
+            finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
     }
     if (status == OUTLAY_OK)
-        table_print(report, &counts.totals, &settings->write);
+        print_result(report, &table, &counts.totals, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:
     folder_sink_abort(sink);
+    roof_table_release(&table);
     reader_close(reader);
     return status;
 }
@@ -83,6 +87,7 @@ enum outlay_status command_zones(const struct settings *settings,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     struct zones_sink *sink = NULL;
+    struct roof_table table = roof_table_start(TABLE_ROOFS);
     size_t not_drawn = 0;
     enum outlay_status status =
         need_output(settings, "name a file: outlay zones INPUT -o zones.geojson", err);
@@ -94,6 +99,7 @@ enum outlay_status command_zones(const struct settings *settings,
         goto done;
 
     struct sink calls = zones_sink_calls(sink);
+    calls.table = &table;
     status = execute_run(settings, reader, messages, &calls, &counts, result, err);
     if (status == OUTLAY_OK && zones_sink_problems(sink))
         message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found",
@@ -108,11 +114,12 @@ enum outlay_status command_zones(const struct settings *settings,
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
     if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0)
-        table_print(report, &counts.totals, &settings->write);
+        print_result(report, &table, &counts.totals, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:
     zones_sink_abort(sink);
+    roof_table_release(&table);
     reader_close(reader);
     return status;
 }

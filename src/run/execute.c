@@ -36,10 +36,8 @@ static void tell_wind(const struct settings *settings, const struct run_counts *
     if (counts->rated == 0)
         snprintf(what, sizeof what, "no wind speed: uplift and ratings stay unknown");
     else
-        snprintf(what, sizeof what,
-                 "%zu roofs have no wind speed: their uplift stays "
-                 "unknown",
-                 unrated);
+        snprintf(what, sizeof what, "no wind speed for %zu of %zu roofs: uplift unknown",
+                 unrated, counts->totals.zoned);
     message_send(messages, OUTLAY_MESSAGE_WARNING, what, settings->read.input,
                  "give --wind-speed 115mph, or a column by --field "
                  "wind_speed=COLUMN:mph");
@@ -52,7 +50,7 @@ static void tell_counts(const struct settings *settings,
 {
     char what[120];
     if (result->left_out) {
-        snprintf(what, sizeof what, "%zu of %zu roofs were left out", result->left_out,
+        snprintf(what, sizeof what, "left out: %zu of %zu roofs", result->left_out,
                  result->roofs);
         message_send(messages, OUTLAY_MESSAGE_WARNING, what, settings->read.input,
                      "the list of problems has the reasons");
@@ -83,8 +81,9 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
     tell_counts(settings, result, messages);
     tell_wind(settings, counts, messages);
     if (settings->strict && result->left_out) {
-        outlay_fail(err, OUTLAY_E_LIMIT, "stopped by --strict: %zu roofs were left out",
-                    result->left_out);
+        outlay_fail(err, OUTLAY_E_LIMIT,
+                    "stopped by --strict: left out: %zu of %zu roofs", result->left_out,
+                    result->roofs);
         outlay_fail_where(err, "%s", settings->read.input);
         outlay_fail_todo(err, "mend them, or run without --strict; nothing was written");
         return OUTLAY_E_LIMIT;

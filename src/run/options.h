@@ -98,7 +98,7 @@ enum outlay_status option_parse(const struct option *option, const char *text,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Appends the value as option_parse() reads it; nothing when it is untold. Numbers
- *  come in the settings' units, the unit named. */
+ *  name their unit: the settings' one, or the other where that is much shorter. */
 void option_print(const struct option *option, const struct settings *settings,
                   struct text *out);
 

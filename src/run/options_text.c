@@ -32,6 +32,24 @@ static void print_number(const struct option *option, double value, int decimals
         text_printf(out, " %s", unit);
 }
 
+/* In the unit that needs fewer digits, that of the settings when both do: a default of
+ * 1 m isn't shown as 3.280839895 ft. */
+static void print_shortest(const struct option *option, double value,
+                           const struct unit_system *units, struct text *out)
+{
+    const struct unit_system *others =
+        units == &unit_system_si ? &unit_system_us : &unit_system_si;
+    struct text own = TEXT_INIT;
+    struct text other = TEXT_INIT;
+    print_number(option, value, 9, units, &own);
+    print_number(option, value, 9, others, &other);
+    const struct text *shorter = other.length + 3 < own.length ? &other : &own;
+    text_append(out, shorter->data, shorter->length);
+    out->failed |= own.failed || other.failed;
+    text_release(&own);
+    text_release(&other);
+}
+
 static void print_names(const struct option *option, unsigned bits, struct text *out)
 {
     const char *name;
@@ -85,7 +103,7 @@ void option_print(const struct option *option, const struct settings *settings,
         break;
     case OPTION_NUMBER:
         if (isfinite(*(const double *)at))
-            print_number(option, *(const double *)at, 9, settings_units(settings), out);
+            print_shortest(option, *(const double *)at, settings_units(settings), out);
         break;
     case OPTION_WHOLE:
         text_printf(out, "%d", *(const int *)at);

@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include "run/checks.h"
+#include "run/clock.h"
 #include "run/pipeline_private.h"
 
 /* Batches in flight for each worker: enough that none waits for the one that writes. */
@@ -42,6 +43,8 @@ static void tell_left_out(struct pipeline *p, const struct roof *roof)
 static void count_building(struct pipeline *p, const struct building *building)
 {
     totals_add(&p->counts->totals, building);
+    if (p->sink->table)
+        roof_table_add(p->sink->table, building, &p->settings->write);
     for (size_t i = 0; i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         p->counts->rated += roof->zoned && roof->velocity.known;
@@ -144,6 +147,7 @@ static int thread_count(const struct settings *settings)
 static enum outlay_status open_all(struct pipeline *p)
 {
     int threads = thread_count(p->settings);
+    p->counts->threads = (size_t)threads;
     p->format = (struct batch_format){p->settings, p->sink->parts, p->sink->lines};
     p->scratch = arena_new();
     p->digest = digest_new();
@@ -192,7 +196,9 @@ static enum outlay_status check_layer(struct pipeline *p)
                                   .messages = p->messages,
                                   .totals = &p->counts->totals};
     struct text rows = TEXT_INIT;
-    enum outlay_status status = layer_checks_run(&checks, &rows, p->err);
+    enum outlay_status status = spool_flush(p->spool, p->err);
+    if (status == OUTLAY_OK)
+        status = layer_checks_run(&checks, &rows, p->err);
     if (status == OUTLAY_OK && rows.length && p->sink->problems)
         status = p->sink->problems(p->sink->self, &rows, p->err);
     text_release(&rows);
@@ -209,16 +215,17 @@ enum outlay_status pipeline_run(const struct settings *settings, struct reader *
                          .sink = sink,
                          .counts = counts,
                          .err = err};
+    struct timespec start = clock_start();
     counts->streamed = reader_streams(reader);
     enum outlay_status status = open_all(&p);
     if (status == OUTLAY_OK)
         status = read_by_kind(&p);
+    counts->stage_seconds = clock_seconds(&start);
     if (status == OUTLAY_OK)
         digest_print(p.digest, counts->digest);
     if (status == OUTLAY_OK && !counts->streamed)
-        status = spool_flush(p.spool, err);
-    if (status == OUTLAY_OK && !counts->streamed)
         status = check_layer(&p);
+    counts->check_seconds = clock_seconds(&start) - counts->stage_seconds;
     close_all(&p);
     return status;
 }

@@ -21,6 +21,7 @@
 #include "run/batch.h"
 #include "run/messages.h"
 #include "run/settings.h"
+#include "write/table.h"
 #include "write/write.h"
 
 /** Roofs that one building may have; a column that groups more isn't one of
@@ -31,6 +32,7 @@
 struct sink {
     unsigned parts; /**< bits 1u << PART_... of the texts wanted of each batch */
     bool lines;     /**< zones as a text sequence */
+    struct roof_table *table; /**< gets the first roofs; NULL: not wanted */
     void *self;
     /** Takes a batch; it is gone afterwards. */
     enum outlay_status (*commit)(void *self, const struct batch *batch,
@@ -42,9 +44,12 @@ struct sink {
 
 struct run_counts {
     struct totals totals;
-    size_t rated;    /**< zoned roofs with a wind speed */
-    char digest[33]; /**< of the input, run/digest.h; "" when it wasn't read */
-    bool streamed;   /**< the checks over the whole layer were off */
+    size_t rated;         /**< zoned roofs with a wind speed */
+    size_t threads;       /**< workers */
+    double stage_seconds; /**< that reading, stages and writing took */
+    double check_seconds; /**< that checks over the whole layer took */
+    char digest[33];      /**< of the input, run/digest.h; "" when it wasn't read */
+    bool streamed;        /**< the checks over the whole layer were off */
     enum outlay_status input_status; /**< a stream that broke off: what was read is
                                           written, then this is the run's status */
     struct outlay_error input_error;

@@ -2,131 +2,106 @@
 
 #include <string.h>
 
-#include "outlay/outlay.h"
 #include "run/options.h"
+#include "write/run_json.h"
 
-/* Where in the source things are; not what is done with them. */
-static bool is_setting(const struct option *option)
-{
-    return option->in_job && option->kind != OPTION_FIELD &&
-           strcmp(option->name, "input") != 0;
-}
+#define SETTINGS_MAX 64
 
-static void print_settings(struct text *out, const struct settings *settings)
-{
-    struct text value = TEXT_INIT;
-    const char *comma = "";
-    text_puts(out, "  \"settings\": {");
-    for (size_t i = 0; i < option_count; i++) {
-        const struct option *option = &option_table[i];
-        if (!is_setting(option))
-            continue;
-        text_clear(&value);
-        option_print(option, settings, &value);
-        text_printf(out, "%s\n    \"%s\": ", comma, option->name);
-        if (value.length)
-            text_json(out, value.data);
-        else
-            text_puts(out, "null");
-        comma = ",";
-    }
-    text_puts(out, "\n  },\n");
-    out->failed |= value.failed;
-    text_release(&value);
-}
-
-static void print_fields(struct text *out, const struct reader *reader)
-{
-    const struct field_use *fields;
-    size_t count = reader_fields(reader, &fields);
-    text_puts(out, "    \"fields\": [");
-    for (size_t i = 0; i < count; i++) {
-        text_printf(out, "%s\n      {\"role\": \"%s\", \"column\": ", i ? "," : "",
-                    field_role_name(fields[i].role));
-        text_json(out, fields[i].column);
-        text_puts(out, ", \"unit\": ");
-        text_json(out, fields[i].unit);
-        text_printf(out, ", \"told\": %s, \"filled\": %zu}",
-                    fields[i].told ? "true" : "false", fields[i].filled);
-    }
-    text_puts(out, count ? "\n    ]\n" : "]\n");
-}
-
-/* A connection string may hold a password, which is nobody's business here. */
+/* A connection string may hold a password, which is nobody's business in a file that is
+ * passed on. */
 static void print_source(struct text *out, const char *source)
 {
-    struct text shown = TEXT_INIT;
     const char *secret = strstr(source, "password=");
-    size_t open =
+    size_t shown =
         secret ? (size_t)(secret - source) + strlen("password=") : strlen(source);
-    text_append(&shown, source, open);
+    text_append(out, source, shown);
     if (secret)
-        text_printf(&shown, "***%s", source + open + strcspn(source + open, " &"));
-    text_json(out, shown.data ? shown.data : "");
-    out->failed |= shown.failed;
-    text_release(&shown);
+        text_printf(out, "***%s", source + shown + strcspn(source + shown, " &"));
 }
 
-static void print_input(struct text *out, const struct settings *settings,
-                        const struct reader *reader, const struct run_counts *counts)
+/* The settings as their options print them, the texts one behind the other in values.
+ * Where the input is and how its fields are called stands elsewhere in the record. */
+static size_t gather_settings(const struct settings *settings, struct text *values,
+                              struct run_setting *out)
 {
-    text_puts(out, "  \"input\": {\n    \"source\": ");
-    print_source(out, settings->read.input);
-    text_puts(out, ",\n    \"layer\": ");
-    text_json(out, reader_layer(reader));
-    text_puts(out, ",\n    \"digest\": ");
-    text_json(out, *counts->digest ? counts->digest : NULL);
-    text_puts(
-        out,
-        ",\n    \"digest_of\": \"XXH3-128 of ids, fields and outlines as read, in input order\",\n");
-    print_fields(out, reader);
-    text_puts(out, "  },\n");
+    size_t starts[SETTINGS_MAX];
+    size_t count = 0;
+    for (size_t i = 0; i < option_count && count < SETTINGS_MAX; i++) {
+        const struct option *option = &option_table[i];
+        if (!option->in_job || option->kind == OPTION_FIELD ||
+            strcmp(option->name, "input") == 0)
+            continue;
+        starts[count] = values->length;
+        out[count++].name = option->name;
+        option_print(option, settings, values);
+        text_putc(values, '\0');
+    }
+    for (size_t i = 0; i < count && !values->failed; i++) {
+        const char *value = values->data + starts[i];
+        out[i].value = *value ? value : NULL;
+    }
+    return values->failed ? 0 : count;
 }
 
-static void print_counts(struct text *out, const struct run_counts *counts)
+static size_t gather_fields(const struct reader *reader,
+                            struct run_field out[FIELD_ROLES])
 {
-    const struct totals *totals = &counts->totals;
-    text_printf(out,
-                "  \"counts\": {\n"
-                "    \"roofs\": %zu,\n    \"zoned\": %zu,\n    \"left_out\": %zu,\n"
-                "    \"buildings\": %zu,\n    \"with_wind_speed\": %zu,\n"
-                "    \"notes\": %zu,\n    \"warnings\": %zu,\n    \"errors\": %zu,\n"
-                "    \"problems\": {",
-                totals->roofs, totals->zoned, totals->roofs - totals->zoned,
-                totals->buildings, counts->rated, totals->problems[SEVERITY_NOTE],
-                totals->problems[SEVERITY_WARNING], totals->problems[SEVERITY_ERROR]);
-    const char *comma = "";
-    for (int code = 0; code < PROBLEM_CODES; code++)
-        if (totals->problem_codes[code]) {
-            text_printf(out, "%s\n      \"%s\": %zu", comma,
-                        problem_code_name((enum problem_code)code),
-                        totals->problem_codes[code]);
-            comma = ",";
-        }
-    text_puts(out, *comma ? "\n    }\n  },\n" : "}\n  },\n");
+    const struct field_use *uses;
+    size_t count = reader_fields(reader, &uses);
+    for (size_t i = 0; i < count; i++)
+        out[i] = (struct run_field){field_role_name(uses[i].role), uses[i].column,
+                                    uses[i].unit, uses[i].told, uses[i].filled};
+    return count;
+}
+
+static size_t gather_files(const struct settings *settings, const char *out[PARTS])
+{
+    size_t count = 0;
+    for (int part = 0; part < PARTS; part++)
+        if (part == PART_RUN || (settings->parts & 1u << part))
+            out[count++] = part_file((enum part)part);
+    return count;
 }
 
 void record_print(struct text *out, const struct settings *settings,
                   const struct reader *reader, const struct run_counts *counts,
                   double seconds)
 {
-    struct text caution = TEXT_INIT;
-    caution_print(&caution, settings->write.catalog_built_in);
-    text_puts(out, "{\n  \"outlay\": ");
-    text_json(out, outlay_version());
-    text_puts(out, ",\n  \"standard\": ");
-    text_json(out, settings->write.standard->title);
-    text_puts(out, ",\n");
-    print_input(out, settings, reader, counts);
-    print_settings(out, settings);
-    print_counts(out, counts);
-    text_printf(out, "  \"whole_layer_checks\": %s,\n",
-                counts->streamed ? "false" : "true");
-    text_puts(out, "  \"seconds\": ");
-    text_number(out, seconds, 3);
-    text_puts(out, ",\n  \"caution\": ");
-    text_json(out, caution.data);
-    text_puts(out, "\n}\n");
-    out->failed |= caution.failed;
-    text_release(&caution);
+    struct run_setting values[SETTINGS_MAX];
+    struct run_field fields[FIELD_ROLES];
+    const char *files[PARTS];
+    struct text texts = TEXT_INIT;
+    struct text source = TEXT_INIT;
+    const struct run_timing timings[] = {
+        {"reading and stages", counts->stage_seconds},
+        {"checks over the layer", counts->check_seconds},
+        {"all until here", seconds},
+    };
+    print_source(&source, settings->read.input);
+    const struct run_record record = {
+        .command = "run",
+        .set = &settings->write,
+        .catalog = settings->catalog_path,
+        .input = {.path = source.data,
+                  .layer = *reader_layer(reader) ? reader_layer(reader) : NULL,
+                  .crs = settings->read.crs,
+                  .digest = counts->digest,
+                  .digest_of = "XXH3-128 of ids, fields and outlines as read, in input "
+                               "order",
+                  .streamed = counts->streamed},
+        .settings = values,
+        .setting_count = gather_settings(settings, &texts, values),
+        .fields = fields,
+        .field_count = gather_fields(reader, fields),
+        .files = files,
+        .file_count = gather_files(settings, files),
+        .timings = timings,
+        .timing_count = sizeof timings / sizeof timings[0],
+        .threads = counts->threads,
+        .rated = counts->rated,
+        .totals = &counts->totals};
+    run_json(out, &record);
+    out->failed |= texts.failed || source.failed;
+    text_release(&source);
+    text_release(&texts);
 }
