@@ -134,8 +134,9 @@ static int64_t along_segment(const struct segment *segment, struct node node)
     return (node.x - segment->a.x) * dx + (node.y - segment->a.y) * dy;
 }
 
-/* Whether node lies within one unit of the inside of segment; cross is that of the
- * segment and the node. */
+/* Whether node lies within half a unit of the inside of segment; cross is that of the
+ * segment and the node. At a whole unit the two diagonals of a box one unit wide would
+ * turn into each other for ever. */
 static bool is_beside(const struct segment *segment, struct node node, int64_t cross)
 {
     int64_t dx = segment->b.x - segment->a.x;
@@ -144,7 +145,7 @@ static bool is_beside(const struct segment *segment, struct node node, int64_t c
     int64_t along = along_segment(segment, node);
 
     return along > 0 && along < length2 &&
-           (double)cross * (double)cross <= (double)length2;
+           4 * (double)cross * (double)cross <= (double)length2;
 }
 
 /* Where p and q cross, rounded; the weights are the crosses of p's ends with q. */
@@ -238,7 +239,7 @@ static bool y_apart(const struct segment *p, const struct segment *q)
     int32_t q_low = q->a.y < q->b.y ? q->a.y : q->b.y;
     int32_t q_high = q->a.y < q->b.y ? q->b.y : q->a.y;
 
-    /* one unit of room: an end point may be beside a segment without touching it */
+    /* a unit of room: an end point may be beside a segment without touching it */
     return p_high + 1 < q_low || q_high + 1 < p_low;
 }
 
