@@ -11,9 +11,7 @@ static enum outlay_status help(struct call *call, struct outlay_error *err)
         commands_help(&call->report);
         return OUTLAY_OK;
     }
-    outlay_fail(err, OUTLAY_E_USAGE, "no command is called \"%.60s\"", call->topic);
-    outlay_fail_todo(err, "`outlay help` lists the commands");
-    return OUTLAY_E_USAGE;
+    return command_unknown(call->topic, err);
 }
 
 static enum outlay_status version(struct call *call, struct outlay_error *err)

@@ -21,6 +21,19 @@ const struct command *command_find(const char *name)
     return NULL;
 }
 
+enum outlay_status command_unknown(const char *name, struct outlay_error *err)
+{
+    struct nearest nearest = nearest_start(name);
+    for (size_t i = 0; command_table[i]; i++)
+        nearest_try(&nearest, command_table[i]->name);
+    outlay_fail(err, OUTLAY_E_USAGE, "no command is called \"%.60s\"", name);
+    if (nearest.best)
+        outlay_fail_todo(err, "did you mean %s?", nearest.best);
+    else
+        outlay_fail_todo(err, "`outlay help` lists the commands");
+    return OUTLAY_E_USAGE;
+}
+
 void commands_help(struct text *out)
 {
     text_puts(out, "outlay: outlines of low-slope roofs in; wind zones, uplift and "
@@ -121,23 +134,12 @@ static enum outlay_status run_command(const struct command *command, int argc,
 static enum outlay_status choose(const char *word, const struct command **out,
                                  struct outlay_error *err)
 {
-    struct nearest nearest;
     if (!word || strcmp(word, "--help") == 0 || strcmp(word, "-h") == 0)
         word = "help";
     if (strcmp(word, "--version") == 0)
         word = "version";
     *out = command_find(word);
-    if (*out)
-        return OUTLAY_OK;
-    nearest = nearest_start(word);
-    for (size_t i = 0; command_table[i]; i++)
-        nearest_try(&nearest, command_table[i]->name);
-    outlay_fail(err, OUTLAY_E_USAGE, "no command is called \"%.60s\"", word);
-    if (nearest.best)
-        outlay_fail_todo(err, "did you mean `outlay %s`?", nearest.best);
-    else
-        outlay_fail_todo(err, "`outlay help` lists the commands");
-    return OUTLAY_E_USAGE;
+    return *out ? OUTLAY_OK : command_unknown(word, err);
 }
 
 int command_main(int argc, char **argv)

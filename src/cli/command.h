@@ -48,6 +48,9 @@ extern const struct command *const command_table[];
 /** Finds a command. NULL for none. */
 const struct command *command_find(const char *name);
 
+/** Fills err with the command that was meant. @return OUTLAY_E_USAGE */
+enum outlay_status command_unknown(const char *name, struct outlay_error *err);
+
 /** Runs the program: argv[1] is the command. @return an enum exit_status */
 int command_main(int argc, char **argv);
 

@@ -1,6 +1,7 @@
 #include "run/execute.h"
 
 #include <stdio.h>
+#include <string.h>
 
 enum outlay_status execute_open(const struct settings *settings, struct reader **reader,
                                 struct outlay_error *err)
@@ -43,6 +44,26 @@ static void tell_wind(const struct settings *settings, const struct run_counts *
                  "wind_speed=COLUMN:mph");
 }
 
+/* What the reader noticed: its description has a line "note: ..." for each. */
+static void tell_notes(const struct settings *settings, const struct reader *reader,
+                       const struct messages *messages)
+{
+    static const char mark[] = "note: ";
+    struct text lines = TEXT_INIT;
+    reader_describe(reader, &lines);
+    char *line = lines.data;
+    while (line && *line) {
+        char *end = line + strcspn(line, "\n");
+        bool last = *end == '\0';
+        *end = '\0';
+        if (strncmp(line, mark, sizeof mark - 1) == 0)
+            message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
+                         settings->read.input, "");
+        line = last ? end : end + 1;
+    }
+    text_release(&lines);
+}
+
 /* What the lines about single roofs don't show. */
 static void tell_counts(const struct settings *settings,
                         const struct outlay_result *result,
@@ -62,6 +83,7 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                struct run_counts *counts, struct outlay_result *result,
                                struct outlay_error *err)
 {
+    tell_notes(settings, reader, messages);
     if (reader_streams(reader))
         message_send(messages, OUTLAY_MESSAGE_NOTE,
                      "a stream: duplicate ids and overlaps aren't looked for, and a "

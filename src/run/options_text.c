@@ -139,6 +139,9 @@ void option_accepts(const struct option *option, const struct unit_system *units
         text_number(out, in_unit(option, bare_unit(option, units), option->least), 2);
         text_puts(out, " to ");
         print_number(option, option->most, 1, units, out);
+        if (option->unit_us)
+            text_printf(out, ", or with another unit named, such as %s",
+                        units == &unit_system_si ? option->unit_us : option->unit_si);
         break;
     case OPTION_WHOLE:
         text_printf(out, "%.0f to %.0f", option->least, option->most);
