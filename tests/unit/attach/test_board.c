@@ -33,6 +33,23 @@ static void strength_gives_the_count(void **state)
     }
 }
 
+/* The assembly allows 6 a board, but was tested with 8. */
+static void never_sparser_than_tested(void **state)
+{
+    struct assembly a = board_assembly(METHOD_INDUCTION_WELDED);
+    struct bench bench;
+
+    (void)state;
+    memmove(a.patterns + 1, a.patterns, 8 * sizeof a.patterns[0]);
+    a.patterns[0] = 6;
+    a.pattern_count = 9;
+    bench_init(&bench, a, 20, 10, 5, 1);
+    bench_run(&bench);
+    assert_int_equal(per_board(&bench, ZONE_CORNER), 8);
+    assert_int_equal(per_board(&bench, ZONE_INTERIOR), 8);
+    bench_release(&bench);
+}
+
 static void next_allowed_pattern_is_taken(void **state)
 {
     static const struct {
@@ -233,6 +250,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(strength_gives_the_count),
+        cmocka_unit_test(never_sparser_than_tested),
         cmocka_unit_test(next_allowed_pattern_is_taken),
         cmocka_unit_test(allowable_rating_is_not_divided),
         cmocka_unit_test(extrapolation_ends_strength),

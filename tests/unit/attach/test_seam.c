@@ -283,6 +283,25 @@ static void storey_rule_is_no_proof_of_strength(void **state)
     bench_release(&bench);
 }
 
+/* Half sheets at 12 in are 2.11 times as dense as tested, but an extrapolation of 2 lets
+ * them count no more than 60 psf. */
+static void storey_rule_adds_no_strength_beyond_extrapolation(void **state)
+{
+    struct assembly a = seam_assembly();
+    struct bench bench;
+
+    (void)state;
+    a.extrapolation = 2;
+    bench_init(&bench, a, 61, 60, 30, 20);
+    bench.settings.edge_rule = RULE_STOREY;
+    bench.roof.storeys = 3;
+    bench_run(&bench);
+    near(zone_of(&bench, ZONE_CORNER)->capacity, 60 * PSF);
+    assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
+    assert_int_equal(zone_of(&bench, ZONE_PERIMETER)->state, STATE_MET);
+    bench_release(&bench);
+}
+
 /* One half sheet reaches 4.5 of 9 ft; the other half of the perimeter has full sheets
  * at 30 psf. Corners are 3 ft deep and covered. */
 static void zone_beyond_the_half_sheets_is_judged(void **state)
@@ -399,6 +418,7 @@ int main(void)
         cmocka_unit_test(no_spacing_on_the_ribs),
         cmocka_unit_test(storey_rule_gives_half_sheets_at_field_spacing),
         cmocka_unit_test(storey_rule_is_no_proof_of_strength),
+        cmocka_unit_test(storey_rule_adds_no_strength_beyond_extrapolation),
         cmocka_unit_test(zone_beyond_the_half_sheets_is_judged),
         cmocka_unit_test(many_half_sheets_are_warned_of),
         cmocka_unit_test(row_fraction_narrows_the_rows),
