@@ -122,10 +122,7 @@ void members_json(struct text *out, struct json_object *value)
         text_puts(out, json_object_to_json_string_ext(value, JSON_C_TO_STRING_PLAIN));
         break;
     case json_type_double:
-        if (isfinite(json_object_get_double(value)))
-            text_puts(out, json_object_to_json_string_ext(value, JSON_C_TO_STRING_PLAIN));
-        else
-            text_puts(out, "null");
+        members_real(out, json_object_get_double(value));
         break;
     case json_type_string:
         text_json(out, json_object_get_string(value));

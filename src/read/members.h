@@ -22,7 +22,7 @@ void members_float(struct text *out, float value);
 
 void members_whole(struct text *out, long long value);
 
-/** Appends a parsed JSON value. Reals keep their digits. */
+/** Appends a parsed JSON value, as it would come from a file through GDAL. */
 void members_json(struct text *out, struct json_object *value);
 
 #endif

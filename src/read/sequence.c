@@ -57,6 +57,7 @@ enum outlay_status sequence_open(const struct read_settings *settings, FILE *str
         sequence_close(sequence);
         return outlay_fail(err, OUTLAY_E_MEMORY, "opening a stream");
     }
+    json_tokener_set_flags(sequence->parser, JSON_TOKENER_STRICT);
     *out = sequence;
     return OUTLAY_OK;
 }
