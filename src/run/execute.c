@@ -27,7 +27,7 @@ static void fill_result(const struct run_counts *counts, struct outlay_result *r
                                      .errors = totals->problems[SEVERITY_ERROR]};
 }
 
-static void tell_wind(const struct settings *settings, const struct run_counts *counts,
+static void tell_wind(const struct reader *reader, const struct run_counts *counts,
                       const struct messages *messages)
 {
     char what[120];
@@ -39,14 +39,13 @@ static void tell_wind(const struct settings *settings, const struct run_counts *
     else
         snprintf(what, sizeof what, "no wind speed for %zu of %zu roofs: uplift unknown",
                  unrated, counts->totals.zoned);
-    message_send(messages, OUTLAY_MESSAGE_WARNING, what, settings->read.input,
+    message_send(messages, OUTLAY_MESSAGE_WARNING, what, reader_name(reader),
                  "give --wind-speed 115mph, or a column by --field "
                  "wind_speed=COLUMN:mph");
 }
 
 /* What the reader noticed: its description has a line "note: ..." for each. */
-static void tell_notes(const struct settings *settings, const struct reader *reader,
-                       const struct messages *messages)
+static void tell_notes(const struct reader *reader, const struct messages *messages)
 {
     static const char mark[] = "note: ";
     struct text lines = TEXT_INIT;
@@ -58,24 +57,26 @@ static void tell_notes(const struct settings *settings, const struct reader *rea
         *end = '\0';
         if (strncmp(line, mark, sizeof mark - 1) == 0)
             message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
-                         settings->read.input, "");
+                         reader_name(reader), "");
         line = last ? end : end + 1;
     }
     text_release(&lines);
 }
 
 /* What the lines about single roofs don't show. */
-static void tell_counts(const struct settings *settings,
+static void tell_counts(const struct settings *settings, const struct reader *reader,
                         const struct outlay_result *result,
                         const struct messages *messages)
 {
     char what[120];
-    if (result->left_out) {
-        snprintf(what, sizeof what, "left out: %zu of %zu roofs", result->left_out,
-                 result->roofs);
-        message_send(messages, OUTLAY_MESSAGE_WARNING, what, settings->read.input,
-                     "the list of problems has the reasons");
-    }
+    if (result->left_out == 0)
+        return;
+    bool listed = settings->output && strcmp(settings->output, "-") != 0;
+    snprintf(what, sizeof what, "left out: %zu of %zu roofs", result->left_out,
+             result->roofs);
+    message_send(messages, OUTLAY_MESSAGE_WARNING, what, reader_name(reader),
+                 listed ? "the list of problems has the reasons"
+                        : "write to a file to get all reasons");
 }
 
 enum outlay_status execute_run(const struct settings *settings, struct reader *reader,
@@ -83,31 +84,20 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                struct run_counts *counts, struct outlay_result *result,
                                struct outlay_error *err)
 {
-    tell_notes(settings, reader, messages);
-    if (reader_streams(reader))
-        message_send(messages, OUTLAY_MESSAGE_NOTE,
-                     "a stream: duplicate ids and overlaps aren't looked for, and a "
-                     "building is a run of consecutive roofs",
-                     reader_name(reader), "");
+    tell_notes(reader, messages);
     enum outlay_status status =
         pipeline_run(settings, reader, messages, sink, counts, err);
     fill_result(counts, result);
     if (status != OUTLAY_OK)
         return status;
-    if (result->roofs == 0 && !counts->streamed) {
-        outlay_fail(err, OUTLAY_E_INPUT, "the layer has no features");
-        outlay_fail_where(err, "%s", settings->read.input);
-        outlay_fail_todo(err, "check --layer, --where and --bbox");
-        return OUTLAY_E_INPUT;
-    }
-    tell_counts(settings, result, messages);
-    tell_wind(settings, counts, messages);
+    tell_counts(settings, reader, result, messages);
+    tell_wind(reader, counts, messages);
     if (settings->strict && result->left_out) {
         outlay_fail(err, OUTLAY_E_LIMIT,
                     "stopped by --strict: left out: %zu of %zu roofs", result->left_out,
                     result->roofs);
-        outlay_fail_where(err, "%s", settings->read.input);
-        outlay_fail_todo(err, "mend them, or run without --strict; nothing was written");
+        outlay_fail_where(err, "%s", reader_name(reader));
+        outlay_fail_todo(err, "mend them, or run without --strict");
         return OUTLAY_E_LIMIT;
     }
     return OUTLAY_OK;

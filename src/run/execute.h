@@ -18,8 +18,8 @@ enum outlay_status execute_open(const struct settings *settings, struct reader *
 
 /**
  * Runs the pipeline and sends the messages of the run.
- * @return as pipeline_run(); OUTLAY_E_INPUT for a file without features;
- *         OUTLAY_E_LIMIT when settings->strict and a roof was left out
+ * @return as pipeline_run(); OUTLAY_E_LIMIT when settings->strict and a roof
+ *         was left out
  */
 enum outlay_status execute_run(const struct settings *settings, struct reader *reader,
                                const struct messages *messages, const struct sink *sink,

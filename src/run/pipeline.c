@@ -34,7 +34,7 @@ static void tell_left_out(struct pipeline *p, const struct roof *roof)
     for (const struct problem *i = roof->problems; i; i = i->next)
         if (!worst && problem_severity(i->code) == SEVERITY_ERROR)
             worst = i;
-    snprintf(where, sizeof where, "%.80s, roof %.60s", p->settings->read.input, roof->id);
+    snprintf(where, sizeof where, "%.80s, roof %.60s", reader_name(p->reader), roof->id);
     message_send(p->messages, OUTLAY_MESSAGE_ERROR,
                  worst ? worst->what : "no zones could be made", where,
                  worst ? worst->done : "left out");

@@ -122,7 +122,7 @@ static void test_names_are_found_with_underscores_too(void **state)
     assert_string_equal(option_nearest("wnid-speed", FOR_RUN), "wind-speed");
     assert_null(option_nearest("colour", FOR_RUN));
     /* Only options of the command are proposed. */
-    assert_null(option_nearest("exposur", FOR_INSPECT));
+    assert_null(option_nearest("writ", FOR_INSPECT));
 }
 
 static void test_numbers_take_units(void **state)
