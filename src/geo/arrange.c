@@ -39,11 +39,9 @@ bool layer_rings_add_region(struct arena *arena, struct layer_rings *rings,
     return true;
 }
 
-struct grid grid_for(const struct layer_rings *rings)
+static struct box rings_box(const struct layer_rings *rings)
 {
     struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-    double half = 0;
-    struct grid grid = {{0, 0}, 1};
 
     for (size_t i = 0; i < rings->count; i++)
         for (size_t k = 0; k < rings->items[i].ring.count; k++) {
@@ -54,20 +52,44 @@ struct grid grid_for(const struct layer_rings *rings)
             box.max_x = fmax(box.max_x, p.x);
             box.max_y = fmax(box.max_y, p.y);
         }
-    half = fmax(box.max_x - box.min_x, box.max_y - box.min_y) / 2;
+    return box;
+}
+
+struct grid grid_for(const struct layer_rings *rings, double bearing)
+{
+    struct box box = rings_box(rings);
+    double width = box.max_x - box.min_x;
+    double height = box.max_y - box.min_y;
+    double half = sqrt(width * width + height * height) / 2;
+    struct grid grid = {{0, 0}, 1, 0};
+
     if (!isfinite(half) || half <= 0)
         return grid;
     grid.origin =
         (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
+    grid.bearing = bearing;
     /* a power of two, so that scaling is exact; rounding leaves a unit of room */
     grid.scale = exp2(floor(log2((double)(NODING_LIMIT - 2) / half)));
     return grid;
 }
 
-static bool to_node(const struct grid *grid, struct point p, struct node *out)
+/* A grid with the direction of its x axis worked out. */
+struct axes {
+    const struct grid *grid;
+    struct point x;
+};
+
+static struct axes axes_of(const struct grid *grid)
 {
-    double x = (p.x - grid->origin.x) * grid->scale;
-    double y = (p.y - grid->origin.y) * grid->scale;
+    return (struct axes){grid, {cos(grid->bearing), sin(grid->bearing)}};
+}
+
+static bool to_node(const struct axes *axes, struct point p, struct node *out)
+{
+    double dx = (p.x - axes->grid->origin.x) * axes->grid->scale;
+    double dy = (p.y - axes->grid->origin.y) * axes->grid->scale;
+    double x = dx * axes->x.x + dy * axes->x.y;
+    double y = dy * axes->x.x - dx * axes->x.y;
 
     if (!(fabs(x) < (double)NODING_LIMIT && fabs(y) < (double)NODING_LIMIT))
         return false;
@@ -75,7 +97,7 @@ static bool to_node(const struct grid *grid, struct point p, struct node *out)
     return true;
 }
 
-static enum outlay_status add_ring(struct arena *scratch, const struct grid *grid,
+static enum outlay_status add_ring(struct arena *scratch, const struct axes *axes,
                                    const struct layer_ring *item, struct segments *set,
                                    struct outlay_error *err)
 {
@@ -85,10 +107,10 @@ static enum outlay_status add_ring(struct arena *scratch, const struct grid *gri
 
     if (ring->count < 2)
         return OUTLAY_OK;
-    if (!to_node(grid, ring->points[ring->count - 1], &from))
+    if (!to_node(axes, ring->points[ring->count - 1], &from))
         return outlay_fail(err, OUTLAY_E_GEOMETRY, "a ring leaves the grid");
     for (size_t k = 0; k < ring->count; k++, from = to) {
-        if (!to_node(grid, ring->points[k], &to))
+        if (!to_node(axes, ring->points[k], &to))
             return outlay_fail(err, OUTLAY_E_GEOMETRY, "a ring leaves the grid");
         if (!segments_add(scratch, set, from, to, item->layer))
             return outlay_fail(err, OUTLAY_E_MEMORY, "overlaying rings");
@@ -100,10 +122,11 @@ static enum outlay_status collect(struct arena *scratch, const struct layer_ring
                                   const struct grid *grid, struct segments *set,
                                   struct outlay_error *err)
 {
+    struct axes axes = axes_of(grid);
     enum outlay_status status = OUTLAY_OK;
 
     for (size_t i = 0; i < rings->count && status == OUTLAY_OK; i++)
-        status = add_ring(scratch, grid, &rings->items[i], set, err);
+        status = add_ring(scratch, &axes, &rings->items[i], set, err);
     return status;
 }
 
@@ -325,42 +348,46 @@ static size_t next_border(const struct graph *graph, size_t k)
     return at;
 }
 
-static enum outlay_status trace(struct arena *scratch, struct graph *graph, int label,
-                                struct loops *loops)
+/* One closed walk along a face's border, from a half-edge not walked before. */
+static bool walk(const struct graph *graph, size_t start, bool *done, struct loops *loops)
+{
+    loops_begin(loops);
+    for (size_t k = start; !done[k]; k = next_border(graph, k)) {
+        done[k] = true;
+        if (!loops_add(loops, origin_of(graph, &graph->edges[k])))
+            return false;
+    }
+    return loops_end(loops);
+}
+
+static bool trace(struct arena *scratch, const struct graph *graph, struct loops *loops)
 {
     bool *done = arena_array(scratch, graph->count + 1, sizeof *done);
 
     if (!done)
-        return OUTLAY_E_MEMORY;
-    for (size_t start = 0; start < graph->count; start++) {
-        if (done[start] || graph->edges[start].label != label ||
-            !is_border(graph, &graph->edges[start]))
-            continue;
-        loops_begin(loops);
-        for (size_t k = start; !done[k]; k = next_border(graph, k)) {
-            done[k] = true;
-            if (!loops_add(loops, origin_of(graph, &graph->edges[k])))
-                return OUTLAY_E_MEMORY;
-        }
-        if (!loops_end(loops))
-            return OUTLAY_E_MEMORY;
-    }
-    return OUTLAY_OK;
+        return false;
+    for (size_t k = 0; k < graph->count; k++)
+        if (!done[k] && is_border(graph, &graph->edges[k]) &&
+            !walk(graph, k, done, &loops[graph->edges[k].label]))
+            return false;
+    return true;
 }
 
 static enum outlay_status extract(struct geo_ctx *ctx, struct arena *arena,
-                                  struct graph *graph, const struct grid *grid,
+                                  const struct graph *graph, const struct grid *grid,
                                   size_t label_count, struct region *out)
 {
+    struct loops *loops = arena_array(ctx->scratch, label_count, sizeof *loops);
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t label = 0; label < label_count && status == OUTLAY_OK; label++) {
-        struct loops loops = {.scratch = ctx->scratch};
-
-        status = trace(ctx->scratch, graph, (int)label, &loops);
-        if (status == OUTLAY_OK)
-            status = loops_region(&loops, arena, grid, &out[label]);
-    }
+    if (!loops)
+        return OUTLAY_E_MEMORY;
+    for (size_t label = 0; label < label_count; label++)
+        loops[label].scratch = ctx->scratch;
+    if (!trace(ctx->scratch, graph, loops))
+        return OUTLAY_E_MEMORY;
+    for (size_t label = 0; label < label_count && status == OUTLAY_OK; label++)
+        status = loops_region(&loops[label], arena, grid, &out[label]);
     return status;
 }
 

@@ -50,11 +50,16 @@ typedef int face_label(const int winding[ARRANGE_LAYERS], const void *user);
 /** Whole numbers of units from an origin. */
 struct grid {
     struct point origin;
-    double scale; /**< units in 1 m (or degree) */
+    double scale;   /**< units in 1 m (or degree) */
+    double bearing; /**< of the grid's x axis, radians counter-clockwise from x */
 };
 
-/** The finest grid that holds the rings. */
-struct grid grid_for(const struct layer_rings *rings);
+/**
+ * The finest grid that holds the rings.
+ * @param bearing  radians; along the building's walls an overlay is cheapest, since
+ *                 boxes around edges are thin. The result is the same but for rounding.
+ */
+struct grid grid_for(const struct layer_rings *rings, double bearing);
 
 /**
  * Overlays the rings.

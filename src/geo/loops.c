@@ -1,5 +1,6 @@
 #include "geo/loops.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "geo/order.h"
@@ -72,13 +73,13 @@ static size_t *first_visits(struct loops *loops, bool *repeated)
     struct order *order = arena_array(loops->scratch, count, sizeof *order);
     size_t *first = arena_array(loops->scratch, count, sizeof *first);
 
-    *repeated = false;
     if (!order || !first)
         return NULL;
     for (size_t k = 0; k < count; k++)
         order[k] = (struct order){node_order(loops->walk[k]), 0, k};
     if (!order_sort(loops->scratch, order, count))
         return NULL;
+    *repeated = false;
     for (size_t k = 0; k < count; k++) {
         bool same = k > 0 && order[k].major == order[k - 1].major;
 
@@ -88,18 +89,32 @@ static size_t *first_visits(struct loops *loops, bool *repeated)
     return first;
 }
 
+/* Comparing each with each is cheaper than sorting for the walks of most roofs. */
+enum { SHORT_WALK = 32 };
+
+static bool is_plainly_simple(const struct loops *loops)
+{
+    if (loops->walk_count > SHORT_WALK)
+        return false;
+    for (size_t k = 1; k < loops->walk_count; k++)
+        for (size_t i = 0; i < k; i++)
+            if (node_compare(loops->walk[i], loops->walk[k]) == 0)
+                return false;
+    return true;
+}
+
 bool loops_end(struct loops *loops)
 {
-    bool repeated = false;
+    bool repeated = !is_plainly_simple(loops);
     size_t depth = 0;
-    size_t *first = first_visits(loops, &repeated);
+    size_t *first = repeated ? first_visits(loops, &repeated) : NULL;
     struct node *stack = NULL;
     size_t *level = NULL; /* of the stack at which a node stands, plus 1; 0: not */
 
-    if (!first)
-        return false;
     if (!repeated)
         return keep_loop(loops, loops->walk, loops->walk_count);
+    if (!first)
+        return false;
     stack = arena_array(loops->scratch, loops->walk_count, sizeof *stack);
     level = arena_array(loops->scratch, loops->walk_count, sizeof *level);
     if (!stack || !level)
@@ -171,17 +186,27 @@ static size_t shell_of(const struct loops *loops, const struct loop *hole)
     return best;
 }
 
+/* A node's place: the reverse of rounding to the grid. */
+static struct point place_of(const struct grid *grid, struct point axis, struct node node)
+{
+    double x = (double)node.x / grid->scale;
+    double y = (double)node.y / grid->scale;
+
+    return (struct point){grid->origin.x + x * axis.x - y * axis.y,
+                          grid->origin.y + x * axis.y + y * axis.x};
+}
+
 static bool ring_of(const struct loop *loop, struct arena *arena, const struct grid *grid,
                     struct ring *out)
 {
+    struct point axis = {cos(grid->bearing), sin(grid->bearing)};
+
     out->count = loop->count;
     out->points = arena_array(arena, loop->count, sizeof *out->points);
     if (!out->points)
         return false;
     for (size_t k = 0; k < loop->count; k++)
-        out->points[k] =
-            (struct point){grid->origin.x + (double)loop->nodes[k].x / grid->scale,
-                           grid->origin.y + (double)loop->nodes[k].y / grid->scale};
+        out->points[k] = place_of(grid, axis, loop->nodes[k]);
     return true;
 }
 

@@ -126,12 +126,29 @@ static bool has_end(const struct segment *segment, struct node node)
     return node_is(segment->a, node) || node_is(segment->b, node);
 }
 
+static int32_t low_y(const struct segment *s)
+{
+    return s->a.y < s->b.y ? s->a.y : s->b.y;
+}
+
+static int32_t high_y(const struct segment *s)
+{
+    return s->a.y < s->b.y ? s->b.y : s->a.y;
+}
+
 static int64_t along_segment(const struct segment *segment, struct node node)
 {
     int64_t dx = segment->b.x - segment->a.x;
     int64_t dy = segment->b.y - segment->a.y;
 
     return (node.x - segment->a.x) * dx + (node.y - segment->a.y) * dy;
+}
+
+/* No less than the segment's length: a cross beyond it belongs to a node more than a
+ * unit away. */
+static int64_t reach_of(const struct segment *s)
+{
+    return (int64_t)s->b.x - s->a.x + ((int64_t)high_y(s) - low_y(s));
 }
 
 /* Whether node lies within half a unit of the inside of segment; cross is that of the
@@ -173,38 +190,41 @@ static bool opposite(int64_t a, int64_t b)
     return (a < 0 && b > 0) || (a > 0 && b < 0);
 }
 
-/* Whether both nodes lie more than a unit to the same side of a segment, from their
- * crosses with it; the sum of its extents is no less than its length. */
-static bool is_beyond(const struct segment *p, int64_t a, int64_t b)
+/* Nodes of `other` that lie on the inside of a segment; a and b are the crosses of its
+ * ends with it. */
+static int nodes_beside(const struct segment *segment, const struct segment *other,
+                        int64_t a, int64_t b, int64_t reach, struct node *out)
 {
-    int64_t reach = (int64_t)p->b.x - p->a.x + llabs((int64_t)p->b.y - p->a.y);
+    int count = 0;
 
-    return (a > reach && b > reach) || (a < -reach && b < -reach);
+    if (llabs(a) <= reach && !has_end(segment, other->a) &&
+        is_beside(segment, other->a, a))
+        out[count++] = other->a;
+    if (llabs(b) <= reach && !has_end(segment, other->b) &&
+        is_beside(segment, other->b, b))
+        out[count++] = other->b;
+    return count;
 }
 
 static void meet(const struct segment *p, const struct segment *q, struct meeting *out)
 {
     int64_t qa = node_cross(p->a, p->b, q->a);
     int64_t qb = node_cross(p->a, p->b, q->b);
+    int64_t p_reach = reach_of(p);
+    int64_t q_reach = reach_of(q);
     int64_t pa = 0;
     int64_t pb = 0;
 
     out->p_count = 0;
     out->q_count = 0;
-    if (is_beyond(p, qa, qb))
+    if ((qa > p_reach && qb > p_reach) || (qa < -p_reach && qb < -p_reach))
         return;
     pa = node_cross(q->a, q->b, p->a);
     pb = node_cross(q->a, q->b, p->b);
-    if (is_beyond(q, pa, pb))
+    if ((pa > q_reach && pb > q_reach) || (pa < -q_reach && pb < -q_reach))
         return;
-    if (!has_end(p, q->a) && is_beside(p, q->a, qa))
-        out->on_p[out->p_count++] = q->a;
-    if (!has_end(p, q->b) && is_beside(p, q->b, qb))
-        out->on_p[out->p_count++] = q->b;
-    if (!has_end(q, p->a) && is_beside(q, p->a, pa))
-        out->on_q[out->q_count++] = p->a;
-    if (!has_end(q, p->b) && is_beside(q, p->b, pb))
-        out->on_q[out->q_count++] = p->b;
+    out->p_count = nodes_beside(p, q, qa, qb, p_reach, out->on_p);
+    out->q_count = nodes_beside(q, p, pa, pb, q_reach, out->on_q);
     if (out->p_count || out->q_count)
         return;
     if (opposite(qa, qb) && opposite(pa, pb)) {
@@ -232,15 +252,10 @@ static bool splits_add(struct arena *arena, struct splits *splits,
     return true;
 }
 
+/* A unit of room: an end point may be beside a segment without touching it. */
 static bool y_apart(const struct segment *p, const struct segment *q)
 {
-    int32_t p_low = p->a.y < p->b.y ? p->a.y : p->b.y;
-    int32_t p_high = p->a.y < p->b.y ? p->b.y : p->a.y;
-    int32_t q_low = q->a.y < q->b.y ? q->a.y : q->b.y;
-    int32_t q_high = q->a.y < q->b.y ? q->b.y : q->a.y;
-
-    /* a unit of room: an end point may be beside a segment without touching it */
-    return p_high + 1 < q_low || q_high + 1 < p_low;
+    return high_y(p) + 1 < low_y(q) || high_y(q) + 1 < low_y(p);
 }
 
 /* One round: every pair of the sorted set that comes near each other and wasn't
@@ -357,38 +372,40 @@ enum outlay_status segments_node(struct arena *arena, struct segments *set,
                        set->count);
 }
 
-/* Two segments of one layer in one place: a ring that runs back over itself. */
-static bool share_layer(const struct segment *p, const struct segment *q)
+/* Keeps one of coincident segments. @return false if two are of one layer: a ring that
+ * runs back over itself */
+static bool merge_neighbours(struct segments *set)
 {
-    for (int k = 0; k < NODING_LAYERS; k++)
-        if (p->change[k] && q->change[k])
-            return true;
-    return false;
+    size_t kept = 0;
+
+    for (size_t i = 0; i < set->count; i++) {
+        struct segment *last = kept > 0 ? &set->items[kept - 1] : NULL;
+
+        if (!last || !is_same_segment(last, &set->items[i])) {
+            set->items[kept++] = set->items[i];
+            continue;
+        }
+        for (int k = 0; k < NODING_LAYERS; k++) {
+            if (last->change[k] && set->items[i].change[k])
+                return false;
+            last->change[k] = (int16_t)(last->change[k] + set->items[i].change[k]);
+        }
+    }
+    set->count = kept;
+    return true;
 }
 
 bool segments_are_noded(struct arena *arena, struct segments *set, bool *noded)
 {
-    struct meeting meeting;
+    struct splits splits = {NULL, 0, 0};
 
     *noded = false;
     if (!segments_sort(arena, set))
         return false;
-    for (size_t i = 0; i < set->count; i++) {
-        const struct segment *p = &set->items[i];
-
-        for (size_t j = i + 1; j < set->count; j++) {
-            const struct segment *q = &set->items[j];
-
-            if (q->a.x > p->b.x + 1)
-                break;
-            if (y_apart(p, q))
-                continue;
-            meet(p, q, &meeting);
-            if (meeting.p_count || meeting.q_count ||
-                (is_same_segment(p, q) && share_layer(p, q)))
-                return true;
-        }
-    }
-    *noded = true;
+    if (!merge_neighbours(set))
+        return true;
+    if (!find_splits(arena, set, &splits))
+        return false;
+    *noded = splits.count == 0;
     return true;
 }

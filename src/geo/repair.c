@@ -71,7 +71,7 @@ static enum outlay_status is_simple(struct geo_ctx *ctx, struct arena *arena,
         return OUTLAY_OK;
     if (!layer_rings_add_region(arena, &rings, region, 0))
         return outlay_fail(err, OUTLAY_E_MEMORY, "checking an outline");
-    grid = grid_for(&rings);
+    grid = grid_for(&rings, 0);
     return rings_settled(ctx, &rings, &grid, simple, err);
 }
 

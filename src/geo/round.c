@@ -204,7 +204,7 @@ enum outlay_status regions_to_lonlat(struct geo_ctx *ctx, struct arena *arena,
 {
     /* whole units of 1e-8 degrees from a point that is itself on the grid */
     struct point origin = {0, 0};
-    struct grid grid = {{0, 0}, 1e8};
+    struct grid grid = {{0, 0}, 1e8, 0};
     enum outlay_status status = OUTLAY_OK;
     bool intact = false;
 

@@ -95,7 +95,7 @@ static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena
                                         struct layer_rings *rings, struct region *out,
                                         struct outlay_error *err)
 {
-    struct grid grid = grid_for(rings);
+    struct grid grid = grid_for(rings, 0);
 
     return arrange(ctx, arena, rings, &grid, label_positive, NULL, 1, out, err);
 }

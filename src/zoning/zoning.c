@@ -51,6 +51,7 @@ struct zoning {
     size_t corner_count;
     double least_dimension;
     double long_side;
+    double bearing;    /* of the longest side, radians */
     bool irregular;    /* the level is no rectangle */
     double simplified; /* tolerance beyond the usual one, m; 0 */
     unsigned assumed;
@@ -75,6 +76,8 @@ static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
             return outlay_fail(err, OUTLAY_E_MEMORY, "measuring a roof level");
         area += rectangle.shorter * rectangle.longer;
         z->least_dimension = fmax(z->least_dimension, rectangle.shorter);
+        if (rectangle.longer > z->long_side)
+            z->bearing = rectangle.bearing;
         z->long_side = fmax(z->long_side, rectangle.longer);
     }
     z->irregular = region_area(&z->level->region) < 0.98 * area;
@@ -273,7 +276,7 @@ static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
         if (!layer_rings_add(arena_of(z), &rings, z->rings.items[i].ring,
                              z->rings.items[i].layer))
             return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof into zones");
-    grid = grid_for(&rings);
+    grid = grid_for(&rings, z->bearing);
     return arrange(z->ctx, arena_of(z), &rings, &grid, zone_label, roles, ZONE_ROLES,
                    regions, err);
 }
