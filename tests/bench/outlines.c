@@ -17,8 +17,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#define CELL 110.0  /* m */
-#define REACH 52.0  /* m from the cell's centre that no outline exceeds */
+#define CELL 110.0 /* m */
+#define REACH 52.0 /* m from the cell's centre that no outline exceeds */
 #define VERTICES 12
 #define RADIUS 6371008.8 /* m; a sphere will do to place test data */
 
@@ -53,8 +53,18 @@ static int draw_rectilinear(uint64_t *state, struct vertex *out)
         {{0, 0}, {1, 0}, {1, v}, {u, v}, {u, 1}, {0, 1}},
         {{0, 0}, {1, 0}, {1, v}, {w, v}, {w, 1}, {u, 1}, {u, v}, {0, v}},
         {{0, 0}, {1, 0}, {1, 1}, {w, 1}, {w, v}, {u, v}, {u, 1}, {0, 1}},
-        {{u, 0}, {w, 0}, {w, u}, {1, u}, {1, w}, {w, w},
-         {w, 1}, {u, 1}, {u, w}, {0, w}, {0, u}, {u, u}},
+        {{u, 0},
+         {w, 0},
+         {w, u},
+         {1, u},
+         {1, w},
+         {w, w},
+         {w, 1},
+         {u, 1},
+         {u, w},
+         {0, w},
+         {0, u},
+         {u, u}},
     };
     static const int counts[5] = {4, 6, 8, 8, 12};
     static const double shares[5] = {0.50, 0.75, 0.85, 0.95, 1.0};

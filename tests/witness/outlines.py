@@ -140,7 +140,9 @@ def general(rng):
         ring = star(rng, rng.integers(3, 13), rng.uniform(12, 60))
         rings = [ring]
         if rng.random() < 0.3:
-            court = star(rng, rng.integers(3, 7), 0.3 * np.hypot(*ring.T).min())[::-1]
+            room = min(abs(float(np.cross(along, start)))
+                       for start, along, _ in edges_of(ring))
+            court = star(rng, rng.integers(3, 7), 0.7 * room)[::-1]
             if abs(np.cross(court, np.roll(court, -1, axis=0)).sum()) / 2 > 60 \
                     and np.ptp(court, axis=0).min() > 8:
                 rings.append(court)
@@ -149,9 +151,10 @@ def general(rng):
 
 
 def simple(ring):
-    """No two edges cross; a star around 0 has rising angles, so checking that will do."""
+    """Whether a star around 0 goes round it once: then no two edges cross."""
     turn = np.unwrap(np.arctan2(ring[:, 1], ring[:, 0]))
-    return bool((np.diff(turn) > 0.05).all() and turn[0] + 2 * math.pi - turn[-1] > 0.05)
+    gaps = np.append(np.diff(turn), turn[0] + 2 * math.pi - turn[-1])
+    return bool((gaps > 0.05).all() and (gaps < math.pi - 0.05).all())
 
 
 def sheared(rng):
@@ -193,6 +196,18 @@ def with_opening(rng):
                  openings=[turned(hole, angle)])
 
 
+def small(rng):
+    """Boxes, triangles and other convex plans no wider than their strips."""
+    while True:
+        count = int(rng.integers(3, 7))
+        ring = star(rng, count, rng.uniform(5, 14), even=0.15, deep=0.8)
+        if count == 4 and rng.random() < 0.5:
+            x, y = rng.uniform(4, 18, 2)
+            ring = np.array(((0, 0), (x, 0), (x, y), (0, y)), float)
+        if unquestionable([ring]) and (count == 4 or simple(ring)):
+            return Level("small", [turned(ring, rng.uniform(0, 6.3))], any_height(rng))
+
+
 def jogged(rng):
     """A box with a jog of 5 cm in each wall, which recognising corners must ignore."""
     x, y = rng.uniform(25, 70, 2)
@@ -219,5 +234,5 @@ def levels(seed, count):
     rng = np.random.default_rng(seed)
     makers = (rectilinear, general, sheared, bowed,
               lambda r: rectilinear(r, sections=int(r.integers(2, 4))),
-              with_opening, jogged, general)
+              with_opening, jogged, small)
     return [makers[i % len(makers)](rng) for i in range(count)]
