@@ -149,12 +149,13 @@ enum outlay_status lines_next(struct lines *lines, char **text, size_t *length,
         from = lines->data + lines->start;
         to = stop ? stop : lines->data + lines->end;
         lines->start += (size_t)(to - from) + (stop != NULL);
-        lines->number++;
         *whole = stop != NULL || to[-1] == '\n';
         while (from < to && is_blank(*from))
             from++;
         while (from < to && is_blank(to[-1]))
             to--;
+        if (from < to || !lines->separated)
+            lines->number++;
         if (from == to)
             continue;
         *to = '\0';

@@ -21,7 +21,7 @@ struct lines {
     size_t start; /**< first byte not handed out yet */
     size_t end;   /**< behind the last byte read */
     size_t capacity;
-    size_t number; /**< of the text handed out last, from 1, blank lines included */
+    size_t number; /**< of the line or record handed out last, from 1 */
     bool begun;
     bool ended;     /**< the stream has no more */
     bool separated; /**< by record separators */

@@ -109,8 +109,7 @@ static enum outlay_status fail_parse(const struct sequence *sequence, const char
     return OUTLAY_E_INPUT;
 }
 
-/* json-c only looks at the text up to the object's end; what follows it must be
- * nothing. */
+/* Strict: what GDAL would refuse in a file, like a comma too many, is refused here. */
 static enum outlay_status parse(struct sequence *sequence, const char *text,
                                 size_t length, bool whole, struct json_object **out,
                                 struct outlay_error *err)
@@ -126,8 +125,6 @@ static enum outlay_status parse(struct sequence *sequence, const char *text,
         status = fail_parse(sequence, text, whole, "the line ends within it", err);
     else if (error != json_tokener_success)
         status = fail_parse(sequence, text, whole, json_tokener_error_desc(error), err);
-    else if (json_tokener_get_parse_end(sequence->parser) != length)
-        status = fail_parse(sequence, text, whole, "more follows behind it", err);
     if (status != OUTLAY_OK) {
         json_object_put(tree);
         tree = NULL;

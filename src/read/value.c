@@ -169,6 +169,26 @@ static bool roman(const char *text, double *number)
     return false;
 }
 
+static bool has_digits(const char *text, size_t count)
+{
+    return strspn(text, "0123456789") == count;
+}
+
+/* "2004-05-17", "2004/05/17" and longer: the year, for the roles that are years. */
+static bool year_of_date(enum field_role role, const char *text, double *number)
+{
+    bool is_year = role == ROLE_INSTALLED || role == ROLE_EARLIEST ||
+                   role == ROLE_LATEST || role == ROLE_FIXED_YEAR;
+    const char *start = skip_blanks(text);
+    char year[5] = "";
+
+    if (!is_year || !has_digits(start, 4) || (start[4] != '-' && start[4] != '/') ||
+        !has_digits(start + 5, 2))
+        return false;
+    memcpy(year, start, 4);
+    return number_parse(year, number);
+}
+
 static double to_si(const struct field *field, double number)
 {
     if (field->degrees)
@@ -223,6 +243,7 @@ static bool number_of(const struct reading *reading, double *number)
             return false;
         if (!number_parse(value->text, number) &&
             !parse_with_unit(reading->role, value->text, number, &unit) &&
+            !year_of_date(reading->role, value->text, number) &&
             !(reading->role == ROLE_RISK && roman(value->text, number)))
             return complain(reading, PROBLEM_NOT_A_NUMBER, "isn't a number");
         break;
