@@ -391,27 +391,36 @@ static enum outlay_status extract(struct geo_ctx *ctx, struct arena *arena,
     return status;
 }
 
-enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
-                           const struct layer_rings *rings, const struct grid *grid,
-                           face_label *label, const void *user, size_t label_count,
-                           struct region *out, struct outlay_error *err)
+/* Labels the faces of a noded set and takes the regions out. */
+static enum outlay_status label_faces(struct geo_ctx *ctx, struct arena *arena,
+                                      const struct overlay *overlay,
+                                      const struct segments *set, struct region *out)
 {
-    struct segments set = {NULL, 0, 0};
     struct graph graph = {.count = 0};
-    enum outlay_status status = collect(ctx->scratch, rings, grid, &set, err);
 
-    memset(out, 0, label_count * sizeof *out);
+    if (!graph_build(ctx->scratch, set, &graph) || !graph_wind(ctx->scratch, &graph))
+        return OUTLAY_E_MEMORY;
+    for (size_t k = 0; k < graph.count; k++)
+        graph.edges[k].label = overlay->label(graph.edges[k].winding, overlay->user);
+    return extract(ctx, arena, &graph, &overlay->grid, overlay->label_count, out);
+}
+
+enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
+                           struct overlay *overlay, struct region *out,
+                           struct outlay_error *err)
+{
+    struct segments set = {.clearance =
+                               (int64_t)ceil(overlay->clearance * overlay->grid.scale)};
+    enum outlay_status status =
+        collect(ctx->scratch, overlay->rings, &overlay->grid, &set, err);
+
+    memset(out, 0, overlay->label_count * sizeof *out);
     if (status == OUTLAY_OK)
         status = segments_node(ctx->scratch, &set, err);
     if (status != OUTLAY_OK)
         goto done;
-    if (!graph_build(ctx->scratch, &set, &graph) || !graph_wind(ctx->scratch, &graph)) {
-        status = outlay_fail(err, OUTLAY_E_MEMORY, "overlaying %zu segments", set.count);
-        goto done;
-    }
-    for (size_t k = 0; k < graph.count; k++)
-        graph.edges[k].label = label(graph.edges[k].winding, user);
-    status = extract(ctx, arena, &graph, grid, label_count, out);
+    overlay->clear = overlay->clearance > 0 && !set.tight;
+    status = label_faces(ctx, arena, overlay, &set, out);
     if (status != OUTLAY_OK)
         outlay_fail(err, status, "overlaying %zu segments", set.count);
 
@@ -424,7 +433,7 @@ enum outlay_status rings_settled(struct geo_ctx *ctx, const struct layer_rings *
                                  const struct grid *grid, bool *settled,
                                  struct outlay_error *err)
 {
-    struct segments set = {NULL, 0, 0};
+    struct segments set = {.count = 0};
     size_t expected = 0;
     enum outlay_status status = collect(ctx->scratch, rings, grid, &set, err);
 

@@ -61,6 +61,19 @@ struct grid {
  */
 struct grid grid_for(const struct layer_rings *rings, double bearing);
 
+/** What to overlay and how to label the faces. */
+struct overlay {
+    const struct layer_rings *rings;
+    struct grid grid;
+    face_label *label;
+    const void *user;   /**< handed to label */
+    size_t label_count; /**< regions wanted */
+    double clearance;   /**< m; 0: not asked for */
+    bool clear;         /**< out: no node lies within clearance of an edge that doesn't
+                             end there, so that nodes may be moved by nearly half of it
+                             and the result stays valid; never said when it isn't so */
+};
+
 /**
  * Overlays the rings.
  * @param ctx      its scratch memory is used and reset.
@@ -70,9 +83,7 @@ struct grid grid_for(const struct layer_rings *rings, double bearing);
  *         doesn't settle
  */
 enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
-                           const struct layer_rings *rings, const struct grid *grid,
-                           face_label *label, const void *user, size_t label_count,
-                           struct region *out,
+                           struct overlay *overlay, struct region *out,
                            struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**

@@ -43,7 +43,6 @@ void frame_to_local(const struct frame *frame, struct geo_ctx *ctx, struct point
 
 /** The other way; longitudes come back in -180 to 180. Inverse of frame_to_local() to
  *  1e-5 m within 2 km. */
-void frame_to_lonlat(const struct frame *frame, struct geo_ctx *ctx, struct point *points,
-                     size_t count);
+void frame_to_lonlat(const struct frame *frame, struct point *points, size_t count);
 
 #endif

@@ -206,35 +206,72 @@ static int nodes_beside(const struct segment *segment, const struct segment *oth
     return count;
 }
 
-static void meet(const struct segment *p, const struct segment *q, struct meeting *out)
-{
-    int64_t qa = node_cross(p->a, p->b, q->a);
-    int64_t qb = node_cross(p->a, p->b, q->b);
-    int64_t p_reach = reach_of(p);
-    int64_t q_reach = reach_of(q);
-    int64_t pa = 0;
-    int64_t pb = 0;
+/* How two segments lie to each other: crosses of each one's ends with the other, and
+ * no less than their lengths. */
+struct pair {
+    int64_t qa, qb, pa, pb;
+    int64_t p_reach, q_reach;
+};
 
-    out->p_count = 0;
-    out->q_count = 0;
-    if ((qa > p_reach && qb > p_reach) || (qa < -p_reach && qb < -p_reach))
-        return;
-    pa = node_cross(q->a, q->b, p->a);
-    pb = node_cross(q->a, q->b, p->b);
-    if ((pa > q_reach && pb > q_reach) || (pa < -q_reach && pb < -q_reach))
-        return;
-    out->p_count = nodes_beside(p, q, qa, qb, p_reach, out->on_p);
-    out->q_count = nodes_beside(q, p, pa, pb, q_reach, out->on_q);
+/* Whether both ends lie more than `units` to the same side. */
+static bool is_beyond(int64_t a, int64_t b, int64_t reach, int64_t units)
+{
+    return (a > reach * units && b > reach * units) ||
+           (a < -reach * units && b < -reach * units);
+}
+
+/* Crosses, as far as they are needed to see that the segments are more than `units`
+ * apart. @return false: they are */
+static bool pair_near(const struct segment *p, const struct segment *q, int64_t units,
+                      struct pair *out)
+{
+    out->p_reach = reach_of(p);
+    out->qa = node_cross(p->a, p->b, q->a);
+    out->qb = node_cross(p->a, p->b, q->b);
+    if (is_beyond(out->qa, out->qb, out->p_reach, units))
+        return false;
+    out->q_reach = reach_of(q);
+    out->pa = node_cross(q->a, q->b, p->a);
+    out->pb = node_cross(q->a, q->b, p->b);
+    return !is_beyond(out->pa, out->pb, out->q_reach, units);
+}
+
+static void meet(const struct segment *p, const struct segment *q,
+                 const struct pair *pair, struct meeting *out)
+{
+    out->p_count = nodes_beside(p, q, pair->qa, pair->qb, pair->p_reach, out->on_p);
+    out->q_count = nodes_beside(q, p, pair->pa, pair->pb, pair->q_reach, out->on_q);
     if (out->p_count || out->q_count)
         return;
-    if (opposite(qa, qb) && opposite(pa, pb)) {
-        struct node at = crossing(p, pa, pb);
+    if (opposite(pair->qa, pair->qb) && opposite(pair->pa, pair->pb)) {
+        struct node at = crossing(p, pair->pa, pair->pb);
 
         if (!has_end(p, at))
             out->on_p[out->p_count++] = at;
         if (!has_end(q, at))
             out->on_q[out->q_count++] = at;
     }
+}
+
+/* Whether a node may lie within `units` of a segment; cross is that of the two. */
+static bool may_touch(const struct segment *segment, struct node node, int64_t cross,
+                      int64_t reach, int64_t units)
+{
+    int64_t dx = segment->b.x - segment->a.x;
+    int64_t dy = segment->b.y - segment->a.y;
+    int64_t along = along_segment(segment, node);
+
+    return llabs(cross) <= reach * units && !has_end(segment, node) &&
+           along >= -reach * units && along <= dx * dx + dy * dy + reach * units;
+}
+
+static bool is_tight(const struct segment *p, const struct segment *q,
+                     const struct pair *pair, int64_t units)
+{
+    return may_touch(p, q->a, pair->qa, pair->p_reach, units) ||
+           may_touch(p, q->b, pair->qb, pair->p_reach, units) ||
+           may_touch(q, p->a, pair->pa, pair->q_reach, units) ||
+           may_touch(q, p->b, pair->pb, pair->q_reach, units);
 }
 
 static bool splits_add(struct arena *arena, struct splits *splits,
@@ -252,33 +289,50 @@ static bool splits_add(struct arena *arena, struct splits *splits,
     return true;
 }
 
-/* A unit of room: an end point may be beside a segment without touching it. */
-static bool y_apart(const struct segment *p, const struct segment *q)
+static bool y_apart(const struct segment *p, const struct segment *q, int64_t units)
 {
-    return high_y(p) + 1 < low_y(q) || high_y(q) + 1 < low_y(p);
+    return high_y(p) + units < low_y(q) || high_y(q) + units < low_y(p);
+}
+
+/* What one pair asks for. @return false when out of memory */
+static bool compare_pair(struct arena *arena, struct segments *set, size_t i, size_t j,
+                         int64_t units, struct splits *splits)
+{
+    const struct segment *p = &set->items[i];
+    const struct segment *q = &set->items[j];
+    struct pair pair;
+    struct meeting meeting;
+
+    if (!pair_near(p, q, units, &pair))
+        return true;
+    meet(p, q, &pair, &meeting);
+    if (meeting.p_count + meeting.q_count == 0) {
+        set->tight =
+            set->tight || (set->clearance > 0 && is_tight(p, q, &pair, set->clearance));
+        return true;
+    }
+    return splits_add(arena, splits, set, i, meeting.on_p, meeting.p_count) &&
+           splits_add(arena, splits, set, j, meeting.on_q, meeting.q_count);
 }
 
 /* One round: every pair of the sorted set that comes near each other and wasn't
- * compared in a round before. */
-static bool find_splits(struct arena *arena, const struct segments *set,
-                        struct splits *splits)
+ * compared in a round before. A unit of room: an end may be beside a segment without
+ * touching it. */
+static bool find_splits(struct arena *arena, struct segments *set, struct splits *splits)
 {
+    int64_t units = set->clearance > 1 && !set->tight ? set->clearance : 1;
+
     for (size_t i = 0; i < set->count; i++) {
         const struct segment *p = &set->items[i];
 
         for (size_t j = i + 1; j < set->count; j++) {
             const struct segment *q = &set->items[j];
-            struct meeting meeting;
 
-            if (q->a.x > p->b.x + 1)
+            if (q->a.x > p->b.x + units)
                 break;
-            if (!(p->fresh || q->fresh) || y_apart(p, q))
+            if (!(p->fresh || q->fresh) || y_apart(p, q, units))
                 continue;
-            meet(p, q, &meeting);
-            if (meeting.p_count + meeting.q_count == 0)
-                continue;
-            if (!splits_add(arena, splits, set, i, meeting.on_p, meeting.p_count) ||
-                !splits_add(arena, splits, set, j, meeting.on_q, meeting.q_count))
+            if (!compare_pair(arena, set, i, j, units, splits))
                 return false;
         }
     }
@@ -295,7 +349,7 @@ static bool splits_sort(struct arena *arena, struct splits *splits)
         return false;
     for (size_t i = 0; i < splits->count; i++)
         order[i] = (struct order){splits->items[i].segment,
-                                  (uint64_t)(splits->items[i].along + INT64_MAX), i};
+                                  (uint64_t)splits->items[i].along + INT64_MAX, i};
     if (!order_sort(arena, order, splits->count))
         return false;
     for (size_t i = 0; i < splits->count; i++)
@@ -326,7 +380,7 @@ static bool add_piece(struct arena *arena, struct segments *set, struct node fro
 
 static bool apply_splits(struct arena *arena, struct segments *set, struct splits *splits)
 {
-    struct segments next = {NULL, 0, 0};
+    struct segments next = {.clearance = set->clearance, .tight = set->tight};
     size_t k = 0;
 
     next.capacity = set->count + splits->count;

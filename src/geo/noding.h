@@ -37,6 +37,9 @@ struct segments {
     struct segment *items; /**< in the scratch arena */
     size_t count;
     size_t capacity;
+    int64_t clearance; /**< units; set it to have `tight` worked out */
+    bool tight;        /**< some node may lie within clearance of a segment that doesn't
+                            end there */
 };
 
 /** Adds the segment from `from` to `to` with the layer's inside on its left; one of no

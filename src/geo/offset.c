@@ -59,17 +59,20 @@ static bool is_reentrant(const struct corner *c)
 
 /* How far back along its edges the kite at a vertex reaches: it has its points at the
  * vertex, at the ends of the two offset edges and where these cross. Infinite where it
- * wouldn't lie within both rectangles. */
+ * isn't wholly covered: where it reaches past an edge's end, and at sharp vertices. At
+ * one that is only a little acute the kite sticks out of the ring by less than depth;
+ * should another part of the roof lie there, then the strip of the edge between covers
+ * it too. */
 static double kite_reach(const struct corner *c, double depth)
 {
     double turn = c->in.x * c->out.y - c->in.y * c->out.x;
     double facing = c->in.x * c->out.x + c->in.y * c->out.y;
-    double reach = depth * turn;
+    double reach = depth * fmax(turn, turn / (1 + facing));
 
     if (is_reentrant(c))
         return 0;
-    return facing >= -1e-9 && reach <= c->in_length && reach <= c->out_length ? reach
-                                                                              : INFINITY;
+    return facing >= -0.5 && reach <= c->in_length && reach <= c->out_length ? reach
+                                                                             : INFINITY;
 }
 
 /* Points of the raw inset at one vertex. Where the kite lies within both rectangles,

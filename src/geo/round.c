@@ -41,15 +41,15 @@ static double first_longitude(const struct region *regions, size_t count)
     return 0;
 }
 
-static void regions_project(struct geo_ctx *ctx, const struct frame *frame,
-                            struct region *regions, size_t count)
+static void regions_project(const struct frame *frame, struct region *regions,
+                            size_t count)
 {
     for (size_t i = 0; i < count; i++)
         for (size_t j = 0; j < regions[i].polygon_count; j++)
             for (size_t k = 0; k < regions[i].polygons[j].ring_count; k++) {
                 struct ring *ring = &regions[i].polygons[j].rings[k];
 
-                frame_to_lonlat(frame, ctx, ring->points, ring->count);
+                frame_to_lonlat(frame, ring->points, ring->count);
             }
 }
 
@@ -106,8 +106,13 @@ static enum outlay_status settle(struct geo_ctx *ctx, struct arena *arena,
     if (status == OUTLAY_OK && intact)
         status = rings_settled(ctx, &rings, grid, &settled, err);
     if (status == OUTLAY_OK && !settled)
-        status =
-            arrange(ctx, arena, &rings, grid, label_first, &count, count, regions, err);
+        status = arrange(ctx, arena,
+                         &(struct overlay){.rings = &rings,
+                                           .grid = *grid,
+                                           .label = label_first,
+                                           .user = &count,
+                                           .label_count = count},
+                         regions, err);
     return status;
 }
 
@@ -164,7 +169,11 @@ static enum outlay_status cut(struct geo_ctx *ctx, struct arena *arena,
     if (!layer_rings_add_region(arena, &rings, region, 0) ||
         !layer_rings_add(arena, &rings, (struct ring){corners, 4}, 1))
         return outlay_fail(err, OUTLAY_E_MEMORY, "cutting at the antimeridian");
-    status = arrange(ctx, arena, &rings, grid, label_east, NULL, 2, sides, err);
+    status = arrange(
+        ctx, arena,
+        &(struct overlay){
+            .rings = &rings, .grid = *grid, .label = label_east, .label_count = 2},
+        sides, err);
     if (status != OUTLAY_OK)
         return status;
     shift(&sides[meridian > 0 ? 1 : 0], meridian > 0 ? -360 : 360);
@@ -200,7 +209,8 @@ static void close_exactly(struct region *regions, size_t count)
 enum outlay_status regions_to_lonlat(struct geo_ctx *ctx, struct arena *arena,
                                      const struct frame *frame,
                                      const struct region *regions, size_t count,
-                                     struct region *lonlat, struct outlay_error *err)
+                                     bool clear, struct region *lonlat,
+                                     struct outlay_error *err)
 {
     /* whole units of 1e-8 degrees from a point that is itself on the grid */
     struct point origin = {0, 0};
@@ -211,11 +221,12 @@ enum outlay_status regions_to_lonlat(struct geo_ctx *ctx, struct arena *arena,
     for (size_t i = 0; i < count; i++)
         if (region_copy(arena, &regions[i], &lonlat[i]) != OUTLAY_OK)
             return outlay_fail(err, OUTLAY_E_MEMORY, "rounding an outline");
-    frame_to_lonlat(frame, ctx, &origin, 1);
+    frame_to_lonlat(frame, &origin, 1);
     grid.origin = (struct point){round_degrees(origin.x), round_degrees(origin.y)};
-    regions_project(ctx, frame, lonlat, count);
+    regions_project(frame, lonlat, count);
     intact = regions_round(lonlat, count);
-    status = settle(ctx, arena, &grid, intact, lonlat, count, err);
+    if (!(clear && intact))
+        status = settle(ctx, arena, &grid, intact, lonlat, count, err);
     if (status == OUTLAY_OK)
         status = cut_antimeridian(ctx, arena, &grid, lonlat, count, err);
     if (status == OUTLAY_OK)

@@ -80,7 +80,7 @@ static enum outlay_status accept(struct building *building, struct roof *roof,
         return OUTLAY_OK;
     }
     status = regions_to_lonlat(ctx, building->arena, &building->frame, &roof->outline, 1,
-                               &roof->lonlat, err);
+                               false, &roof->lonlat, err);
     roof->whole = status == OUTLAY_OK;
     return status;
 }

@@ -5,9 +5,13 @@
 
 #include "geo/offset.h"
 
-/* How far legs reach past what they touch, m: more than any rounding, less than what is
- * written. */
-static const double past = 1e-3;
+/* How far legs reach past the outline, m: more than what is written, so that no node
+ * comes too near to the outline for rounding. */
+static const double past = 5e-3;
+
+/* How far the pieces of a leg reach into each other at a bend, m: more than any rounding
+ * of the overlay, less than what is written. */
+static const double into = 1e-3;
 
 /* A convex piece of a leg, counter-clockwise: a rectangle on an edge, or the mitre at a
  * bend outward (five points at most; each line that clips may add one). */
@@ -137,9 +141,10 @@ static bool add_leg(struct pieces *pieces, const struct leg_ring *ring, size_t s
         struct edge edge = edge_at(ring, forward ? vertex : previous_of(ring, vertex));
         size_t end = forward ? next_of(ring, vertex) : previous_of(ring, vertex);
         bool ends_here = left <= edge.length;
-        bool joins =
-            ring->kinds[end] == VERTEX_CORNER || ring->kinds[end] == VERTEX_STRAIGHT;
-        double reach = ends_here ? left : edge.length + (joins ? past : 0);
+        double beyond = ring->kinds[end] == VERTEX_CORNER     ? past
+                        : ring->kinds[end] == VERTEX_STRAIGHT ? into
+                                                              : 0;
+        double reach = ends_here ? left : edge.length + beyond;
         double from = forward ? begin : edge.length - reach;
         double to = forward ? reach : edge.length - begin;
 
@@ -150,7 +155,7 @@ static bool add_leg(struct pieces *pieces, const struct leg_ring *ring, size_t s
         if (!add_mitre(pieces, ring, end, depth))
             return false;
         left -= edge.length;
-        begin = -past;
+        begin = -into;
         vertex = end;
     }
     return true;
@@ -229,14 +234,15 @@ static bool plain_corner(const struct leg_ring *ring, size_t k,
     if (turn <= 0 || facing <= -0.5 || meets > length || length > in.length ||
         length > leaving.length)
         return false;
-    *out = (struct piece){.count = 7};
-    out->points[0] = on_edge(&leaving, -past, -leaving.outside);
+    *out = (struct piece){.count = 6};
+    /* where the outer sides cross, before or behind the end of the edge that arrives */
+    out->points[0] = on_edge(
+        &in, in.length + (leaving.outside - in.outside * facing) / turn, -in.outside);
     out->points[1] = on_edge(&leaving, length, -leaving.outside);
     out->points[2] = on_edge(&leaving, length, depth);
     out->points[3] = on_edge(&leaving, meets, depth);
     out->points[4] = on_edge(&in, in.length - length, depth);
     out->points[5] = on_edge(&in, in.length - length, -in.outside);
-    out->points[6] = on_edge(&in, in.length + past, -in.outside);
     return true;
 }
 

@@ -95,9 +95,12 @@ static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena
                                         struct layer_rings *rings, struct region *out,
                                         struct outlay_error *err)
 {
-    struct grid grid = grid_for(rings, 0);
+    struct overlay overlay = {.rings = rings,
+                              .grid = grid_for(rings, 0),
+                              .label = label_positive,
+                              .label_count = 1};
 
-    return arrange(ctx, arena, rings, &grid, label_positive, NULL, 1, out, err);
+    return arrange(ctx, arena, &overlay, out, err);
 }
 
 static enum outlay_status add_moved(struct arena *arena, const struct region *region,

@@ -262,13 +262,23 @@ static int zone_label(const int winding[ARRANGE_LAYERS], const void *user)
     return roles->allowed[role] ? role : ZONE_PERIMETER;
 }
 
+/* One roof's zones as regions, by role. */
+struct pieces {
+    struct region of[ZONE_ROLES];
+    bool clear; /* may be rounded as they are */
+};
+
 static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
-                                   const struct roles *roles,
-                                   struct region regions[ZONE_ROLES],
+                                   const struct roles *roles, struct pieces *pieces,
                                    struct outlay_error *err)
 {
     struct layer_rings rings = {NULL, 0, 0};
-    struct grid grid;
+    struct overlay overlay = {.rings = &rings,
+                              .label = zone_label,
+                              .user = roles,
+                              .label_count = ZONE_ROLES,
+                              .clearance = ROUNDING_CLEARANCE};
+    enum outlay_status status = OUTLAY_OK;
 
     if (!layer_rings_add_region(arena_of(z), &rings, &roof->outline, LAYER_ROOF))
         return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof into zones");
@@ -276,27 +286,28 @@ static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
         if (!layer_rings_add(arena_of(z), &rings, z->rings.items[i].ring,
                              z->rings.items[i].layer))
             return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof into zones");
-    grid = grid_for(&rings, z->bearing);
-    return arrange(z->ctx, arena_of(z), &rings, &grid, zone_label, roles, ZONE_ROLES,
-                   regions, err);
+    overlay.grid = grid_for(&rings, z->bearing);
+    status = arrange(z->ctx, arena_of(z), &overlay, pieces->of, err);
+    pieces->clear = overlay.clear;
+    return status;
 }
 
 /* Cuts, and once more where a zone came out as a sliver of rounding. */
 static enum outlay_status cut(struct zoning *z, const struct roof *roof,
-                              struct region regions[ZONE_ROLES], struct outlay_error *err)
+                              struct pieces *pieces, struct outlay_error *err)
 {
     struct roles roles = {isfinite(z->plan.field_depth), {true, true, true, true}};
     bool slivers = false;
-    enum outlay_status status = cut_once(z, roof, &roles, regions, err);
+    enum outlay_status status = cut_once(z, roof, &roles, pieces, err);
 
     for (int role = 0; role < ZONE_ROLES && status == OUTLAY_OK; role++) {
-        double area = region_area(&regions[role]);
+        double area = region_area(&pieces->of[role]);
 
         roles.allowed[role] = !(area > 0 && area < zone_area_min);
         slivers = slivers || !roles.allowed[role];
     }
     if (slivers && status == OUTLAY_OK)
-        status = cut_once(z, roof, &roles, regions, err);
+        status = cut_once(z, roof, &roles, pieces, err);
     return status;
 }
 
@@ -402,7 +413,7 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
 
 /* Zones that exist, with what is written of them. */
 static enum outlay_status fill_zones(struct zoning *z, struct roof *roof,
-                                     const struct region regions[ZONE_ROLES],
+                                     const struct pieces *pieces,
                                      struct outlay_error *err)
 {
     struct region kept[ZONE_ROLES];
@@ -413,16 +424,16 @@ static enum outlay_status fill_zones(struct zoning *z, struct roof *roof,
     for (int role = 0; role < ZONE_ROLES; role++) {
         struct zone *zone = &roof->zones[count];
 
-        if (regions[role].polygon_count == 0)
+        if (pieces->of[role].polygon_count == 0)
             continue;
-        kept[count++] = regions[role];
+        kept[count++] = pieces->of[role];
         zone->role = (enum zone_role)role;
         zone->label = z->plan.labels[role];
-        zone->region = regions[role];
-        zone->area = region_area(&regions[role]);
+        zone->region = pieces->of[role];
+        zone->area = region_area(&pieces->of[role]);
     }
     status = regions_to_lonlat(z->ctx, arena_of(z), &z->building->frame, kept, count,
-                               lonlat, err);
+                               pieces->clear, lonlat, err);
     for (size_t i = 0; i < count && status == OUTLAY_OK; i++) {
         roof->zones[i].lonlat = lonlat[i];
         if (lonlat[i].polygon_count == 0)
@@ -439,13 +450,13 @@ static enum outlay_status fill_zones(struct zoning *z, struct roof *roof,
 static enum outlay_status zone_roof(struct zoning *z, struct roof *roof, size_t index,
                                     struct outlay_error *err)
 {
-    struct region regions[ZONE_ROLES];
-    enum outlay_status status = cut(z, roof, regions, err);
+    struct pieces pieces;
+    enum outlay_status status = cut(z, roof, &pieces, err);
 
     if (status == OUTLAY_OK)
         status = measure_edges(z, roof, err);
     if (status == OUTLAY_OK)
-        status = fill_zones(z, roof, regions, err);
+        status = fill_zones(z, roof, &pieces, err);
     if (status == OUTLAY_OK)
         fill_level(z, roof, index);
     if (z->simplified > 0)
