@@ -37,9 +37,10 @@ struct row_piece {
     enum zone_role zone;
     struct point from, to;
     double spacing;        /**< of fasteners, m */
-    double tributary;      /**< widest load width it carries, m */
+    int fasteners;         /**< counted in this piece by one walk along its row */
+    double tributary;      /**< widest load width it carries, m; NAN for base rows */
     double load;           /**< greatest load a fastener carries, allowable level, N; NAN
-                                while uplift is unknown */
+                                while uplift is unknown and for base rows */
 };
 
 /** A fastener, plate or target: what is screwed at one point. */
