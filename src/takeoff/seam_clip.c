@@ -1,0 +1,236 @@
+/* Segments against zones. */
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "takeoff/seam_private.h"
+
+/* The roof's own edges are looked up this far inside, m. */
+static const double inside = 1e-3;
+/* Parameters closer than this, times the length, are one, m. */
+static const double same_place = 1e-6;
+
+static bool ring_odd(struct ring ring, struct point p)
+{
+    bool odd = false;
+
+    for (size_t k = 0, j = ring.count - 1; k < ring.count; j = k++) {
+        struct point a = ring.points[j];
+        struct point b = ring.points[k];
+
+        if ((a.y > p.y) != (b.y > p.y) &&
+            p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x))
+            odd = !odd;
+    }
+    return odd;
+}
+
+bool region_holds(const struct region *region, struct point p)
+{
+    bool odd = false;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            odd ^= ring_odd(region->polygons[i].rings[j], p);
+    return odd;
+}
+
+int role_at(const struct seam_work *w, struct point p)
+{
+    for (size_t i = 0; i < w->roof->zone_count; i++) {
+        const struct box *box = &w->boxes[i];
+
+        if (p.x < box->min_x || p.x > box->max_x || p.y < box->min_y || p.y > box->max_y)
+            continue;
+        if (region_holds(&w->roof->zones[i].region, p))
+            return (int)w->roof->zones[i].role;
+    }
+    return -1;
+}
+
+static bool cut_at(struct seam_work *w, double t)
+{
+    double *more = NULL;
+
+    if (!(t > 0 && t < 1))
+        return true;
+    if (w->cut_count == w->cut_capacity) {
+        size_t capacity = w->cut_capacity ? 2 * w->cut_capacity : 64;
+
+        more = arena_array(w->arena, capacity, sizeof *more);
+        if (!more)
+            return false;
+        if (w->cut_count > 0)
+            memcpy(more, w->cuts, w->cut_count * sizeof *more);
+        w->cuts = more;
+        w->cut_capacity = capacity;
+    }
+    w->cuts[w->cut_count++] = t;
+    return true;
+}
+
+/* Where the segment from a along d crosses the edges of a ring. */
+static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
+                        struct ring ring)
+{
+    struct point previous = ring.points[ring.count - 1];
+    double side = d.x * (previous.y - a.y) - d.y * (previous.x - a.x);
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point p = ring.points[k];
+        double other = d.x * (p.y - a.y) - d.y * (p.x - a.x);
+
+        if ((side > 0) != (other > 0)) {
+            struct point at = point_between(previous, p, side / (side - other));
+            struct point to = {at.x - a.x, at.y - a.y};
+
+            if (!cut_at(w, dot(to, d) / dot(d, d)))
+                return false;
+        }
+        previous = p;
+        side = other;
+    }
+    return true;
+}
+
+static bool cut_by_region(struct seam_work *w, struct point a, struct point d,
+                          const struct region *region)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            if (!cut_by_ring(w, a, d, region->polygons[i].rings[j]))
+                return false;
+    return true;
+}
+
+/* Whether edge p, q runs along the direction d (of unit length), within 20 degrees, and
+ * its distance at the point is under ROW_APART. */
+static bool edge_near(struct point p, struct point q, struct point d, struct point at)
+{
+    double length = point_distance(p, q);
+    struct point u = {(q.x - p.x) / length, (q.y - p.y) / length};
+    struct point to = {at.x - p.x, at.y - p.y};
+    double s = dot(to, u);
+
+    return fabs(dot(u, d)) > 0.94 && s >= 0 && s <= length &&
+           fabs(to.y * u.x - to.x * u.y) < ROW_APART;
+}
+
+/* Where the edges that a row follows closely begin and end. */
+static bool cut_by_near_edges(struct seam_work *w, struct point a, struct point d)
+{
+    const struct region *outline = &w->roof->outline;
+    double length = sqrt(dot(d, d));
+
+    for (size_t i = 0; i < outline->polygon_count; i++)
+        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
+            struct ring ring = outline->polygons[i].rings[j];
+
+            for (size_t k = 0; k < ring.count; k++) {
+                struct point to = {ring.points[k].x - a.x, ring.points[k].y - a.y};
+
+                if (fabs(to.y * d.x - to.x * d.y) < 4 * ROW_APART * length &&
+                    !cut_at(w, dot(to, d) / (length * length)))
+                    return false;
+            }
+        }
+    return true;
+}
+
+static bool follows_edge(const struct seam_work *w, struct point d, struct point at)
+{
+    const struct region *outline = &w->roof->outline;
+    double length = sqrt(dot(d, d));
+    struct point unit = {d.x / length, d.y / length};
+
+    for (size_t i = 0; i < outline->polygon_count; i++)
+        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
+            struct ring ring = outline->polygons[i].rings[j];
+
+            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
+                if (edge_near(ring.points[l], ring.points[k], unit, at))
+                    return true;
+        }
+    return false;
+}
+
+static int double_compare(const void *a, const void *b)
+{
+    double x = *(const double *)a;
+    double y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
+static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
+                         const struct clip *clip)
+{
+    w->cut_count = 0;
+    for (size_t i = 0; i < w->roof->zone_count; i++)
+        if (!cut_by_region(w, a, d, &w->roof->zones[i].region))
+            return false;
+    if (clip->within && !cut_by_region(w, a, d, clip->within))
+        return false;
+    if (!clip->base && !cut_by_near_edges(w, a, d))
+        return false;
+    if (w->cut_count > 0)
+        qsort(w->cuts, w->cut_count, sizeof *w->cuts, double_compare);
+    return true;
+}
+
+static bool spans_reserve(struct seam_work *w)
+{
+    if (w->cut_count + 1 <= w->span_capacity)
+        return true;
+    w->span_capacity = 2 * w->cut_count + 16;
+    w->spans = arena_array(w->arena, w->span_capacity, sizeof *w->spans);
+    return w->spans != NULL;
+}
+
+/* Role at the middle of a part, -1 where no row is wanted. */
+static int role_of_part(const struct seam_work *w, struct point at, struct point d,
+                        const struct clip *clip, int previous)
+{
+    int role = role_at(w, at);
+
+    if (clip->base)
+        return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
+    if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
+        follows_edge(w, d, at))
+        return -1;
+    return role;
+}
+
+bool clip_segment(struct seam_work *w, struct point a, struct point b,
+                  const struct clip *clip, size_t *count)
+{
+    struct point d = {b.x - a.x, b.y - a.y};
+    double length = sqrt(dot(d, d));
+    double from = 0;
+    int previous = -1;
+
+    *count = 0;
+    if (!(length > same_place))
+        return true;
+    if (clip->base)
+        a = (struct point){a.x - d.y / length * inside, a.y + d.x / length * inside};
+    if (!cuts_collect(w, a, d, clip) || !spans_reserve(w))
+        return false;
+    for (size_t k = 0; k <= w->cut_count; k++) {
+        double to = k < w->cut_count ? w->cuts[k] : 1;
+        struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
+        int role;
+
+        if ((to - from) * length < same_place && k < w->cut_count)
+            continue;
+        role = role_of_part(w, at, d, clip, previous);
+        if (role >= 0 && *count > 0 && w->spans[*count - 1].role == role &&
+            w->spans[*count - 1].to == from)
+            w->spans[*count - 1].to = to;
+        else if (role >= 0)
+            w->spans[(*count)++] = (struct span){from, to, role};
+        previous = role;
+        from = to;
+    }
+    return true;
+}
