@@ -116,15 +116,15 @@ static bool edge_near(struct point p, struct point q, struct point d, struct poi
            fabs(to.y * u.x - to.x * u.y) < ROW_APART;
 }
 
-/* Where the edges that a row follows closely begin and end. */
-static bool cut_by_near_edges(struct seam_work *w, struct point a, struct point d)
+/* Where the edges of a region that a row follows closely begin and end. */
+static bool cut_by_near_edges(struct seam_work *w, struct point a, struct point d,
+                              const struct region *region)
 {
-    const struct region *outline = &w->roof->outline;
     double length = sqrt(dot(d, d));
 
-    for (size_t i = 0; i < outline->polygon_count; i++)
-        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
-            struct ring ring = outline->polygons[i].rings[j];
+    for (size_t i = 0; region && i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
 
             for (size_t k = 0; k < ring.count; k++) {
                 struct point to = {ring.points[k].x - a.x, ring.points[k].y - a.y};
@@ -137,15 +137,14 @@ static bool cut_by_near_edges(struct seam_work *w, struct point a, struct point 
     return true;
 }
 
-static bool follows_edge(const struct seam_work *w, struct point d, struct point at)
+static bool follows_edge(const struct region *region, struct point d, struct point at)
 {
-    const struct region *outline = &w->roof->outline;
     double length = sqrt(dot(d, d));
     struct point unit = {d.x / length, d.y / length};
 
-    for (size_t i = 0; i < outline->polygon_count; i++)
-        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
-            struct ring ring = outline->polygons[i].rings[j];
+    for (size_t i = 0; region && i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
 
             for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
                 if (edge_near(ring.points[l], ring.points[k], unit, at))
@@ -171,7 +170,8 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
             return false;
     if (clip->within && !cut_by_region(w, a, d, clip->within))
         return false;
-    if (!clip->base && !cut_by_near_edges(w, a, d))
+    if (!clip->base && (!cut_by_near_edges(w, a, d, &w->roof->outline) ||
+                        !cut_by_near_edges(w, a, d, clip->within)))
         return false;
     if (w->cut_count > 0)
         qsort(w->cuts, w->cut_count, sizeof *w->cuts, double_compare);
@@ -187,16 +187,29 @@ static bool spans_reserve(struct seam_work *w)
     return w->spans != NULL;
 }
 
+/* The severer of the roles on either side of a point of a line along d. */
+static int role_beside(const struct seam_work *w, struct point at, struct point d)
+{
+    double scale = inside / sqrt(dot(d, d));
+    int left = role_at(w, (struct point){at.x - d.y * scale, at.y + d.x * scale});
+    int right = role_at(w, (struct point){at.x + d.y * scale, at.y - d.x * scale});
+
+    return left < 0 || right < 0 ? -1 : left < right ? left : right;
+}
+
 /* Role at the middle of a part, -1 where no row is wanted. */
 static int role_of_part(const struct seam_work *w, struct point at, struct point d,
                         const struct clip *clip, int previous)
 {
-    int role = role_at(w, at);
+    int role;
 
-    if (clip->base)
+    if (clip->base) {
+        role = role_at(w, at);
         return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
+    }
+    role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
-        follows_edge(w, d, at))
+        follows_edge(&w->roof->outline, d, at) || follows_edge(clip->within, d, at))
         return -1;
     return role;
 }

@@ -102,14 +102,15 @@ static void line_ends(const struct seam_work *w, const double u[2], double v,
                         u[1] * w->along.y + v * w->across.y};
 }
 
-/* Length of seam nearer than SLIVER to an edge along it, m. */
-static double sliver_length(const struct seam_work *w, const struct bands *bands)
+/* Length of seam nearer than SLIVER to an edge of the region along it, m. */
+static double sliver_length(const struct seam_work *w, const struct bands *bands,
+                            const struct region *region)
 {
     double sum = 0;
 
-    for (size_t i = 0; i < w->roof->outline.polygon_count; i++)
-        for (size_t j = 0; j < w->roof->outline.polygons[i].ring_count; j++) {
-            struct ring ring = w->roof->outline.polygons[i].rings[j];
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
 
             for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++) {
                 struct point d = {ring.points[k].x - ring.points[l].x,
@@ -139,7 +140,8 @@ static double cost_of_span(const struct seam_work *w, const struct span *span,
 static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
                     const struct clip *clip, double *cost)
 {
-    *cost = 10 * sliver_length(w, bands);
+    *cost = 10 * sliver_length(w, bands,
+                               clip->within ? clip->within : &w->roof->outline);
     for (size_t k = 0; k < bands->count; k++) {
         double advance = bands->at[k + 1] - bands->at[k];
         double width = w->assembly->sheet_width / (bands->kind[k] == SHEET_HALF ? 2 : 1);
@@ -211,7 +213,7 @@ static enum outlay_status directions_find(struct seam_work *w,
     out[1] = fmod(out[0] + pi / 2, pi);
     *count = 2;
     off = fmod(fabs(rectangle.bearing - out[0]), pi / 2);
-    if (fmin(off, pi / 2 - off) > pi / 180) {
+    if (fmin(off, pi / 2 - off) > 1e-3) {
         out[2] = rectangle.bearing;
         out[3] = fmod(rectangle.bearing + pi / 2, pi);
         *count = 4;
@@ -251,7 +253,7 @@ enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
 {
     const struct region *whole = within ? within : &w->roof->outline;
     struct clip clip = {within, false};
-    double tries[DIRECTIONS_MAX];
+    double tries[DIRECTIONS_MAX] = {0};
     size_t count = 0;
     struct bands best = {NULL, NULL, 0};
     double least = INFINITY;

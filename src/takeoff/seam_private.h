@@ -45,7 +45,6 @@ struct seam_work {
     const struct zone *zones[ZONE_ROLES]; /* by role; NULL for none */
     double full, half; /* row spacings of full and of half sheets */
     double allowable;  /* load of one fastener, N */
-    double most;       /* pressure up to which strength is counted, Pa */
     bool joined;       /* a narrow interior has the field's screws */
     struct box *boxes; /* of the zones */
     double *cuts;      /* scratch of clips */
@@ -77,8 +76,7 @@ double spacing_in(const struct seam_work *w, int role);
 /* Rows between the seams of a sheet that advances by `advance`, in a zone. */
 int rows_between(const struct seam_work *w, int role, double advance);
 
-/* Adds a straight row; only where `needed` rows between seams are asked for when
- * `index` isn't 0 (row index of `needed`). */
+/* Adds a straight row. False of this and the next two: out of memory. */
 bool row_add(struct seam_work *w, struct point a, struct point b,
              const struct clip *clip) OUTLAY_MUST_CHECK;
 

@@ -206,8 +206,8 @@ static bool pieces_to_rows(struct seam_work *w, const struct row_piece *pieces,
     return true;
 }
 
-/* A straight row; with `advance` only where zones need it between seams, row `index` of
- * `wanted`. */
+/* A straight row; where `wanted` isn't 0, only in zones that need that many rows between
+ * seams `advance` apart. */
 static bool straight_add(struct seam_work *w, struct point a, struct point b,
                          const struct clip *clip, double advance, int wanted)
 {
