@@ -1,7 +1,7 @@
 /* Parallel sheets. The search (ours): along the longest edge, square to it and along the
- * smallest rectangle, square to that; the odd sheet first, last or in the middle. Cost:
- * a fastener is 1, a m2 of sheet laid 1, a m of cover strip 2, a m of seam nearer than
- * 0.5 m to an edge along it 10. */
+ * smallest rectangle, square to that; the odd sheet first, last or in the middle. Cost
+ * (ours): a fastener is 1, a m of seam 1, a m2 of roll 0.5, a m of cover strip 2, a m of
+ * seam nearer than 0.5 m to an edge along it 10. */
 
 #include <math.h>
 
@@ -11,7 +11,9 @@
 
 static const double pi = 3.14159265358979323846;
 
-enum { PLACES = 3, DIRECTIONS_MAX = 4 };
+/* Of the odd sheet: first, last, and two in the middle, so that turning a roof upside
+ * down leaves the same choice. */
+enum { PLACES = 4, DIRECTIONS_MAX = 4 };
 
 static void direct(struct seam_work *w, double bearing)
 {
@@ -69,6 +71,7 @@ static bool bands_make(struct seam_work *w, double low, double high, int half_sh
     double odd[2];
     size_t odds;
     size_t before;
+    bool mirrored = place == 0 || place == 3;
 
     out->at = arena_array(w->arena, room + 1, sizeof *out->at);
     out->kind = arena_array(w->arena, room, sizeof *out->kind);
@@ -77,13 +80,16 @@ static bool bands_make(struct seam_work *w, double low, double high, int half_sh
     out->count = 0;
     out->at[0] = low;
     odds = odd_sheets(w, high - low - 2 * half_sheets * w->half, &full, odd);
-    before = place == 0 ? 0 : place == 1 ? full : full / 2;
+    before = place == 0   ? 0
+             : place == 1 ? full
+             : place == 2 ? full / 2
+                          : full - full / 2;
     for (int k = 0; k < half_sheets; k++)
         band_put(w, out, w->half);
     for (size_t k = 0; k < before; k++)
         band_put(w, out, w->full);
     for (size_t k = 0; k < odds; k++)
-        band_put(w, out, odd[k]);
+        band_put(w, out, odd[mirrored ? odds - 1 - k : k]);
     for (size_t k = before; k < full; k++)
         band_put(w, out, w->full);
     for (int k = 0; k < half_sheets; k++)
@@ -154,15 +160,15 @@ static bool cost_of(struct seam_work *w, const struct bands *bands, const double
             return false;
         for (size_t s = 0; s < spans; s++)
             *cost += cost_of_span(w, &w->spans[s], u[1] - u[0], advance) +
-                     (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) * width;
+                     (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) * width / 2;
         if (k == 0)
             continue;
         line_ends(w, u, bands->at[k], &a, &b);
         if (!clip_segment(w, a, b, clip, &spans))
             return false;
         for (size_t s = 0; s < spans; s++)
-            *cost += (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) /
-                     spacing_in(w, w->spans[s].role);
+            *cost += (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) *
+                     (1 + 1 / spacing_in(w, w->spans[s].role));
     }
     return true;
 }

@@ -7,6 +7,8 @@
 
 /* Takes the noise off a ceiling, relative. */
 static const double rounding = 1e-9;
+/* Steps along a row that are nearly whole are whole: rings come from a grid. */
+static const double step_rounding = 1e-5;
 /* Ends closer than this are joined, m. */
 static const double joint = 1e-4;
 /* Most rows between two seams. */
@@ -122,7 +124,7 @@ static bool screw_put(struct seam_work *w, struct walk *walk, double s)
 static bool run_walk(struct seam_work *w, struct walk *walk, double from, double to,
                      double spacing, bool last)
 {
-    double steps = to > from ? ceil((to - from) / spacing - rounding) : 0;
+    double steps = to > from ? ceil((to - from) / spacing - step_rounding) : 0;
 
     for (double k = 1; k < steps; k++)
         if (!screw_put(w, walk, from + k * spacing))
