@@ -1,8 +1,6 @@
 #include "order/debris.h"
 
-#define KG_PER_LB 0.45359237
-#define M2_PER_SQUARE_FOOT (0.3048 * 0.3048)
-#define M3_PER_YD3 (0.9144 * 0.9144 * 0.9144)
+#include "base/units.h"
 
 double debris_weight(enum existing_kind existing)
 {
@@ -22,7 +20,7 @@ double debris_weight(enum existing_kind existing)
     case EXISTING_GRAVEL_SURFACED:
         break;
     }
-    return psf * KG_PER_LB / M2_PER_SQUARE_FOOT;
+    return psf * KG_PER_LB / M2_PER_FT2;
 }
 
 double debris_density(enum existing_kind existing)

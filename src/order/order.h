@@ -71,4 +71,22 @@ bool order_add(struct bill *sum, size_t room, const struct bill *bill);
  *  cuts and spare become 0, rounding and ordered the difference. */
 void order_rounding(struct bill *sum);
 
+/** Goods of a whole portfolio, summed in output order; owns its texts. */
+struct order_total;
+
+/** @param[out] out  owned; ends with order_total_free() @return OUTLAY_E_MEMORY */
+enum outlay_status order_total_new(struct order_total **out,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+enum outlay_status order_total_add(struct order_total *total, enum method method,
+                                   const struct bill *bill,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What rounding up adds, as order_rounding() makes it of the sum; to be called once a
+ *  method. Borrowed. */
+const struct bill *order_total_rounding(struct order_total *total, enum method method);
+
+/** NULL is ignored. */
+void order_total_free(struct order_total *total);
+
 #endif
