@@ -11,8 +11,7 @@ static double fastener_allowed(const struct roof *roof, const struct assembly *a
                                const struct takeoff_settings *settings)
 {
     double area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
-    double pullout =
-        isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
+    double pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
     double load = assembly->rating * area;
 
     if (assembly->rating_basis == RATING_ULTIMATE)
@@ -125,9 +124,9 @@ static void edges_sum_up(const struct roof *roof, struct layout *out)
 {
     bool parapet = roof->given.edge == EDGE_PARAPET ||
                    (roof->given.edge == EDGE_UNTOLD && roof->given.parapet > 0);
-    double wall = parapet                            ? roof->edge_length
+    double wall = parapet                          ? roof->edge_length
                   : isnan(roof->given.wall_length) ? 0
-                                                     : roof->given.wall_length;
+                                                   : roof->given.wall_length;
 
     wall = fmin(wall, roof->edge_length);
     out->wall_edge = wall + roof->inner_length;

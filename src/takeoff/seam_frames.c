@@ -40,8 +40,7 @@ static enum outlay_status overlay_run(struct frames *f, struct layer_rings *ring
                                       face_label *label, size_t labels,
                                       struct region *out)
 {
-    struct overlay overlay = {
-        .rings = rings, .label = label, .label_count = labels};
+    struct overlay overlay = {.rings = rings, .label = label, .label_count = labels};
 
     overlay.grid = grid_for(rings, 0);
     return arrange(f->w->ctx, f->w->arena, &overlay, out, f->w->err);
@@ -128,9 +127,8 @@ static struct turn turn_at(struct ring ring, size_t k)
     struct point c = ring.points[k + 1 == ring.count ? 0 : k + 1];
     double in = point_distance(a, b);
     double out = point_distance(b, c);
-    struct turn turn = {{(b.x - a.x) / in, (b.y - a.y) / in},
-                        {(c.x - b.x) / out, (c.y - b.y) / out},
-                        0};
+    struct turn turn = {
+        {(b.x - a.x) / in, (b.y - a.y) / in}, {(c.x - b.x) / out, (c.y - b.y) / out}, 0};
 
     turn.facing = dot(turn.in, turn.out);
     return turn;
@@ -165,8 +163,8 @@ static struct ring sheet_ring(struct arena *arena, struct ring ring, size_t firs
 /* A strip at work. */
 struct strip {
     struct region outer, inner;
-    double depths[2];        /* of its sides, m; the outer one beyond the edge */
-    double width;            /* covered, m */
+    double depths[2];         /* of its sides, m; the outer one beyond the edge */
+    double width;             /* covered, m */
     struct layer_rings taken; /* all sheets so far */
 };
 
@@ -237,8 +235,8 @@ static enum outlay_status ring_sheets(struct frames *f, struct strip *strip,
             !layer_rings_add(f->w->arena, &strip->taken, sheet, LAYER_TAKEN))
             return no_memory(f);
         status = strip_sheet(f, strip, sheet, chain_length(sheet));
-        f->w->out->end_lap += point_distance(sheet.points[0],
-                                             sheet.points[sheet.count - 1]);
+        f->w->out->end_lap +=
+            point_distance(sheet.points[0], sheet.points[sheet.count - 1]);
         f->w->out->t_joints += lap;
         done += edges;
     }
@@ -249,8 +247,7 @@ static enum outlay_status strip_lay(struct frames *f, int k)
 {
     struct seam_work *w = f->w;
     double lap = w->assembly->lap;
-    struct strip strip = {.depths = {(k - 1) * w->half - lap / 2,
-                                     k * w->half + lap / 2}};
+    struct strip strip = {.depths = {(k - 1) * w->half - lap / 2, k * w->half + lap / 2}};
     enum outlay_status status = inset(f, strip.depths[0], &strip.outer);
 
     if (status == OUTLAY_OK)

@@ -57,8 +57,7 @@ static size_t odd_sheets(const struct seam_work *w, double width, size_t *full,
 
 static void band_put(struct seam_work *w, struct bands *bands, double width)
 {
-    bands->kind[bands->count] =
-        width <= w->half * (1 + 1e-9) ? SHEET_HALF : SHEET_FULL;
+    bands->kind[bands->count] = width <= w->half * (1 + 1e-9) ? SHEET_HALF : SHEET_FULL;
     bands->at[bands->count + 1] = bands->at[bands->count] + width;
     bands->count++;
 }
@@ -80,10 +79,7 @@ static bool bands_make(struct seam_work *w, double low, double high, int half_sh
     out->count = 0;
     out->at[0] = low;
     odds = odd_sheets(w, high - low - 2 * half_sheets * w->half, &full, odd);
-    before = place == 0   ? 0
-             : place == 1 ? full
-             : place == 2 ? full / 2
-                          : full - full / 2;
+    before = place == 0 ? 0 : place == 1 ? full : place == 2 ? full / 2 : full - full / 2;
     for (int k = 0; k < half_sheets; k++)
         band_put(w, out, w->half);
     for (size_t k = 0; k < before; k++)
@@ -146,8 +142,7 @@ static double cost_of_span(const struct seam_work *w, const struct span *span,
 static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
                     const struct clip *clip, double *cost)
 {
-    *cost = 10 * sliver_length(w, bands,
-                               clip->within ? clip->within : &w->roof->outline);
+    *cost = 10 * sliver_length(w, bands, clip->within ? clip->within : &w->roof->outline);
     for (size_t k = 0; k < bands->count; k++) {
         double advance = bands->at[k + 1] - bands->at[k];
         double width = w->assembly->sheet_width / (bands->kind[k] == SHEET_HALF ? 2 : 1);
@@ -193,8 +188,8 @@ static double bearing_of_longest(struct ring ring)
 }
 
 /* Directions to try; one where the ribs are known. */
-static enum outlay_status directions_find(struct seam_work *w,
-                                          double out[DIRECTIONS_MAX], size_t *count)
+static enum outlay_status directions_find(struct seam_work *w, double out[DIRECTIONS_MAX],
+                                          size_t *count)
 {
     struct ring shell = w->roof->outline.polygons[0].rings[0];
     struct thin_ring thin;

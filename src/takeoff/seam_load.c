@@ -40,8 +40,8 @@ static double distance_to_next(const struct seam_work *w, size_t self, struct po
 }
 
 /* Allowable pull on a strip of unit width along d, N/m; NAN while uplift is unknown. */
-static bool pull_along(struct seam_work *w, struct point p, struct point d,
-                       double length, double *pull)
+static bool pull_along(struct seam_work *w, struct point p, struct point d, double length,
+                       double *pull)
 {
     struct clip clip = {NULL, true};
     struct point q = {p.x + d.x * length, p.y + d.y * length};
@@ -96,8 +96,8 @@ static bool piece_measure(struct seam_work *w, size_t k)
         double width;
         double pull;
 
-        if (!place_measure(w, k, point_between(row->from, row->to, s / length), n,
-                           &width, &pull))
+        if (!place_measure(w, k, point_between(row->from, row->to, s / length), n, &width,
+                           &pull))
             return false;
         row->tributary = fmax(row->tributary, width);
         if (isnan(pull) || pull * row->spacing > row->load)

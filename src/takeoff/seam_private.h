@@ -1,18 +1,18 @@
 #ifndef OUTLAY_TAKEOFF_SEAM_PRIVATE_H
 #define OUTLAY_TAKEOFF_SEAM_PRIVATE_H
 
-/* What the files seam*.c share. Metres and pascals; everything in the building's arena. */
+/* What the files seam*.c share. Metres and pascals; all in the building's arena. */
 
 #include "geo/arrange.h"
 #include "takeoff/seam.h"
 
 /* Planning choices (ours), m. */
-#define BASE_SPACING 0.3048   /* screws of base securement: 12 in */
-#define ROW_END 0.1524        /* most from a row's end to its first screw: 6 in */
-#define SLIVER 0.5            /* no sheet narrower than this where it can be helped */
-#define ROW_APART 0.15        /* a row nearer to an edge that it follows is left out */
-#define STRIP_WIDTH 0.3048    /* of a cover strip: 12 in */
-#define FRAME_TOLERANCE 0.3   /* jogs that frames don't follow */
+#define BASE_SPACING 0.3048 /* screws of base securement: 12 in */
+#define ROW_END 0.1524      /* most from a row's end to its first screw: 6 in */
+#define SLIVER 0.5          /* no sheet narrower than this where it can be helped */
+#define ROW_APART 0.15      /* a row nearer to an edge that it follows is left out */
+#define STRIP_WIDTH 0.3048  /* of a cover strip: 12 in */
+#define FRAME_TOLERANCE 0.3 /* jogs that frames don't follow */
 
 /* A part of a segment in one zone: parameters from 0 at its start to 1 at its end. */
 struct span {
@@ -43,11 +43,11 @@ struct seam_work {
     struct layout *out;
     struct outlay_error *err;
     const struct zone *zones[ZONE_ROLES]; /* by role; NULL for none */
-    double full, half; /* row spacings of full and of half sheets */
-    double allowable;  /* load of one fastener, N */
-    bool joined;       /* a narrow interior has the field's screws */
-    struct box *boxes; /* of the zones */
-    double *cuts;      /* scratch of clips */
+    double full, half;                    /* row spacings of full and of half sheets */
+    double allowable;                     /* load of one fastener, N */
+    bool joined;                          /* a narrow interior has the field's screws */
+    struct box *boxes;                    /* of the zones */
+    double *cuts;                         /* scratch of clips */
     size_t cut_capacity, cut_count;
     struct span *spans;
     size_t span_capacity;
@@ -81,8 +81,8 @@ bool row_add(struct seam_work *w, struct point a, struct point b,
              const struct clip *clip) OUTLAY_MUST_CHECK;
 
 /* Adds rows between two seams, where a zone needs them, under cover strips. */
-bool rows_add_between(struct seam_work *w, struct point a, struct point b,
-                      double advance, const struct clip *clip) OUTLAY_MUST_CHECK;
+bool rows_add_between(struct seam_work *w, struct point a, struct point b, double advance,
+                      const struct clip *clip) OUTLAY_MUST_CHECK;
 
 /* Adds a row along a ring. */
 bool ring_row_add(struct seam_work *w, struct ring ring,

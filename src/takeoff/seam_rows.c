@@ -38,9 +38,8 @@ int rows_between(const struct seam_work *w, int role, double advance)
 {
     const struct zone *zone = zone_for(w, role);
     double row = zone->attachment.row_spacing;
-    double load = zone->uplift.known
-                      ? advance * spacing_in(w, role) * zone->uplift.allowable
-                      : 0;
+    double load =
+        zone->uplift.known ? advance * spacing_in(w, role) * zone->uplift.allowable : 0;
     int count = row > 0 ? (int)fmin(BETWEEN_MAX, floor(advance / row - 0.5)) : 0;
 
     if (!(row > 0) || row > advance * (1 - 1e-6))
@@ -70,8 +69,7 @@ static bool piece_add(struct seam_work *w, const struct row_piece *piece)
     return true;
 }
 
-static bool plate_add(struct seam_work *w, const struct row_piece *piece,
-                      struct point at)
+static bool plate_add(struct seam_work *w, const struct row_piece *piece, struct point at)
 {
     struct layout *out = w->out;
 
@@ -231,17 +229,25 @@ static bool straight_add(struct seam_work *w, struct point a, struct point b,
     return pieces_to_rows(w, pieces, count, false);
 }
 
-bool row_add(struct seam_work *w, struct point a, struct point b,
-             const struct clip *clip)
+bool row_add(struct seam_work *w, struct point a, struct point b, const struct clip *clip)
 {
     return straight_add(w, a, b, clip, 0, 0);
 }
 
-bool rows_add_between(struct seam_work *w, struct point a, struct point b,
-                      double advance, const struct clip *clip)
+/* Whether some zone needs that many rows between seams. */
+static bool rows_wanted(const struct seam_work *w, double advance, int wanted)
+{
+    for (size_t i = 0; i < w->roof->zone_count; i++)
+        if (rows_between(w, (int)w->roof->zones[i].role, advance) == wanted)
+            return true;
+    return false;
+}
+
+bool rows_add_between(struct seam_work *w, struct point a, struct point b, double advance,
+                      const struct clip *clip)
 {
     for (int wanted = 1; wanted <= BETWEEN_MAX; wanted++)
-        for (int k = 1; k <= wanted; k++) {
+        for (int k = 1; k <= wanted && rows_wanted(w, advance, wanted); k++) {
             double v = advance * k / (wanted + 1);
             struct point from = {a.x + v * w->across.x, a.y + v * w->across.y};
             struct point to = {b.x + v * w->across.x, b.y + v * w->across.y};

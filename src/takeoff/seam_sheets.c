@@ -76,9 +76,8 @@ static bool half_plane_add(struct seam_work *w, struct layer_rings *rings, doubl
     if (!ring.points)
         return false;
     for (int k = 0; k < 4; k++)
-        ring.points[k] =
-            (struct point){us[k] * w->along.x + vs[k] * w->across.x,
-                           us[k] * w->along.y + vs[k] * w->across.y};
+        ring.points[k] = (struct point){us[k] * w->along.x + vs[k] * w->across.x,
+                                        us[k] * w->along.y + vs[k] * w->across.y};
     return layer_rings_add(w->arena, rings, ring, 1);
 }
 
@@ -94,8 +93,8 @@ static bool pieces_add(struct seam_work *w, const struct region *region,
         if (sheet.area < sheet_area_min)
             continue;
         sheet.length = extent(&sheet.region, w->along, &low, &high);
-        sheet.width = kind == SHEET_HALF ? w->assembly->sheet_width / 2
-                                         : w->assembly->sheet_width;
+        sheet.width =
+            kind == SHEET_HALF ? w->assembly->sheet_width / 2 : w->assembly->sheet_width;
         if (!sheet_add(w, &sheet))
             return false;
         end_laps_count(w, &sheet);
@@ -113,10 +112,8 @@ static enum outlay_status half_of_sheets(struct seam_work *w, const struct bands
     double low;
     struct layer_rings rings = {NULL, 0, 0};
     struct region *regions = arena_array(w->arena, count + 1, sizeof *regions);
-    struct overlay overlay = {.rings = &rings,
-                              .label = label_sheet,
-                              .user = &count,
-                              .label_count = count};
+    struct overlay overlay = {
+        .rings = &rings, .label = label_sheet, .user = &count, .label_count = count};
     enum outlay_status status = OUTLAY_OK;
 
     if (!regions || !layer_rings_add_region(w->arena, &rings, cover, 0))

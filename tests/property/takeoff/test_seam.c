@@ -26,7 +26,7 @@ static double chance(uint64_t *state)
 /* How a roof is made, so that it can be made again, started elsewhere or turned. */
 struct plan {
     uint64_t seed;
-    size_t first; /* vertex */
+    size_t first;  /* vertex */
     double turned; /* radians */
     enum edge_style style;
 };
@@ -56,8 +56,7 @@ static void zones_make(struct seam_bench *b)
     struct region zones[2];
     struct overlay overlay = {.rings = &rings, .label = label_zone, .label_count = 2};
 
-    assert_true(
-        layer_rings_add_region(b->building.arena, &rings, &b->roof.outline, 0));
+    assert_true(layer_rings_add_region(b->building.arena, &rings, &b->roof.outline, 0));
     for (size_t k = 0; k < b->polygon.ring_count; k++) {
         struct ring inset;
 
@@ -206,8 +205,8 @@ static void same(const struct plan *a, const struct plan *b, int reach)
         fabs(area - sheet_area(&t.bench)) > 1e-6 * area ||
         fabs(s.bench.layout.side_lap - t.bench.layout.side_lap) > 1e-4)
         fail_msg("roof %d, style %d: %d and %d screws, %.6f and %.6f m2", (int)a->seed,
-                 (int)a->style, screws(&s.bench, false, -1),
-                 screws(&t.bench, false, -1), area, sheet_area(&t.bench));
+                 (int)a->style, screws(&s.bench, false, -1), screws(&t.bench, false, -1),
+                 area, sheet_area(&t.bench));
     seam_bench_release(&s.bench);
     seam_bench_release(&t.bench);
 }

@@ -106,13 +106,12 @@ static void frame_round_a_rectangle(void **state)
     assert_int_equal(sheets_of(&b, SHEET_FULL), 4);
     assert_int_equal(sheets_of(&b, SHEET_HALF), 4);
     near(b.layout.side_lap / FT, 258 + 3 * 91);
-    near(sheet_area(&b) / FT2,
-         4700 - 90.5 * 37.5 + 91.5 * 38.5 + 3 * 0.5 * 91.5);
+    near(sheet_area(&b) / FT2, 4700 - 90.5 * 37.5 + 91.5 * 38.5 + 3 * 0.5 * 91.5);
     seam_bench_release(&b);
 }
 
-/* A row of 40 ft, 6 in apart over the first 10 ft, then 12 in. From 0.5 to 10 ft 19 steps,
- * so 20 screws, the one on the zone line included; from 10 to 39.5 ft 30 more. */
+/* A row of 40 ft, 6 in apart over the first 10 ft, then 12 in. From 0.5 to 10 ft 19
+ * steps, so 20 screws, the one on the zone line included; from 10 to 39.5 ft 30 more. */
 static void spacing_changes_with_the_zone(void **state)
 {
     struct seam_bench b;
@@ -242,8 +241,12 @@ static void no_slivers(void **state)
  * securement holds the sheet, so the row stops where the arm begins, at 50 ft. */
 static void no_row_beside_an_edge(void **state)
 {
-    struct point points[] = {{0, 0},          {100 * FT, 0},      {100 * FT, 19.2 * FT},
-                             {50 * FT, 19.2 * FT}, {50 * FT, 47.5 * FT}, {0, 47.5 * FT}};
+    struct point points[] = {{0, 0},
+                             {100 * FT, 0},
+                             {100 * FT, 19.2 * FT},
+                             {50 * FT, 19.2 * FT},
+                             {50 * FT, 47.5 * FT},
+                             {0, 47.5 * FT}};
     struct seam_bench b;
     int found = 0;
 
