@@ -116,12 +116,14 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
 
 static void count_edges(struct count *count)
 {
-    const struct layout *layout = count->layout;
     const struct attributes *given = &count->roof->given;
     bool parapet =
         given->edge == EDGE_PARAPET || (given->edge == EDGE_UNTOLD && given->parapet > 0);
     double height = count->settings->flashing_height;
-    double walls = layout->wall_edge;
+    /* The same for every method, whose layouts know of edges what they need. */
+    double outer = count->roof->edge_length;
+    double along = parapet ? outer : fmin(fmax(given->wall_length, 0), outer);
+    double walls = along + count->roof->inner_length;
 
     if (parapet && given->parapet > height)
         height = given->parapet;
@@ -129,9 +131,9 @@ static void count_edges(struct count *count)
     add(count, USE_BAR, walls);
     add(count, USE_FLASHING, walls * height);
     add(count, USE_PRIMER, walls * height);
-    add(count, USE_COPING, parapet ? fmin(walls, count->roof->edge_length) : 0);
-    add(count, USE_EDGE_METAL, layout->metal_edge);
-    add(count, USE_NAILER, layout->metal_edge);
+    add(count, USE_COPING, parapet ? outer : 0);
+    add(count, USE_EDGE_METAL, outer - along);
+    add(count, USE_NAILER, outer - along);
 }
 
 static void count_details(struct count *count)
@@ -215,7 +217,10 @@ static struct count start(struct arena *arena, const struct roof *roof,
                           const struct order_settings *settings, struct bill *bill,
                           struct outlay_error *err)
 {
-    double stack = isnan(roof->given.stack) ? settings->stack : roof->given.stack;
+    bool seam = layout->method == METHOD_SEAM_FASTENED;
+    /* No boards is an answer for sheets that are fastened themselves only. */
+    bool told = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
+    double stack = told ? roof->given.stack : settings->stack;
     enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
 
     return (struct count){
@@ -226,7 +231,10 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .assembly = find_assembly(settings->catalog, layout),
         .deck = deck ? deck : DECK_STEEL,
         .stack = stack,
-        .layers = stack > ONE_LAYER ? 2 : 1,
+        .layers = stack > ONE_LAYER ? 2
+                  : stack > 0       ? 1
+                                    : 0,
+        .stack_told = told,
         .openings = small_openings(&roof->outline, settings->opening_area),
         .bill = bill,
         .err = err,

@@ -16,6 +16,7 @@ struct count {
     const struct order_settings *settings;
     const struct assembly *assembly;
     enum deck deck;
+    bool stack_told;
     double stack;    /* m */
     int layers;      /* of insulation */
     double openings; /* not deducted, m2 */

@@ -48,7 +48,7 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
                           need / M_PER_IN);
     return count_name(count, &item->note, "stack %.2f in + embedment %.2f in%s",
                       count->stack / M_PER_IN, (need - count->stack) / M_PER_IN,
-                      isnan(count->roof->given.stack) ? "; stack assumed" : "");
+                      count->stack_told ? "" : "; stack assumed");
 }
 
 /* Of rows and base securement. Where the layout hasn't counted base securement, it
@@ -69,19 +69,9 @@ static double row_fasteners(const struct layout *layout)
 }
 
 /* Ribbons, m. Full cover is counted as ribbons 4 in apart (ours). */
-static double ribbons(const struct count *count)
+static double ribbons(const struct layout *layout)
 {
-    double sum = count->layout->ribbon_length;
-
-    if (count->layout->method != METHOD_ADHERED)
-        return sum;
-    for (size_t i = 0; i < count->roof->zone_count; i++) {
-        const struct zone *zone = &count->roof->zones[i];
-
-        if (zone->attachment.ribbon_spacing <= 0)
-            sum += zone->area / (4 * M_PER_IN);
-    }
-    return sum;
+    return layout->ribbon_length + layout->full_cover / (4 * M_PER_IN);
 }
 
 static enum outlay_status add_fasteners(struct count *count, double in_boards)
@@ -155,6 +145,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                           (double)(sum->whole + cuts.boards) * count->layers) *
                          one -
                      item->net - item->cuts;
+    item->packs = round((item->net + item->cuts + item->rounding) / one);
     count_close(count, item);
     status =
         count_name(count, &item->item, "insulation board %g ft x %g ft",
@@ -166,7 +157,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                       "boards, no cutting needs fewer than %zu%s",
                       count->layers, count->layers > 1 ? "s" : "", sum->whole,
                       sum->pieces, cuts.boards, cuts.bound,
-                      isnan(count->roof->given.stack) ? "; stack assumed" : "");
+                      count->stack_told ? "" : "; stack assumed");
 }
 
 enum outlay_status count_boards(struct count *count)
@@ -180,11 +171,12 @@ enum outlay_status count_boards(struct count *count)
 
     if (!pieces && layout->board_count > 0)
         return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting boards");
-    sum = sum_layer(layout, pieces);
+    if (count->layers > 0)
+        sum = sum_layer(layout, pieces);
     status = add_fasteners(count, sum.plates);
-    if (status == OUTLAY_OK && layout->board_count > 0)
+    if (status == OUTLAY_OK && count->layers > 0 && layout->board_count > 0)
         status = add_boards(count, &sum, pieces);
-    glue = count_item(count, USE_RIBBON, ribbons(count) * count->layers);
+    glue = count_item(count, USE_RIBBON, ribbons(layout) * count->layers);
     if (glue)
         count_close(count, glue);
     glue = count_item(count, USE_BONDING, 2 * layout->glued_area);

@@ -3,11 +3,17 @@
 
 #include "order/order.h"
 
+/* Rolls and boards are whole already; work isn't packed. */
+static bool open_packs(const struct bill_item *item)
+{
+    return isfinite(item->holds) && isfinite(item->ordered) && isnan(item->packs);
+}
+
 static void round_up(struct bill_item *item)
 {
     double needed = item->laid + item->cuts + item->spare;
 
-    if (!isfinite(item->holds) || !isfinite(item->ordered))
+    if (!open_packs(item))
         return;
     item->packs = ceil(item->ordered / item->holds - 1e-9);
     item->rounding = fmax(item->packs * item->holds - needed, 0);
@@ -34,7 +40,7 @@ bool order_add(struct bill *sum, size_t room, const struct bill *bill)
         const struct bill_item *item = &bill->items[i];
         struct bill_item *into = NULL;
 
-        if (!isfinite(item->holds) || !isfinite(item->ordered))
+        if (!open_packs(item))
             continue;
         into = same_item(sum, item);
         if (into) {

@@ -55,6 +55,7 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
     item->laps = fmax(sum->laid - net, 0) + (cuts.used - sum->length) * sum->width;
     ordered = (double)cuts.rolls * item->holds;
     item->cuts = fmax(cuts.used * sum->width - net - item->laps, 0);
+    item->packs = (double)cuts.rolls;
     item->rounding = fmax(ordered - net - item->laps - item->cuts, 0);
     count->end_laps += (double)cuts.joints * sum->width;
     count->t_joints += 2.0 * (double)cuts.joints;
@@ -73,6 +74,18 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
                       cuts.rolls, cuts.bound);
 }
 
+/* The half sheets' share of what is covered: each sheet covers its width less a lap, and
+ * none covers more than is laid of it. */
+static double net_of_halves(double lap, double net, const struct kind_sum *full,
+                            const struct kind_sum *half)
+{
+    double full_covers = full->laid > 0 ? full->laid * (1 - lap / full->width) : 0;
+    double half_covers = half->laid > 0 ? half->laid * (1 - lap / half->width) : 0;
+    double share = net * half_covers / (full_covers + half_covers);
+
+    return fmin(fmax(share, net - full->laid), half->laid);
+}
+
 enum outlay_status count_sheets(struct count *count)
 {
     const struct layout *layout = count->layout;
@@ -81,26 +94,25 @@ enum outlay_status count_sheets(struct count *count)
     struct kind_sum half = {0};
     struct bill_item *strip = NULL;
     enum outlay_status status = OUTLAY_OK;
-    double laid = 0;
     double net = count->roof->area;
+    double half_net = 0;
 
     if (!lengths && layout->sheet_count > 0)
         return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting sheets");
     full = sum_kind(layout, SHEET_FULL, lengths);
     half = sum_kind(layout, SHEET_HALF, lengths);
-    laid = full.laid + half.laid;
-    if (!(laid > 0))
+    if (!(full.laid + half.laid > 0))
         return OUTLAY_OK;
-    net = fmin(net, laid); /* rounding of the shapes */
+    net = fmin(net, full.laid + half.laid); /* rounding of the shapes */
     half.laid += full.laid > 0 ? 0 : count->openings;
     full.laid += full.laid > 0 ? count->openings : 0;
-    laid += count->openings;
     net += count->openings;
-    status = add_kind(count, USE_HALF_SHEET, &half, lengths, net * half.laid / laid);
+    half_net = net_of_halves(count->assembly->lap, net, &full, &half);
+    status = add_kind(count, USE_HALF_SHEET, &half, lengths, half_net);
     if (status != OUTLAY_OK)
         return status;
     full.count = sum_kind(layout, SHEET_FULL, lengths).count;
-    status = add_kind(count, USE_FIELD_SHEET, &full, lengths, net * full.laid / laid);
+    status = add_kind(count, USE_FIELD_SHEET, &full, lengths, net - half_net);
     if (status != OUTLAY_OK)
         return status;
     strip = count_item(count, USE_COVER_STRIP,

@@ -13,33 +13,33 @@
 #include "roof/roof.h"
 
 enum sheet_kind {
-    SHEET_FULL,      /**< field width */
-    SHEET_HALF,      /**< half of it, along edges */
+    SHEET_FULL,       /**< field width */
+    SHEET_HALF,       /**< half of it, along edges */
     SHEET_COVER_STRIP /**< welded over an intermediate row */
 };
 
 /** A sheet as laid: a run of one roll width, cut by the outline. */
 struct sheet {
     enum sheet_kind kind;
-    struct region region;  /**< what it covers inside the roof, laps included */
-    double width;          /**< of the roll that it is cut from, m */
-    double length;         /**< longest run along the sheet, m: what is cut from rolls */
-    double area;           /**< laid on the roof, laps counted in each sheet, m2 */
+    struct region region; /**< what it covers inside the roof, laps included */
+    double width;         /**< of the roll that it is cut from, m */
+    double length;        /**< longest run along the sheet, m: what is cut from rolls */
+    double area;          /**< laid on the roof, laps counted in each sheet, m2 */
 };
 
 /** A piece of a row within one zone. */
 struct row_piece {
-    size_t row;            /**< which row, from 0; pieces of a row stand together, in the
+    size_t row;        /**< which row, from 0; pieces of a row stand together, in the
                                 order of the walk */
-    bool closed;           /**< the row is a ring */
-    bool base;             /**< base securement at an edge, a wall or a curb */
-    bool intermediate;     /**< crosses a sheet, under a cover strip */
+    bool closed;       /**< the row is a ring */
+    bool base;         /**< base securement at an edge, a wall or a curb */
+    bool intermediate; /**< crosses a sheet, under a cover strip */
     enum zone_role zone;
     struct point from, to;
-    double spacing;        /**< of fasteners, m */
-    int fasteners;         /**< counted in this piece by one walk along its row */
-    double tributary;      /**< widest load width it carries, m; NAN for base rows */
-    double load;           /**< greatest load a fastener carries, allowable level, N; NAN
+    double spacing;   /**< of fasteners, m */
+    int fasteners;    /**< counted in this piece by one walk along its row */
+    double tributary; /**< widest load width it carries, m; NAN for base rows */
+    double load;      /**< greatest load a fastener carries, allowable level, N; NAN
                                 while uplift is unknown and for base rows */
 };
 
@@ -47,16 +47,16 @@ struct row_piece {
 struct plate {
     struct point at;
     enum zone_role zone;
-    size_t of;             /**< row (seam plates) or board (others) */
+    size_t of; /**< row (seam plates) or board (others) */
 };
 
 /** A board, whole or cut by the outline. */
 struct board {
-    struct region region;  /**< inside the roof */
-    double area;           /**< m2 */
+    struct region region; /**< inside the roof */
+    double area;          /**< m2 */
     bool whole;
-    enum zone_role zone;   /**< whose pattern it has */
-    int plates;            /**< fasteners or induction-welded plates in it */
+    enum zone_role zone;          /**< whose pattern it has */
+    int plates;                   /**< fasteners or induction-welded plates in it */
     double cut_length, cut_width; /**< box of a cut piece in board directions, m */
 };
 
@@ -66,9 +66,9 @@ struct layout {
     enum method method;
     const char *assembly;
     enum edge_style style;
-    double bearing;        /**< of the sheets, radians counter-clockwise from east */
+    double bearing;             /**< of the sheets, radians counter-clockwise from east */
     const char *bearing_reason; /**< "across the ribs", "least cost of ..." */
-    int half_sheets;       /**< along each edge */
+    int half_sheets;            /**< along each edge */
     struct sheet *sheets;
     size_t sheet_count;
     struct row_piece *rows;
@@ -80,13 +80,14 @@ struct layout {
     enum zone_state states[ZONE_ROLES]; /**< computed again from the layout */
     const char *reasons[ZONE_ROLES];
     /* lengths and counts that follow from the geometry */
-    double side_lap, end_lap;   /**< welded, m */
+    double side_lap, end_lap; /**< welded, m */
     size_t t_joints;
-    double base_length;         /**< base securement, m */
+    double base_length;           /**< base securement, m */
     double wall_edge, metal_edge; /**< edge with flashing / with edge metal, m */
-    double ribbon_length;       /**< m */
-    double glued_area;          /**< m2 of one face */
-    bool met_in_middle;         /**< half sheets from both sides met and stopped */
+    double ribbon_length;         /**< m */
+    double full_cover;            /**< m2 of boards glued without ribbons */
+    double glued_area;            /**< m2 of one face */
+    bool met_in_middle;           /**< half sheets from both sides met and stopped */
 };
 
 #endif

@@ -7,11 +7,26 @@
 
 /* ---- Layouts ---- */
 
+/* A layout that came to nothing still says why. */
+static void say_why(const struct roof *roof, struct layout *layout)
+{
+    if (layout->sheet_count > 0)
+        return;
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        layout->states[roof->zones[i].role] = roof->zones[i].attachment.state;
+        layout->reasons[roof->zones[i].role] = roof->zones[i].attachment.reason;
+    }
+}
+
 static enum outlay_status lay(struct building *building, struct roof *roof,
                               const struct settings *settings, struct geo_ctx *ctx,
                               struct layout *out, struct outlay_error *err)
 {
-    return takeoff_roof(building, roof, roof->method, &settings->takeoff, ctx, out, err);
+    enum outlay_status status =
+        takeoff_roof(building, roof, roof->method, &settings->takeoff, ctx, out, err);
+
+    say_why(roof, out);
+    return status;
 }
 
 /* Another method than the roof's own has its own attachment; what that finds wrong is no
@@ -103,10 +118,9 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     status = lay(building, roof, settings, ctx, &roof->layouts[0], err);
     if (status != OUTLAY_OK)
         return status;
-    if (roof->layouts[0].sheet_count > 0) {
-        roof->layout_count = 1;
+    roof->layout_count = 1;
+    if (roof->layouts[0].sheet_count > 0)
         take_over(roof, &roof->layouts[0]);
-    }
     for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++) {
         if ((enum method)method == roof->method || !(settings->methods & 1u << method))
             continue;
@@ -114,7 +128,7 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
         status = lay_other(building, roof, (enum method)method, settings, ctx, next, err);
         if (status != OUTLAY_OK)
             return status;
-        roof->layout_count += next->sheet_count > 0;
+        roof->layout_count++;
     }
     return OUTLAY_OK;
 }

@@ -12,5 +12,7 @@ void adhesive_lay(const struct roof *roof, struct layout *out)
         out->glued_area += roof->zones[i].area;
         if (out->method == METHOD_ADHERED && spacing > 0)
             out->ribbon_length += roof->zones[i].area / spacing;
+        else if (out->method == METHOD_ADHERED)
+            out->full_cover += roof->zones[i].area;
     }
 }

@@ -114,20 +114,41 @@ static enum zone_state worst_state(const struct roof *roof, const struct layout 
     return worst;
 }
 
+static const char *why_not(const struct roof *roof, const struct layout *layout)
+{
+    for (size_t i = 0; i < roof->zone_count; i++)
+        if (layout->reasons[roof->zones[i].role])
+            return layout->reasons[roof->zones[i].role];
+    return "no assembly of the catalogue serves";
+}
+
+/* All before `use`. */
+static void put_start(struct text *out, const struct roof *roof,
+                      const struct layout *layout)
+{
+    text_csv(out, roof->id);
+    text_putc(out, ',');
+    text_csv(out, roof->name);
+    text_putc(out, ',');
+    text_csv(out, roof->building);
+    text_printf(out, ",%s,", method_name((int)layout->method));
+    text_csv(out, layout->assembly);
+    text_printf(out, ",%s,", zone_state_name((int)worst_state(roof, layout)));
+}
+
 static void put_roof(struct text *out, const struct roof *roof,
                      const struct layout *layout, const struct bill *bill,
                      const struct write_settings *set)
 {
     for (size_t i = 0; i < bill->count; i++) {
-        text_csv(out, roof->id);
-        text_putc(out, ',');
-        text_csv(out, roof->name);
-        text_putc(out, ',');
-        text_csv(out, roof->building);
-        text_printf(out, ",%s,", method_name((int)layout->method));
-        text_csv(out, layout->assembly);
-        text_printf(out, ",%s,", zone_state_name(worst_state(roof, layout)));
+        put_start(out, roof, layout);
         put_item(out, &bill->items[i], set);
+    }
+    if (bill->count == 0) {
+        put_start(out, roof, layout);
+        text_puts(out, ",nothing laid out,,,,,,,,,,,,,,");
+        text_csv(out, why_not(roof, layout));
+        text_puts(out, ",\n");
     }
 }
 

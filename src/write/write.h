@@ -100,6 +100,7 @@ struct totals {
     double edge_length;             /**< m */
     double fasteners[METHOD_KINDS]; /**< by area */
     double board_fasteners[METHOD_KINDS];
+    size_t laid_out;             /**< roofs whose counts are those of a layout */
     size_t uncounted;            /**< zoned roofs that are in neither of these counts */
     size_t estimated, assumed;   /**< roofs with at least one */
     size_t estimates[ESTIMATES]; /**< roofs, by what is estimated */
