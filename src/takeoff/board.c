@@ -15,8 +15,8 @@ static enum outlay_status grid_settle(struct building *building, const struct ro
     *grid = (struct board_grid){.length = assembly->board_length,
                                 .width = assembly->board_width};
     if (isfinite(roof->given.deck_bearing)) {
-        grid->axes = axes_along_bearing(&roof->outline,
-                                        (90 - roof->given.deck_bearing) * radian);
+        grid->axes =
+            axes_along_bearing(&roof->outline, (90 - roof->given.deck_bearing) * radian);
         *reason = "boards and sheets along the ribs";
     } else {
         *reason = "boards and sheets along the longest straight edge";

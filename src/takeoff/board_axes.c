@@ -161,8 +161,7 @@ static double sliver_length(const struct region *local, int axis, double shift,
     return length;
 }
 
-static double least_shift(const struct region *local, int axis, double step,
-                          double board)
+static double least_shift(const struct region *local, int axis, double step, double board)
 {
     double best = 0;
     double least = INFINITY;

@@ -146,9 +146,8 @@ enum outlay_status rings_region(struct geo_ctx *ctx, struct arena *arena,
     struct overlay overlay = {.rings = rings, .label = label_positive, .label_count = 1};
 
     if (rings->count == 1 && is_convex(rings->items[0].ring)) {
-        struct polygon polygon = {&(struct ring){rings->items[0].ring.points,
-                                                 rings->items[0].ring.count},
-                                  1};
+        struct polygon polygon = {
+            &(struct ring){rings->items[0].ring.points, rings->items[0].ring.count}, 1};
         struct region one = {&polygon, 1};
 
         return region_copy(arena, &one, out);

@@ -106,8 +106,7 @@ static enum outlay_status place(struct laying *w, const struct region *local,
     const struct board_job *job = w->job;
     size_t count = (size_t)board->plates;
     struct point *points = arena_array(w->scratch, count, sizeof *points);
-    struct plate *plates =
-        list_grow(job->arena, &w->plates, count, sizeof(struct plate));
+    struct plate *plates = list_grow(job->arena, &w->plates, count, sizeof(struct plate));
     double box_area = (box->max_x - box->min_x) * (box->max_y - box->min_y);
 
     if (!points || !plates)
@@ -158,8 +157,8 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
     board->area = area;
     board->whole = area >= whole * (1 - whole_tolerance);
     board->zone = zone;
-    board->plates = board->whole ? job->counts[zone]
-                                 : board_count(job->counts[zone], area, whole);
+    board->plates =
+        board->whole ? job->counts[zone] : board_count(job->counts[zone], area, whole);
     board->cut_length = box.max_x - box.min_x;
     board->cut_width = box.max_y - box.min_y;
     if (!job->place || board->plates == 0)
@@ -197,8 +196,8 @@ static enum outlay_status row_lay(struct laying *w, double row, struct outlay_er
     double low = grid->shift_v + row * grid->width;
     double shift = grid->shift_u + (fmod(row, 2) != 0 ? grid->length / 2 : 0);
     struct box box;
-    enum outlay_status status = rings_clip(w->scratch, &w->outline, 1, low,
-                                           low + grid->width, &w->row_outline);
+    enum outlay_status status =
+        rings_clip(w->scratch, &w->outline, 1, low, low + grid->width, &w->row_outline);
 
     for (size_t i = 0; i < w->job->roof->zone_count && status == OUTLAY_OK; i++)
         status = rings_clip(w->scratch, &w->zones[i], 1, low, low + grid->width,
@@ -210,8 +209,8 @@ static enum outlay_status row_lay(struct laying *w, double row, struct outlay_er
     box = rings_box(&w->row_outline);
     for (double j = floor((box.min_x - shift) / grid->length);
          shift + j * grid->length < box.max_x && status == OUTLAY_OK; j++)
-        status = cell_lay(w, shift + j * grid->length, shift + (j + 1) * grid->length,
-                          err);
+        status =
+            cell_lay(w, shift + j * grid->length, shift + (j + 1) * grid->length, err);
     return status;
 }
 

@@ -77,7 +77,7 @@ enum outlay_status rings_region(struct geo_ctx *ctx, struct arena *arena,
 
 /** What is laid, on which roof. */
 struct board_job {
-    struct arena *arena;    /**< holds the result */
+    struct arena *arena; /**< holds the result */
     struct geo_ctx *ctx;
     const struct roof *roof;
     struct board_grid grid;

@@ -94,8 +94,7 @@ static enum outlay_status inset(struct geo_ctx *ctx, struct arena *scratch,
                                 struct region *out, struct outlay_error *err)
 {
     struct layer_rings rings = {NULL, 0, 0};
-    struct overlay overlay = {
-        .rings = &rings, .label = label_positive, .label_count = 1};
+    struct overlay overlay = {.rings = &rings, .label = label_positive, .label_count = 1};
 
     for (size_t r = 0; r < piece->polygons[0].ring_count; r++) {
         struct ring ring;

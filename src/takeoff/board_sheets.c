@@ -50,9 +50,8 @@ static enum outlay_status region_to_frame(struct arena *arena, const struct axes
 
 /* Sheets of one band: a piece of roof each, cut from rolls with end laps. */
 static enum outlay_status band_lay(struct arena *arena, const struct axes *axes,
-                                   struct region *pieces,
-                                   const struct assembly *assembly, double roll_length,
-                                   struct layout *out)
+                                   struct region *pieces, const struct assembly *assembly,
+                                   double roll_length, struct layout *out)
 {
     struct sheet *sheets =
         arena_array(arena, out->sheet_count + pieces->polygon_count, sizeof *sheets);
@@ -122,12 +121,17 @@ enum outlay_status board_sheets(struct arena *arena, struct geo_ctx *ctx,
     return OUTLAY_OK;
 }
 
-/* Base securement of one ring: a row piece an edge. Its spacing is the same in all zones;
- * edges lie in the perimeter or in a corner, and the pieces name the perimeter. */
-static void base_ring(struct ring ring, size_t row, struct layout *out)
+/* Base securement of one ring: a row piece an edge, screws counted by one walk around.
+ * Its spacing is the same in all zones; edges lie in the perimeter or in a corner, and
+ * all pieces name the perimeter. */
+static double base_ring(struct ring ring, size_t row, struct layout *out)
 {
+    double walked = 0;
+    double screws = 0;
+
     for (size_t k = 0; k < ring.count; k++) {
         struct row_piece *piece = &out->rows[out->row_count++];
+        double upto;
 
         *piece = (struct row_piece){
             .row = row,
@@ -140,7 +144,12 @@ static void base_ring(struct ring ring, size_t row, struct layout *out)
             .tributary = NAN,
             .load = NAN,
         };
+        walked += point_distance(piece->from, piece->to);
+        upto = ceil(walked / base_spacing - 1e-9);
+        piece->fasteners = (int)(upto - screws);
+        screws = upto;
     }
+    return walked;
 }
 
 enum outlay_status board_base(struct arena *arena, const struct roof *roof,
@@ -148,6 +157,8 @@ enum outlay_status board_base(struct arena *arena, const struct roof *roof,
 {
     bool parapet = roof->given.edge == EDGE_PARAPET ||
                    (roof->given.edge == EDGE_UNTOLD && roof->given.parapet > 0);
+    double told = isnan(roof->given.wall_length) ? 0 : roof->given.wall_length;
+    double wall = parapet ? roof->edge_length : fmin(told, roof->edge_length);
     size_t row = 0;
 
     out->rows = arena_array(arena, region_points(&roof->outline), sizeof *out->rows);
@@ -156,17 +167,10 @@ enum outlay_status board_base(struct arena *arena, const struct roof *roof,
     for (size_t i = 0; i < roof->outline.polygon_count; i++) {
         const struct polygon *polygon = &roof->outline.polygons[i];
 
-        for (size_t r = 0; r < polygon->ring_count; r++) {
-            bool wall = r > 0 && roof->given.holes != HOLES_COURT;
-            double length = ring_length(polygon->rings[r]);
-
-            base_ring(polygon->rings[r], row++, out);
-            out->base_length += length;
-            if (parapet || wall)
-                out->wall_edge += length;
-            else
-                out->metal_edge += length;
-        }
+        for (size_t r = 0; r < polygon->ring_count; r++)
+            out->base_length += base_ring(polygon->rings[r], row++, out);
     }
+    out->wall_edge = wall + roof->inner_length;
+    out->metal_edge = roof->edge_length - wall;
     return OUTLAY_OK;
 }

@@ -304,8 +304,8 @@ static void zone_needs_a_square_foot(void **state)
 static void check_cover(const struct bench *b, double step)
 {
     struct box box = region_box(&b->roof.outline);
-    struct box *boxes = arena_array(b->building.arena, b->layout.board_count,
-                                    sizeof *boxes);
+    struct box *boxes =
+        arena_array(b->building.arena, b->layout.board_count, sizeof *boxes);
 
     assert_non_null(boxes);
     for (size_t i = 0; i < b->layout.board_count; i++)
@@ -413,7 +413,7 @@ static void check_same(const struct layout *a, const struct layout *b)
 /* An L of unlike legs, from every start and turned. */
 static void start_and_rotation(void **state)
 {
-    const struct point l[] = {{0, 0},   {31.3, 0}, {31.3, 9.7},
+    const struct point l[] = {{0, 0},    {31.3, 0},  {31.3, 9.7},
                               {12, 9.7}, {12, 22.1}, {0, 22.1}};
     struct bench first;
 
@@ -499,9 +499,12 @@ static void sheets_by_hand(void **state)
 {
     struct bench b;
     double area = 0;
+    int screws = 0;
 
     (void)state;
     bench_rectangle(&b, 120 * FT, 50 * FT);
+    b.roof.edge_length = 340 * FT;
+    b.roof.inner_length = 30 * FT;
     lay(&b);
     assert_int_equal(b.layout.sheet_count, 6);
     for (size_t i = 0; i < 6; i++)
@@ -512,12 +515,15 @@ static void sheets_by_hand(void **state)
     assert_int_equal(b.layout.t_joints, 12);
     near(b.layout.base_length, 340 * FT);
     near(b.layout.metal_edge, 340 * FT);
-    near(b.layout.wall_edge, 0);
+    near(b.layout.wall_edge, 30 * FT);
+    for (size_t i = 0; i < b.layout.row_count; i++)
+        screws += b.layout.rows[i].fasteners;
+    assert_int_equal(screws, 340); /* a foot apart around 340 ft */
     near(b.layout.glued_area, 0);
     bench_release(&b);
 }
 
-/* The preliminary fasteners of a board, placed nowhere: 14 x 5 + 4 x max(ceil(2.5), 4). */
+/* The preliminary fasteners, placed nowhere: 14 x 5 + 4 x max(ceil(2.5), 4). */
 static void insulation_under_sheets(void **state)
 {
     struct bench b;
@@ -549,7 +555,8 @@ static void warehouse(void **state)
     timespec_get(&from, TIME_UTC);
     lay(&b);
     timespec_get(&to, TIME_UTC);
-    seconds = (double)(to.tv_sec - from.tv_sec) + 1e-9 * (double)(to.tv_nsec - from.tv_nsec);
+    seconds = (double)(to.tv_sec - from.tv_sec);
+    seconds += 1e-9 * (double)(to.tv_nsec - from.tv_nsec);
     assert_int_equal(whole_boards(&b.layout), 63 * 250 + 62 * 249);
     assert_int_equal(b.layout.board_count, 63 * 250 + 62 * 251);
     assert_int_equal(b.layout.plate_count, (63 * 250 + 62 * 249) * 8 + 124 * 4);
