@@ -23,6 +23,7 @@ static void ribbons_by_zone(void **state)
     adhesive_lay(&roof, &layout);
     assert_true(fabs(layout.ribbon_length - 600) < 1e-9);
     assert_true(fabs(layout.glued_area - 120) < 1e-9);
+    assert_true(layout.full_cover == 0);
 }
 
 static void full_cover_has_no_ribbons(void **state)
@@ -36,6 +37,7 @@ static void full_cover_has_no_ribbons(void **state)
     adhesive_lay(&roof, &layout);
     assert_true(layout.ribbon_length == 0);
     assert_true(layout.glued_area == 20);
+    assert_true(layout.full_cover == 20);
 }
 
 static void by_method(void **state)
