@@ -150,7 +150,8 @@ struct attributes attributes_missing(void);
     X(PULLOUT, "pullout-untested", "deck pull-out not tested")                      \
     X(DECK, "deck", "deck not told: steel assumed")                                 \
     X(METHOD, "method", "method not told: seam-fastened")                           \
-    X(PARAPET, "parapet", "no parapet, since none was told")
+    X(PARAPET, "parapet", "no parapet, since none was told")                      \
+    X(PARAPET_AROUND, "parapet-around", "the parapet that was told runs all around")
 
 enum estimate {
 #define X(name, text, why) ESTIMATE_##name,
