@@ -146,7 +146,8 @@ static bool has_parapet(struct roof *roof, const struct standard *standard)
     }
     if (roof->given.parapet < standard->parapet_height * (1.0 - NOISE))
         return false;
-    roof_assume(roof, ASSUME_PARAPET_AROUND);
+    if (roof->given.edge != EDGE_PARAPET)
+        roof_assume(roof, ASSUME_PARAPET_AROUND);
     return true;
 }
 

@@ -558,6 +558,7 @@ static void settled_rings_are_told_from_others(void **state)
     const double bow[][2] = {{0, 0}, {10, 10}, {10, 0}, {0, 10}};
     const double touching[][2] = {{0, 0}, {10, 0}, {10, 10}, {5, 0}, {0, 10}};
     const double spike[][2] = {{0, 0}, {10, 0}, {15, 0}, {10, 0}, {10, 10}};
+    const double waist[][2] = {{0, 0}, {5, 5}, {10, 0}, {10, 10}, {5, 5}, {0, 10}};
     const double fine[][2] = {{0, 0}, {10, 0}, {10, 10}, {5, 1}, {0, 10}};
     struct {
         struct ring ring;
