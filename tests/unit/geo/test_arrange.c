@@ -27,7 +27,7 @@ static size_t hole_count(const struct region *region)
     return sum;
 }
 
-/* ---- Shapes that touch ------------------------------------------------------------- */
+/* ---- Shapes that touch --------------------------------------------------------- */
 
 static void rings_without_area_give_nothing(void **state)
 {
@@ -185,7 +185,7 @@ static void coincident_edges_of_layers_cancel_nothing(void **state)
     assert_int_equal(region_points(&out), 9);
 }
 
-/* ---- Partitions ---------------------------------------------------------------------- */
+/* ---- Partitions ---------------------------------------------------------------- */
 
 enum { BANDS = 9 };
 
@@ -356,7 +356,7 @@ static void neighbours_share_vertices(void **state)
     }
 }
 
-/* ---- The same whatever the order ----------------------------------------------------- */
+/* ---- The same whatever the order ----------------------------------------------- */
 
 static void shuffle(struct chance *chance, struct layer_rings *rings)
 {
@@ -444,7 +444,7 @@ static void bearing_is_only_a_matter_of_rounding(void **state)
     }
 }
 
-/* ---- Many, large and thin ------------------------------------------------------------- */
+/* ---- Many, large and thin ------------------------------------------------------ */
 
 static void thousands_of_chords_settle(void **state)
 {
@@ -504,7 +504,7 @@ static void what_leaves_the_grid_is_refused(void **state)
     assert_int_equal(arrange(f->ctx, f->arena, &overlay, &out, NULL), OUTLAY_E_GEOMETRY);
 }
 
-/* ---- Clearance ------------------------------------------------------------------------- */
+/* ---- Clearance ----------------------------------------------------------------- */
 
 /* Least distance of a vertex from an edge of the rings that doesn't end there. */
 static double least_clearance(const struct region *region)
@@ -564,9 +564,9 @@ static void settled_rings_are_told_from_others(void **state)
         struct ring ring;
         bool settled;
     } cases[] = {
-        {ring_made(f->arena, bow), false},         {ring_made(f->arena, touching), false},
-        {ring_made(f->arena, spike), false},       {ring_made(f->arena, fine), true},
-        {ring_regular(f->arena, 50, 20, 0), true},
+        {ring_made(f->arena, bow), false},   {ring_made(f->arena, touching), false},
+        {ring_made(f->arena, spike), false}, {ring_made(f->arena, waist), false},
+        {ring_made(f->arena, fine), true},   {ring_regular(f->arena, 50, 20, 0), true},
     };
 
     for (size_t i = 0; i < LENGTH(cases); i++) {

@@ -39,7 +39,7 @@ static void geodesic_measures(const struct geod_geodesic *earth,
     geod_polygonarea(earth, lats, lons, SIDES, area, length);
 }
 
-/* geod_polygonarea() sums areas as far as the equator, which leaves this much noise, m2. */
+/* geod_polygonarea() sums areas as far as the equator: that leaves noise, m2. */
 #define GEODESIC_NOISE 1e-4
 
 /* Of a plane outline; a roof of 300 m is plane to 1e-9. */
