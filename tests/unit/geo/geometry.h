@@ -24,7 +24,7 @@
 #define PI 3.14159265358979323846
 #define LENGTH(array) (sizeof(array) / sizeof((array)[0]))
 
-/* ---- A workspace for each test ------------------------------------------------- */
+/* ---- A workspace for each test ------------------------------------- */
 
 struct fixture {
     struct geo_ctx *ctx;
@@ -58,7 +58,7 @@ static inline int fixture_close(void **state)
 #define geometry_test(name) \
     cmocka_unit_test_setup_teardown(name, fixture_open, fixture_close)
 
-/* ---- Numbers ------------------------------------------------------------------- */
+/* ---- Numbers ------------------------------------- */
 
 static inline void near_to(double value, double expected, double tolerance,
                            const char *file, int line)
@@ -104,7 +104,7 @@ static inline size_t chance_below(struct chance *chance, size_t count)
     return (size_t)(chance_next(chance) % count);
 }
 
-/* ---- Rings --------------------------------------------------------------------- */
+/* ---- Rings ------------------------------------- */
 
 static inline struct ring ring_new(struct arena *arena, size_t count)
 {
@@ -323,7 +323,7 @@ static inline void vertices_shared(const struct region *one, const struct region
 #define assert_vertices_shared(one, other, near_by) \
     vertices_shared(one, other, near_by, __FILE__, __LINE__)
 
-/* ---- GEOS ---------------------------------------------------------------------- */
+/* ---- GEOS ------------------------------------- */
 
 static inline GEOSGeometry *geos_ring(GEOSContextHandle_t geos, struct ring ring)
 {
@@ -421,7 +421,7 @@ static inline double geos_area(GEOSContextHandle_t geos, const struct region *a,
     return area;
 }
 
-/* ---- Overlays ------------------------------------------------------------------ */
+/* ---- Overlays ------------------------------------- */
 
 /* arrange() that must succeed, on the finest grid. */
 static inline void arranged(struct fixture *f, const struct layer_rings *rings,

@@ -30,7 +30,7 @@ static double inset_area(struct fixture *f, struct ring ring, double depth)
     return region_area(&region);
 }
 
-/* ---- Closed forms -------------------------------------------------------------- */
+/* ---- Closed forms ------------------------------------- */
 
 static void rectangles(void **state)
 {
@@ -174,7 +174,7 @@ static void outset_undoes_inset_of_a_convex_ring(void **state)
     }
 }
 
-/* ---- The definition ------------------------------------------------------------ */
+/* ---- The definition ------------------------------------- */
 
 static double dot(struct point a, struct point b)
 {

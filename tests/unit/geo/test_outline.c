@@ -40,7 +40,7 @@ static size_t corners(struct fixture *f, struct ring ring, double width)
     return counted(f, ring, width).of[VERTEX_CORNER];
 }
 
-/* ---- Thinning ------------------------------------------------------------------ */
+/* ---- Thinning ------------------------------------- */
 
 static void no_tolerance_removes_nothing(void **state)
 {
@@ -207,7 +207,7 @@ static void start_keeps_the_kinds(void **state)
     }
 }
 
-/* ---- Corners ------------------------------------------------------------------- */
+/* ---- Corners ------------------------------------- */
 
 static void rectangles_have_four_corners_at_any_angle(void **state)
 {
