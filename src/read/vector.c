@@ -246,7 +246,7 @@ static void append_list(struct text *out, OGRFeatureH feature, int index,
         else if (reals)
             members_real(out, reals[i]);
         else
-            text_json(out, texts[i]);
+            text_json(out, texts ? texts[i] : NULL);
     }
     text_putc(out, ']');
 }
