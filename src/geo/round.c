@@ -126,14 +126,17 @@ static int label_east(const int winding[ARRANGE_LAYERS], const void *user)
     return winding[0] > 0 ? winding[1] > 0 : -1;
 }
 
+/* Moves a region by a longitude and brings every number to the double that its written
+ * form reads back as. */
 static void shift(struct region *region, double by)
 {
     for (size_t j = 0; j < region->polygon_count; j++)
         for (size_t k = 0; k < region->polygons[j].ring_count; k++)
             for (size_t p = 0; p < region->polygons[j].rings[k].count; p++) {
-                double *x = &region->polygons[j].rings[k].points[p].x;
+                struct point *point = &region->polygons[j].rings[k].points[p];
 
-                *x = round_degrees(*x + by);
+                point->x = round_degrees(point->x + by);
+                point->y = round_degrees(point->y);
             }
 }
 
