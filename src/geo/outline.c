@@ -100,7 +100,7 @@ static void consider(struct thinning *t, size_t vertex, double tolerance)
     item.moves = distance_to_segment(t->points[t->before[vertex]],
                                      t->points[t->after[vertex]], item.at);
     t->moves[vertex] = item.moves;
-    if (item.moves < tolerance)
+    if (item.moves < tolerance - same_move)
         heap_push(t, item);
 }
 

@@ -24,7 +24,8 @@ struct repair {
  * shell in the wrong place).
  * @param raw  one ring list a polygon, metres, any direction, maybe invalid; not empty
  *             polygons
- * @param[out] out  in arena; empty when no area is left
+ * @param[out] out  in arena; every ring begins at its westernmost point, so that where
+ *                 the tracing began is forgotten; empty when no area is left
  * @return OUTLAY_E_MEMORY; OUTLAY_E_GEOMETRY when GEOS can't rebuild it
  */
 enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,

@@ -28,9 +28,10 @@ static struct region repaired_ring(struct fixture *f, struct ring ring,
 static void valid_outlines_are_left_alone(void **state)
 {
     struct fixture *f = *state;
+    const double hole[][2] = {{5, 5}, {5, 9}, {9, 9}, {9, 5}};
     struct ring rings[] = {
         ring_box(f->arena, 0, 0, 30, 20),
-        ring_turned_round(f->arena, ring_box(f->arena, 5, 5, 4, 4)),
+        ring_made(f->arena, hole),
     };
     struct region plain = region_made(f->arena, rings, 1);
     struct region holed = region_made(f->arena, rings, 2);
@@ -267,6 +268,27 @@ static void rings_without_area_go_and_the_rest_stays(void **state)
     assert_int_equal(out.polygon_count, 1);
 }
 
+static void rings_begin_in_the_west(void **state)
+{
+    struct fixture *f = *state;
+    const double box[][2] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
+    struct ring plain = ring_made(f->arena, box);
+    struct region first = region_made(f->arena, &plain, 1);
+
+    for (size_t start = 0; start < 4; start++) {
+        double turned[4][2];
+        struct ring ring;
+        struct repair report;
+        struct region out;
+
+        for (size_t k = 0; k < 4; k++)
+            memcpy(turned[k], box[(start + k) % 4], sizeof turned[k]);
+        ring = ring_made(f->arena, turned);
+        out = repaired_ring(f, ring, &report);
+        assert_true(region_same(&out, &first));
+    }
+}
+
 static void chance_scribbles_become_valid(void **state)
 {
     struct fixture *f = *state;
@@ -312,6 +334,7 @@ int main(void)
         geometry_test(pinched_rings_are_repaired),
         geometry_test(nothing_is_left_of_lines_and_points),
         geometry_test(rings_without_area_go_and_the_rest_stays),
+        geometry_test(rings_begin_in_the_west),
         geometry_test(chance_scribbles_become_valid),
     };
 
