@@ -27,7 +27,8 @@ struct thin_ring {
 
 /**
  * Removes again and again the vertex that moves the boundary least, as long as that is
- * less than tolerance. Of equals in a row the first in the ring's direction goes. Cost: n log n.
+ * less than tolerance. Of equals in a row the first in the ring's direction goes.
+ * Cost: n log n.
  * @param tolerance  m; 0 removes nothing
  * @param[out] out   in arena; at least 3 vertices
  * @return OUTLAY_E_MEMORY
