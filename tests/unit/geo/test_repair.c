@@ -271,19 +271,16 @@ static void rings_without_area_go_and_the_rest_stays(void **state)
 static void rings_begin_in_the_west(void **state)
 {
     struct fixture *f = *state;
-    const double box[][2] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
-    struct ring plain = ring_made(f->arena, box);
+    struct ring plain = ring_box(f->arena, 0, 0, 30, 20);
     struct region first = region_made(f->arena, &plain, 1);
 
     for (size_t start = 0; start < 4; start++) {
-        double turned[4][2];
-        struct ring ring;
+        struct ring ring = ring_new(f->arena, 4);
         struct repair report;
         struct region out;
 
         for (size_t k = 0; k < 4; k++)
-            memcpy(turned[k], box[(start + k) % 4], sizeof turned[k]);
-        ring = ring_made(f->arena, turned);
+            ring.points[k] = plain.points[(start + k) % 4];
         out = repaired_ring(f, ring, &report);
         assert_true(region_same(&out, &first));
     }
