@@ -214,11 +214,17 @@ static const double same_turn = 1e-6;
 
 /* ---- Corners ------------------------------------------------------------------ */
 
+/* The point `step` points after k; not more than once round. */
 static struct point at(struct ring ring, size_t k, long step)
 {
-    long n = (long)ring.count;
+    long count = (long)ring.count;
+    long index = (long)k + step;
 
-    return ring.points[(((long)k + step) % n + n) % n];
+    if (index < 0)
+        index += count;
+    else if (index >= count)
+        index -= count;
+    return ring.points[index];
 }
 
 /* Turn at a vertex, radians, positive to the left. */
