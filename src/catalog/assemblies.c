@@ -416,7 +416,7 @@ static enum outlay_status name_check(const struct catalog *catalog,
 enum outlay_status assemblies_read(const struct table *table, struct catalog *out,
                                    struct outlay_error *err)
 {
-    size_t place[COLUMNS];
+    size_t place[COLUMNS] = {0};
     enum outlay_status status = header_read(table, place, err);
 
     if (status != OUTLAY_OK)

@@ -88,7 +88,7 @@ enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
 
 /**
  * Whether the rings, rounded to the grid, meet at shared vertices only, none of their
- * edges collapses, and none is used twice in one layer.
+ * edges collapses, and no layer passes an edge or a vertex twice.
  * @param[out] settled
  * @return OUTLAY_E_MEMORY; OUTLAY_E_GEOMETRY as arrange()
  */

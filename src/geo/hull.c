@@ -1,6 +1,7 @@
 #include "geo/hull.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -67,46 +68,65 @@ static double half_turn(double angle)
  * zones that depend on it wider, and not the one that rounding favours. */
 static const double same_area = 1e-9;
 
-/* The rectangle with a side on edge k of the hull. */
-static struct rectangle rectangle_on(const struct point *hull, size_t count, size_t k)
+/* Extents of the hull along its edge k and square to it. */
+static void edge_extents(const struct point *hull, size_t count, size_t k, double *along,
+                         double *across)
 {
     struct point a = hull[k];
     struct point b = hull[k + 1 == count ? 0 : k + 1];
     double length = point_distance(a, b);
-    double angle = atan2(b.y - a.y, b.x - a.x);
-    double along = INFINITY;
-    double across = INFINITY;
 
+    *along = *across = INFINITY;
     if (length > 0)
-        extents(hull, count, (b.x - a.x) / length, (b.y - a.y) / length, &along, &across);
-    return (struct rectangle){
-        fmin(along, across), fmax(along, across),
-        half_turn(along >= across ? angle : angle + 1.57079632679489662)};
+        extents(hull, count, (b.x - a.x) / length, (b.y - a.y) / length, along, across);
+}
+
+static double bearing_of(const struct point *hull, size_t count, size_t k, bool along)
+{
+    struct point a = hull[k];
+    struct point b = hull[k + 1 == count ? 0 : k + 1];
+    double angle = atan2(b.y - a.y, b.x - a.x);
+
+    return half_turn(along ? angle : angle + 1.57079632679489662);
+}
+
+static void choose(const struct point *hull, size_t count, struct rectangle *out)
+{
+    double best = INFINITY;
+    size_t edge = 0;
+    bool is_along = true;
+
+    for (size_t k = 0; k < count; k++) {
+        double along = 0;
+        double across = 0;
+        double area = 0;
+
+        edge_extents(hull, count, k, &along, &across);
+        area = along * across;
+        if (!isfinite(area) || area > best * (1 + same_area) ||
+            (area >= best * (1 - same_area) && fmin(along, across) <= out->shorter))
+            continue;
+        best = fmin(best, area);
+        edge = k;
+        is_along = along >= across;
+        out->shorter = fmin(along, across);
+        out->longer = fmax(along, across);
+    }
+    if (isfinite(best))
+        out->bearing = bearing_of(hull, count, edge, is_along);
 }
 
 enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
                                       struct rectangle *out)
 {
     struct point *points = arena_array(arena, 3 * ring.count + 1, sizeof *points);
-    struct point *hull = points ? points + ring.count : NULL;
-    double best = INFINITY;
-    size_t count = 0;
 
     *out = (struct rectangle){0, 0, 0};
     if (!points)
         return OUTLAY_E_MEMORY;
     memcpy(points, ring.points, ring.count * sizeof *points);
     qsort(points, ring.count, sizeof *points, point_compare);
-    count = convex_hull(points, ring.count, hull);
-    for (size_t k = 0; k < count; k++) {
-        struct rectangle tried = rectangle_on(hull, count, k);
-        double area = tried.shorter * tried.longer;
-
-        if (area < best * (1 - same_area) ||
-            (area <= best * (1 + same_area) && tried.shorter > out->shorter)) {
-            best = fmin(best, area);
-            *out = tried;
-        }
-    }
+    choose(points + ring.count, convex_hull(points, ring.count, points + ring.count),
+           out);
     return OUTLAY_OK;
 }

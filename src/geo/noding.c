@@ -449,17 +449,51 @@ static bool merge_neighbours(struct segments *set)
     return true;
 }
 
+/* Whether some layer's boundary passes a node more than once; ends are sorted. */
+static bool passes_twice(const struct segments *set, const struct order *ends)
+{
+    int passes[NODING_LAYERS] = {0};
+
+    for (size_t i = 0; i < 2 * set->count; i++) {
+        const struct segment *segment = &set->items[ends[i].index];
+
+        if (i > 0 && ends[i].major != ends[i - 1].major)
+            memset(passes, 0, sizeof passes);
+        for (int k = 0; k < NODING_LAYERS; k++)
+            if (segment->change[k] && ++passes[k] > 2)
+                return true;
+    }
+    return false;
+}
+
+static bool touches_itself(struct arena *arena, const struct segments *set, bool *touches)
+{
+    struct order *ends = arena_array(arena, 2 * set->count, sizeof *ends);
+
+    if (!ends)
+        return false;
+    for (size_t i = 0; i < set->count; i++) {
+        ends[2 * i] = (struct order){node_order(set->items[i].a), 0, i};
+        ends[2 * i + 1] = (struct order){node_order(set->items[i].b), 1, i};
+    }
+    if (!order_sort(arena, ends, 2 * set->count))
+        return false;
+    *touches = passes_twice(set, ends);
+    return true;
+}
+
 bool segments_are_noded(struct arena *arena, struct segments *set, bool *noded)
 {
     struct splits splits = {NULL, 0, 0};
+    bool touches = true;
 
     *noded = false;
     if (!segments_sort(arena, set))
         return false;
     if (!merge_neighbours(set))
         return true;
-    if (!find_splits(arena, set, &splits))
+    if (!find_splits(arena, set, &splits) || !touches_itself(arena, set, &touches))
         return false;
-    *noded = splits.count == 0;
+    *noded = splits.count == 0 && !touches;
     return true;
 }

@@ -55,8 +55,9 @@ bool segments_add(struct arena *arena, struct segments *set, struct node from,
 enum outlay_status segments_node(struct arena *arena, struct segments *set,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Whether the set is noded as it is: no crossing, no end point on or within half
- *  a unit of another segment's inside, no coincident segments of one layer. Sorts the set.
+/** Whether the set is noded as it is and every layer's boundary is simple: no crossing,
+ *  no end on or within half a unit of another segment's inside, no node that a layer
+ *  passes twice, no coincident segments of one layer. Sorts the set.
  *  @return false when out of memory */
 bool segments_are_noded(struct arena *arena, struct segments *set,
                         bool *noded) OUTLAY_MUST_CHECK;

@@ -15,8 +15,12 @@ struct candidate {
     size_t stamp; /* of the vertex's neighbours when this was computed */
 };
 
+/* Moves that differ by less are equal, m: rounding must not choose between them. */
+static const double same_move = 1e-6;
+
 struct thinning {
     const struct point *points;
+    double *moves;
     size_t *before;
     size_t *after;
     size_t *stamp; /* grows whenever a neighbour changes */
@@ -95,7 +99,8 @@ static void consider(struct thinning *t, size_t vertex, double tolerance)
 
     item.moves = distance_to_segment(t->points[t->before[vertex]],
                                      t->points[t->after[vertex]], item.at);
-    if (item.moves < tolerance)
+    t->moves[vertex] = item.moves;
+    if (item.moves < tolerance - same_move)
         heap_push(t, item);
 }
 
@@ -105,12 +110,13 @@ static bool thinning_start(struct thinning *t, struct arena *arena, struct ring 
     size_t n = ring.count;
 
     t->points = ring.points;
+    t->moves = arena_array(arena, n, sizeof *t->moves);
     t->before = arena_array(arena, n, sizeof *t->before);
     t->after = arena_array(arena, n, sizeof *t->after);
     t->stamp = arena_array(arena, n, sizeof *t->stamp);
     t->gone = arena_array(arena, n, sizeof *t->gone);
-    t->heap = arena_array(arena, 3 * n, sizeof *t->heap);
-    if (!t->before || !t->after || !t->stamp || !t->gone || !t->heap)
+    t->heap = arena_array(arena, 4 * n, sizeof *t->heap);
+    if (!t->moves || !t->before || !t->after || !t->stamp || !t->gone || !t->heap)
         return false;
     for (size_t k = 0; k < n; k++) {
         t->before[k] = k == 0 ? n - 1 : k - 1;
@@ -121,21 +127,48 @@ static bool thinning_start(struct thinning *t, struct arena *arena, struct ring 
     return true;
 }
 
+/* The first, in the ring's direction, of the vertices in a row that move the boundary as
+ * little as this one. So equal steps of an arc go the same way at every corner and at any
+ * rotation of the roof. A ring of nothing else has no first. */
+static size_t first_of_equals(const struct thinning *t, size_t vertex)
+{
+    size_t first = vertex;
+
+    do {
+        size_t before = t->before[first];
+
+        if (fabs(t->moves[before] - t->moves[vertex]) > same_move)
+            return first;
+        first = before;
+    } while (first != vertex);
+    return vertex;
+}
+
+static void thinning_remove(struct thinning *t, size_t vertex, double tolerance)
+{
+    size_t before = t->before[vertex];
+    size_t after = t->after[vertex];
+
+    t->gone[vertex] = true;
+    t->after[before] = after;
+    t->before[after] = before;
+    consider(t, before, tolerance);
+    consider(t, after, tolerance);
+}
+
 static size_t thinning_run(struct thinning *t, size_t count, double tolerance)
 {
     while (t->heap_count > 0 && count > 3) {
         struct candidate next = heap_pop(t);
-        size_t before = t->before[next.vertex];
-        size_t after = t->after[next.vertex];
+        size_t first = 0;
 
         if (t->gone[next.vertex] || next.stamp != t->stamp[next.vertex])
             continue;
-        t->gone[next.vertex] = true;
-        t->after[before] = after;
-        t->before[after] = before;
+        first = first_of_equals(t, next.vertex);
+        thinning_remove(t, first, tolerance);
         count--;
-        consider(t, before, tolerance);
-        consider(t, after, tolerance);
+        if (first != next.vertex && next.stamp == t->stamp[next.vertex])
+            heap_push(t, next); /* its turn comes again */
     }
     return count;
 }
@@ -176,13 +209,22 @@ enum outlay_status ring_thin(struct arena *arena, struct ring ring, double toler
     return OUTLAY_OK;
 }
 
+/* Turns that differ by less are equal, radians. */
+static const double same_turn = 1e-6;
+
 /* ---- Corners ------------------------------------------------------------------ */
 
+/* The point `step` points after k; not more than once round. */
 static struct point at(struct ring ring, size_t k, long step)
 {
-    long n = (long)ring.count;
+    long count = (long)ring.count;
+    long index = (long)k + step;
 
-    return ring.points[(((long)k + step) % n + n) % n];
+    if (index < 0)
+        index += count;
+    else if (index >= count)
+        index -= count;
+    return ring.points[index];
 }
 
 /* Turn at a vertex, radians, positive to the left. */
@@ -222,30 +264,116 @@ static double turn_within(struct ring ring, size_t k, double reach)
     return sum;
 }
 
-static bool is_supported(struct ring ring, size_t source, double tolerance, double width)
+/* What decides the kinds of one ring's vertices. */
+struct classifier {
+    struct ring ring; /* as traced */
+    const struct thin_ring *thin;
+    double tolerance;
+    double window;    /* of rounded corners, m either way */
+    double *place;    /* of each thinned vertex along the traced ring, m */
+    double length;    /* of the traced ring, m */
+    double *rounding; /* turn within the window at each thinned vertex */
+    enum vertex_kind *kinds;
+};
+
+static bool classifier_start(struct classifier *c, struct arena *arena)
 {
-    return turn_within(ring, source, tolerance) >= 42.5 * DEGREES ||
-           turn_within(ring, source, 0.15 * width) >= 60 * DEGREES;
+    size_t n = c->thin->ring.count;
+    size_t next = 0;
+
+    c->place = arena_array(arena, n, sizeof *c->place);
+    c->rounding = arena_array(arena, n, sizeof *c->rounding);
+    c->kinds = arena_array(arena, n, sizeof *c->kinds);
+    if (!c->place || !c->rounding || !c->kinds)
+        return false;
+    for (size_t k = 0; k < c->ring.count; k++) {
+        if (next < n && c->thin->source[next] == k)
+            c->place[next++] = c->length;
+        c->length += point_distance(at(c->ring, k, 0), at(c->ring, k, 1));
+    }
+    for (size_t k = 0; k < n; k++)
+        c->rounding[k] = turn_within(c->ring, c->thin->source[k], c->window);
+    return true;
+}
+
+/* Distance of two thinned vertices along the traced ring, the shorter way, m. */
+static double apart(const struct classifier *c, size_t a, size_t b)
+{
+    double ahead = fabs(c->place[a] - c->place[b]);
+
+    return fmin(ahead, c->length - ahead);
+}
+
+/* A vertex whose own turn says enough. */
+static enum vertex_kind kind_by_turn(const struct classifier *c, size_t k)
+{
+    double turn = ring_turn(c->thin->ring, k, 0);
+
+    if (turn >= 42.5 * DEGREES &&
+        turn_within(c->ring, c->thin->source[k], c->tolerance) >= 42.5 * DEGREES)
+        return VERTEX_CORNER;
+    if (turn <= -30 * DEGREES)
+        return VERTEX_REENTRANT;
+    return turn >= 30 * DEGREES ? VERTEX_BEND : VERTEX_STRAIGHT;
+}
+
+static bool corner_within(const struct classifier *c, size_t k)
+{
+    for (size_t i = 0; i < c->thin->ring.count; i++)
+        if (c->kinds[i] == VERTEX_CORNER && apart(c, i, k) <= c->window)
+            return true;
+    return false;
+}
+
+/* The vertex where the boundary turns most, of those that turn by 60 degrees within the
+ * window without a corner there; of equals the first in the ring's direction. */
+static size_t roundest(const struct classifier *c)
+{
+    size_t n = c->thin->ring.count;
+    size_t best = n;
+
+    for (size_t k = 0; k < n; k++) {
+        if (c->rounding[k] < 60 * DEGREES || corner_within(c, k))
+            continue;
+        if (best == n || c->rounding[k] > c->rounding[best] + same_turn)
+            best = k;
+    }
+    for (size_t steps = 0; best < n && steps < n; steps++) {
+        size_t before = best == 0 ? n - 1 : best - 1;
+
+        if (c->rounding[before] < c->rounding[best] - same_turn ||
+            apart(c, before, best) > c->window || corner_within(c, before))
+            break;
+        best = before;
+    }
+    return best;
+}
+
+/* Rounded corners, the sharpest first: each becomes one corner, and what else bends
+ * within its window belongs to it. */
+static void find_rounded(struct classifier *c)
+{
+    size_t n = c->thin->ring.count;
+
+    for (size_t corner = roundest(c); corner < n; corner = roundest(c)) {
+        for (size_t k = 0; k < n; k++)
+            if (apart(c, k, corner) <= c->window && c->kinds[k] == VERTEX_BEND)
+                c->kinds[k] = VERTEX_STRAIGHT;
+        c->kinds[corner] = VERTEX_CORNER;
+    }
 }
 
 enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
                                 const struct thin_ring *thin, double tolerance,
                                 double width)
 {
-    size_t n = thin->ring.count;
-    enum vertex_kind *kinds = arena_array(arena, n, sizeof *kinds);
+    struct classifier c = {
+        .ring = ring, .thin = thin, .tolerance = tolerance, .window = 0.15 * width};
 
-    for (size_t k = 0; kinds && k < n; k++) {
-        double turn = ring_turn(thin->ring, k, 0);
-
-        kinds[k] = VERTEX_STRAIGHT;
-        if (turn >= 42.5 * DEGREES &&
-            is_supported(ring, thin->source[k], tolerance, width))
-            kinds[k] = VERTEX_CORNER;
-        else if (turn >= 30 * DEGREES)
-            kinds[k] = VERTEX_BEND;
-        else if (turn <= -30 * DEGREES)
-            kinds[k] = VERTEX_REENTRANT;
-    }
-    return kinds;
+    if (!classifier_start(&c, arena))
+        return NULL;
+    for (size_t k = 0; k < thin->ring.count; k++)
+        c.kinds[k] = kind_by_turn(&c, k);
+    find_rounded(&c);
+    return c.kinds;
 }

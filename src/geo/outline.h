@@ -27,7 +27,8 @@ struct thin_ring {
 
 /**
  * Removes again and again the vertex that moves the boundary least, as long as that is
- * less than tolerance; ties go to the smaller x, then y. Cost: n log n.
+ * less than tolerance. Of equals in a row the first in the ring's direction goes.
+ * Cost: n log n.
  * @param tolerance  m; 0 removes nothing
  * @param[out] out   in arena; at least 3 vertices
  * @return OUTLAY_E_MEMORY
@@ -39,9 +40,10 @@ enum outlay_status ring_thin(struct arena *arena, struct ring ring, double toler
  * Kind of each vertex of a thinned ring whose inside is on its left.
  *
  * A vertex that turns by 42.5 degrees or more is a corner only if the ring as traced
- * turns there too: by as much within one tolerance along the boundary, or by 60 degrees
- * within 0.15 times the width (ours). Otherwise thinning a round roof would make
- * corners of chords.
+ * turns there too, by as much within one tolerance along the boundary: otherwise thinning
+ * a round roof would make corners of chords. Where the ring turns by 60 degrees within
+ * 0.15 times the width either way (ours), without such a vertex there, it has one rounded
+ * corner, at the vertex where it turns most.
  * @param ring       the ring that thin was made from
  * @param tolerance  as given to ring_thin(), m
  * @param width      least width of the outline, m

@@ -33,6 +33,40 @@ static bool ring_clean(struct ring *ring)
     return kept >= 3;
 }
 
+/* Turns the first `count` points of a ring to its end. */
+static void ring_rotate(struct ring ring, size_t count)
+{
+    struct ring head = {ring.points, count};
+    struct ring tail = {ring.points + count, ring.count - count};
+
+    ring_reverse(head);
+    ring_reverse(tail);
+    ring_reverse(ring);
+}
+
+static void ring_begin(struct ring ring)
+{
+    size_t first = 0;
+
+    for (size_t k = 1; k < ring.count; k++) {
+        struct point p = ring.points[k];
+        struct point least = ring.points[first];
+
+        if (p.x < least.x || (p.x == least.x && p.y < least.y))
+            first = k;
+    }
+    ring_rotate(ring, first);
+}
+
+/* Lets every ring begin at its westernmost point, of several the southernmost, so that
+ * nothing later can depend on where a tracing began. */
+static void region_begin(struct region *region)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            ring_begin(region->polygons[i].rings[j]);
+}
+
 /* Drops what holds no area and turns the rings; a polygon without a shell goes. */
 static void region_clean(struct region *region)
 {
@@ -134,6 +168,7 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
     if (status != OUTLAY_OK)
         return outlay_fail(err, status, "repairing an outline");
     region_clean(out);
+    region_begin(out);
     report->area_before = region_area(out);
     status = is_simple(ctx, arena, out, &simple, err);
     if (status != OUTLAY_OK || simple || out->polygon_count == 0)
@@ -147,6 +182,7 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
     if (!is_valid(ctx, geometry, report)) {
         report->changed = true;
         status = rebuild(ctx, arena, geometry, out, err);
+        region_begin(out);
     }
 
 done:

@@ -20,10 +20,12 @@ struct repair {
  * Makes a valid region of an outline: drops repeated points and rings of fewer than
  * three, turns rings to their direction, and where rings cross or touch themselves or
  * each other, lets GEOS rebuild the area (structure method: shells are joined, holes
- * taken out).
+ * taken out; a hole wholly outside its shell becomes a part, since it is more likely a
+ * shell in the wrong place).
  * @param raw  one ring list a polygon, metres, any direction, maybe invalid; not empty
  *             polygons
- * @param[out] out  in arena; empty when no area is left
+ * @param[out] out  in arena; every ring begins at its westernmost point, so that where
+ *                 the tracing began is forgotten; empty when no area is left
  * @return OUTLAY_E_MEMORY; OUTLAY_E_GEOMETRY when GEOS can't rebuild it
  */
 enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,

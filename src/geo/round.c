@@ -33,12 +33,14 @@ static void ring_round(struct ring *ring, double near)
     ring->count = kept;
 }
 
-static double first_longitude(const struct region *regions, size_t count)
+/* Of the first ring; rounded already or not. */
+static struct point first_point(const struct region *regions, size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        if (regions[i].polygon_count > 0)
-            return regions[i].polygons[0].rings[0].points[0].x;
-    return 0;
+        for (size_t j = 0; j < regions[i].polygon_count; j++)
+            if (regions[i].polygons[j].rings[0].count > 0)
+                return regions[i].polygons[j].rings[0].points[0];
+    return (struct point){0, 0};
 }
 
 static void regions_project(const struct frame *frame, struct region *regions,
@@ -56,7 +58,7 @@ static void regions_project(const struct frame *frame, struct region *regions,
 /* Rounds all rings. @return whether each kept its points and its direction */
 static bool regions_round(struct region *regions, size_t count)
 {
-    double near = first_longitude(regions, count);
+    double near = first_point(regions, count).x;
     bool intact = true;
 
     for (size_t i = 0; i < count; i++)
@@ -124,14 +126,17 @@ static int label_east(const int winding[ARRANGE_LAYERS], const void *user)
     return winding[0] > 0 ? winding[1] > 0 : -1;
 }
 
+/* Moves a region by a longitude and brings every number to the double that its written
+ * form reads back as. */
 static void shift(struct region *region, double by)
 {
     for (size_t j = 0; j < region->polygon_count; j++)
         for (size_t k = 0; k < region->polygons[j].ring_count; k++)
             for (size_t p = 0; p < region->polygons[j].rings[k].count; p++) {
-                double *x = &region->polygons[j].rings[k].points[p].x;
+                struct point *point = &region->polygons[j].rings[k].points[p];
 
-                *x = round_degrees(*x + by);
+                point->x = round_degrees(point->x + by);
+                point->y = round_degrees(point->y);
             }
 }
 
@@ -213,7 +218,6 @@ enum outlay_status regions_to_lonlat(struct geo_ctx *ctx, struct arena *arena,
                                      struct outlay_error *err)
 {
     /* whole units of 1e-8 degrees from a point that is itself on the grid */
-    struct point origin = {0, 0};
     struct grid grid = {{0, 0}, 1e8, 0};
     enum outlay_status status = OUTLAY_OK;
     bool intact = false;
@@ -221,10 +225,9 @@ enum outlay_status regions_to_lonlat(struct geo_ctx *ctx, struct arena *arena,
     for (size_t i = 0; i < count; i++)
         if (region_copy(arena, &regions[i], &lonlat[i]) != OUTLAY_OK)
             return outlay_fail(err, OUTLAY_E_MEMORY, "rounding an outline");
-    frame_to_lonlat(frame, &origin, 1);
-    grid.origin = (struct point){round_degrees(origin.x), round_degrees(origin.y)};
     regions_project(frame, lonlat, count);
     intact = regions_round(lonlat, count);
+    grid.origin = first_point(lonlat, count);
     if (!(clear && intact))
         status = settle(ctx, arena, &grid, intact, lonlat, count, err);
     if (status == OUTLAY_OK)

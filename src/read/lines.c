@@ -29,7 +29,7 @@ static enum outlay_status make_room(struct lines *lines, struct outlay_error *er
     size_t capacity = lines->capacity ? lines->capacity : first_capacity;
     char *data;
 
-    if (lines->start > 0) {
+    if (lines->data && lines->start > 0) {
         memmove(lines->data, lines->data + lines->start, kept);
         lines->start = 0;
         lines->end = kept;

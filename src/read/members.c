@@ -135,3 +135,15 @@ void members_json(struct text *out, struct json_object *value)
         break;
     }
 }
+
+void members_json_text(struct text *out, const char *json)
+{
+    enum json_tokener_error error = json_tokener_success;
+    struct json_object *value = json_tokener_parse_verbose(json, &error);
+
+    if (error == json_tokener_success)
+        members_json(out, value);
+    else
+        text_json(out, json);
+    json_object_put(value);
+}

@@ -25,4 +25,7 @@ void members_whole(struct text *out, long long value);
 /** Appends a parsed JSON value, as it would come from a file through GDAL. */
 void members_json(struct text *out, struct json_object *value);
 
+/** Appends a text that should be JSON: the value if it is, else the text as a string. */
+void members_json_text(struct text *out, const char *json);
+
 #endif

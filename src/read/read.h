@@ -104,8 +104,10 @@ enum outlay_status reader_open(const struct read_settings *settings, struct read
  * or not: one without a usable outline has an error among its problems and an empty
  * lonlat.
  * @param[out] end  true: no feature was left and *roof is untouched.
- * @return OUTLAY_E_INPUT for truncated or quietly shortened input; what was read before
- *         stands.
+ * @return OUTLAY_E_INPUT for truncated or quietly shortened input, for one without a
+ *         feature or a usable polygon, and when no coordinates fit the CRS; what was read
+ *         before stands. OUTLAY_E_USAGE when a column of a stream comes up that can't be
+ *         read as told or lacks a unit. OUTLAY_E_INTERRUPTED, OUTLAY_E_MEMORY.
  */
 enum outlay_status reader_next(struct reader *reader, struct arena *arena,
                                struct roof *roof, bool *end,

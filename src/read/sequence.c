@@ -214,7 +214,7 @@ static enum outlay_status take_property(struct sequence *sequence, const char *n
         column = (int)intake->fields.column_count - 1;
         *grown = true;
     }
-    if (column >= 0) {
+    if (column >= 0 && sequence->slots) {
         sequence->slots[column] = value;
         *expected = (size_t)column + 1;
     }

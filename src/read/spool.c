@@ -258,13 +258,13 @@ static enum outlay_status read_record(const struct spool *spool, uint64_t offset
 }
 
 /* Takes bytes off the front of what is left. */
-static void take(const char **at, void *out, size_t length)
+static void take(char **at, void *out, size_t length)
 {
     memcpy(out, *at, length);
     *at += length;
 }
 
-static const char *take_text(const char **at)
+static const char *take_text(char **at)
 {
     const char *text = *at;
 
@@ -272,10 +272,10 @@ static const char *take_text(const char **at)
     return text;
 }
 
-static bool take_region(const char **at, struct arena *arena, struct header header,
+static bool take_region(char **at, struct arena *arena, struct header header,
                         struct region *region)
 {
-    struct point *points = (struct point *)(uintptr_t)*at;
+    struct point *points = (struct point *)(void *)*at;
     struct ring *rings = arena_array(arena, header.rings, sizeof *rings);
 
     region->polygons = arena_array(arena, header.polygons, sizeof *region->polygons);
@@ -300,7 +300,7 @@ static bool take_region(const char **at, struct arena *arena, struct header head
     return true;
 }
 
-static bool take_problems(const char **at, struct arena *arena, uint32_t count,
+static bool take_problems(char **at, struct arena *arena, uint32_t count,
                           struct roof *roof)
 {
     struct problem *problems = arena_array(arena, count, sizeof *problems);
@@ -327,12 +327,12 @@ enum outlay_status spool_read(const struct spool *spool, uint64_t offset,
                               struct arena *arena, struct roof *roof,
                               struct outlay_error *err)
 {
-    struct header header;
-    const char *at;
+    struct header header = {0};
     char *record = NULL;
+    char *at;
     enum outlay_status status = read_record(spool, offset, arena, &header, &record, err);
 
-    if (status != OUTLAY_OK)
+    if (status != OUTLAY_OK || !record)
         return status;
     at = record + sizeof header;
     source_begin_roof(roof);

@@ -4,12 +4,12 @@
 #include <string.h>
 
 #include <cpl_string.h>
-#include <cpl_vsi.h>
 
 #include "read/gdal_log.h"
 #include "read/layer.h"
 #include "read/members.h"
 #include "read/outline.h"
+#include "read/tail.h"
 #include "read/value.h"
 
 /* How one column is read; made once. */
@@ -124,9 +124,10 @@ static enum outlay_status open_layer(struct vector *vector,
     snprintf(intake->layer, sizeof intake->layer, "%s", OGR_L_GetName(vector->layer));
     snprintf(intake->driver, sizeof intake->driver, "%s",
              GDALGetDriverShortName(GDALGetDatasetDriver(vector->dataset)));
-    /* This driver parses the whole file when it opens it, so that a failure later on
-     * concerns one geometry. Others tell of a damaged file in the same way. */
-    vector->forgives = strcmp(intake->driver, "GeoJSON") == 0;
+    /* GeoJSON is parsed whole when it is opened, and CSV can't be damaged, so that a
+     * failure later on concerns one geometry. Others tell of damage in the same way. */
+    vector->forgives =
+        strcmp(intake->driver, "GeoJSON") == 0 || strcmp(intake->driver, "CSV") == 0;
     crs = OGR_L_GetSpatialRef(vector->layer);
     intake->crs_stated = crs || settings->crs;
     status = projection_init(&intake->projection, settings->crs, crs, err);
@@ -245,7 +246,7 @@ static void append_list(struct text *out, OGRFeatureH feature, int index,
         else if (reals)
             members_real(out, reals[i]);
         else
-            text_json(out, texts[i]);
+            text_json(out, texts ? texts[i] : NULL);
     }
     text_putc(out, ']');
 }
@@ -273,8 +274,8 @@ static void append_value(struct text *out, OGRFeatureH feature, int index,
             members_real(out, raw->Real);
         break;
     case OFTString:
-        if (column->subtype == OFSTJSON && raw->String[0])
-            text_puts(out, raw->String);
+        if (column->subtype == OFSTJSON)
+            members_json_text(out, raw->String);
         else
             text_json(out, raw->String);
         break;
@@ -369,25 +370,16 @@ static void take_roles(struct vector *vector, struct arena *arena, struct roof *
 
 /* ---- Reading ---------------------------------------------------- */
 
-/* CSV can't tell a last line that was cut off. One without a line end and without a
- * geometry is taken for that. */
+/* Two drivers drop a last line that was cut off, without a word. In CSV it can't be told
+ * for sure: one without a line end and without a geometry is taken for that. */
 static bool last_line_cut(const struct vector *vector)
 {
-    VSILFILE *file = NULL;
-    char last = '\n';
+    const char *driver = vector->intake->driver;
 
-    if (!vector->no_geometry || strcmp(vector->intake->driver, "CSV") != 0)
-        return false;
-    file = VSIFOpenL(vector->intake->name, "rb");
-    if (!file)
-        return false;
-    VSIFSeekL(file, 0, SEEK_END);
-    if (VSIFTellL(file) > 0) {
-        VSIFSeekL(file, VSIFTellL(file) - 1, SEEK_SET);
-        VSIFReadL(&last, 1, 1, file);
-    }
-    VSIFCloseL(file);
-    return last != '\n' && last != '\r';
+    if (strcmp(driver, "GeoJSONSeq") == 0)
+        return tail_is_cut_json(vector->intake->name);
+    return vector->no_geometry && strcmp(driver, "CSV") == 0 &&
+           tail_is_open(vector->intake->name);
 }
 
 /* The layer came to its end: was that all of it? GDAL's drivers end a layer alike for

@@ -24,7 +24,9 @@ static bool building_middle(const struct building *building, struct point *out)
 
                 if (isnan(near))
                     near = p.x;
-                p.x = near + remainder(p.x - near, 360);
+                /* untouched where it can be, or the frame would depend on which point
+                 * comes first */
+                p.x += p.x - near > 180 ? -360 : (p.x - near < -180 ? 360 : 0);
                 box.min_x = fmin(box.min_x, p.x);
                 box.min_y = fmin(box.min_y, p.y);
                 box.max_x = fmax(box.max_x, p.x);

@@ -150,7 +150,8 @@ struct attributes attributes_missing(void);
     X(PULLOUT, "pullout-untested", "deck pull-out not tested")                      \
     X(DECK, "deck", "deck not told: steel assumed")                                 \
     X(METHOD, "method", "method not told: seam-fastened")                           \
-    X(PARAPET, "parapet", "no parapet, since none was told")
+    X(PARAPET, "parapet", "no parapet, since none was told")                        \
+    X(PARAPET_AROUND, "parapet-around", "the parapet that was told runs all around")
 
 enum estimate {
 #define X(name, text, why) ESTIMATE_##name,
@@ -215,7 +216,8 @@ const char *edge_rule_name(int value);
 /** Filled by attach/. */
 struct zone_attachment {
     enum zone_state state;
-    const char *reason;   /**< why not met or unknown, with numbers; NULL when met */
+    const char *reason;   /**< why not met or unknown, with numbers, or why another rule
+                                acted; NULL when there is nothing to say */
     const char *assembly; /**< the catalogue's plain-word name; NULL for none */
     enum edge_rule rule;
     double row_spacing;      /**< m; NAN where there are no rows */

@@ -115,9 +115,6 @@ void options_help(unsigned command, struct text *out);
 /** Appends a commented job file in which each key stands with its default. */
 void options_starter(struct text *out);
 
-/** Appends the table of all options as Markdown, for the README. */
-void options_markdown(struct text *out);
-
 /** Group titles. */
 const char *option_group_title(enum option_group group);
 

@@ -295,20 +295,3 @@ void options_starter(struct text *out)
         }
     }
 }
-
-void options_markdown(struct text *out)
-{
-    text_puts(out, "| option | value | default | meaning |\n|---|---|---|---|\n");
-    for (size_t i = 0; i < option_count; i++) {
-        const struct option *option = &option_table[i];
-        text_printf(out, "| `--%s` | ", option->name);
-        if (option->kind == OPTION_CHOICE || option->kind == OPTION_LIST)
-            print_names(option, ~0u, out);
-        else if (option->value)
-            text_printf(out, "`%s`", option->value);
-        if (option->unit_us)
-            text_printf(out, " (bare: %s; %s with units si)", option->unit_us,
-                        option->unit_si);
-        text_printf(out, " | %s | %s |\n", option->initial, option->help);
-    }
-}

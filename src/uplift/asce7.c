@@ -144,7 +144,11 @@ static bool has_parapet(struct roof *roof, const struct standard *standard)
         roof_assume(roof, ASSUME_PARAPET);
         return false;
     }
-    return roof->given.parapet >= standard->parapet_height * (1.0 - NOISE);
+    if (roof->given.parapet < standard->parapet_height * (1.0 - NOISE))
+        return false;
+    if (roof->given.edge != EDGE_PARAPET)
+        roof_assume(roof, ASSUME_PARAPET_AROUND);
+    return true;
 }
 
 static void set_uplift(struct zone *zone, const struct roof *roof,

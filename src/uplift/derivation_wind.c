@@ -181,6 +181,7 @@ static void put_parapet(const struct derivation *derivation)
         put_quantity(derivation, roof->given.parapet, &derivation->units->length);
     }
     put_assumed(derivation, ASSUME_PARAPET);
+    put_assumed(derivation, ASSUME_PARAPET_AROUND);
     text_puts(out, "; from ");
     put_quantity(derivation, derivation->standard->parapet_height,
                  &derivation->units->length);

@@ -79,14 +79,24 @@ static void put_blanks(struct text *out, size_t count)
         text_putc(out, ' ');
 }
 
-/* Appends s in exactly width columns, cut with "…" where it is longer. */
+/* Appends s in exactly width columns. Of a longer one the end stays, behind "…": ids of
+ * one layer often differ in their last characters only. What stands on the right is a
+ * number, which is never cut. */
 static void put_cell(struct text *out, const char *s, size_t width, bool right)
 {
     size_t count = count_characters(s);
-    size_t kept = count > width ? width - 1 : count;
+    bool cut = !right && count > width;
+    size_t kept = cut ? width - 1 : count;
 
     if (right && count < width)
         put_blanks(out, width - count);
+    if (cut)
+        text_puts(out, "\xE2\x80\xA6");
+    for (size_t i = kept; i < count; i++) {
+        size_t length = character_length(s);
+
+        s += length > 0 ? length : 1;
+    }
     for (size_t i = 0; i < kept; i++) {
         size_t length = character_length(s);
 
@@ -96,9 +106,7 @@ static void put_cell(struct text *out, const char *s, size_t width, bool right)
             text_append(out, s, length);
         s += length > 0 ? length : 1;
     }
-    if (count > width)
-        text_puts(out, "\xE2\x80\xA6");
-    else if (!right)
+    if (!right && count < width)
         put_blanks(out, width - count);
 }
 

@@ -175,9 +175,12 @@ enum outlay_status levels_find(struct building *building, struct geo_ctx *ctx,
     enum outlay_status status = grouping_find(building, ctx, &g, err);
 
     *count = 0;
+    *levels = NULL;
+    if (status != OUTLAY_OK)
+        return status;
     *levels = arena_array(building->arena, n + 1, sizeof **levels);
-    if (status == OUTLAY_OK && !*levels)
-        status = outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+    if (!*levels)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
     for (size_t k = 0; k < n && status == OUTLAY_OK; k++) {
         if (!has_place(&building->roofs[k]) || group_of(g.group, k) != k)
             continue;

@@ -64,6 +64,22 @@ static inline void file_copy(const char *from, const char *to)
     assert_int_equal(fclose(out), 0);
 }
 
+/* Copies a file by GDAL's names: into archives. */
+static inline void file_pack(const char *from, const char *to)
+{
+    VSILFILE *in = VSIFOpenL(from, "rb");
+    VSILFILE *out = VSIFOpenL(to, "wb");
+    char buffer[8192];
+    size_t count;
+
+    assert_non_null(in);
+    assert_non_null(out);
+    while ((count = VSIFReadL(buffer, 1, sizeof buffer, in)) > 0)
+        assert_int_equal(VSIFWriteL(buffer, 1, count, out), count);
+    VSIFCloseL(in);
+    assert_int_equal(VSIFCloseL(out), 0);
+}
+
 /* Cuts a file off after this share of its bytes. */
 static inline void file_cut(const char *path, double share)
 {

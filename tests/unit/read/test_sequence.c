@@ -2,9 +2,32 @@
 
 #include <pthread.h>
 
-#define SQUARE "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,1],[0,0]]]}"
+#define POLYGON(rings) "{\"type\":\"Polygon\",\"coordinates\":" rings "}"
+#define SQUARE POLYGON("[[[0,0],[1,0],[1,1],[0,1],[0,0]]]")
 #define FEATURE(properties) \
     "{\"type\":\"Feature\",\"properties\":{" properties "},\"geometry\":" SQUARE "}"
+
+/* A feature's properties without braces and its geometry. */
+struct line {
+    const char *properties;
+    const char *geometry;
+};
+
+/* Reads count lines as a stream. */
+static void read_lines(const struct line *lines, size_t count, struct reading *reading)
+{
+    struct text text = TEXT_INIT;
+
+    for (size_t i = 0; i < count; i++)
+        text_printf(&text, "{\"type\":\"Feature\",\"properties\":{%s},\"geometry\":%s}\n",
+                    lines[i].properties, lines[i].geometry);
+    assert_false(text.failed);
+    read_text(text.data, text.length, reading);
+    text_release(&text);
+}
+
+#define READ_LINES(lines, reading) \
+    read_lines(lines, sizeof(lines) / sizeof((lines)[0]), reading)
 
 static void expect_roofs(const char *text, size_t roofs)
 {
@@ -67,8 +90,8 @@ static void properties_are_kept(void **state)
 static void a_feature_id_serves_as_id(void **state)
 {
     static const char text[] =
-        "{\"type\":\"Feature\",\"id\":\"way/7\",\"properties\":{\"n\":1},\"geometry\":" SQUARE
-        "}\n" FEATURE("") "\n";
+        "{\"type\":\"Feature\",\"id\":\"way/7\",\"properties\":{\"n\":1},"
+        "\"geometry\":" SQUARE "}\n" FEATURE("") "\n";
     struct reading reading;
 
     (void)state;
@@ -83,12 +106,16 @@ static void a_feature_id_serves_as_id(void **state)
 /* Each feature may have other properties, in another order. */
 static void columns_may_differ_between_lines(void **state)
 {
-    static const char text[] = FEATURE("\"id\":\"a\",\"height_m\":5") "\n" FEATURE(
-        "\"height_m\":6,\"storeys\":2,\"id\":\"b\"") "\n" FEATURE("") "\n" FEATURE("\"storeys\":3,\"x\":1") "\n";
+    static const struct line lines[] = {
+        {"\"id\":\"a\",\"height_m\":5", SQUARE},
+        {"\"height_m\":6,\"storeys\":2,\"id\":\"b\"", SQUARE},
+        {"", SQUARE},
+        {"\"storeys\":3,\"x\":1", SQUARE},
+    };
     struct reading reading;
 
     (void)state;
-    read_text(text, sizeof text - 1, &reading);
+    READ_LINES(lines, &reading);
     assert_int_equal(reading.status, OUTLAY_OK);
     assert_int_equal(reading.roofs, 4);
     assert_string_equal(reading.kept[1].id, "b");
@@ -147,35 +174,37 @@ static void a_cut_off_stream_is_an_error(void **state)
 
 static void bad_geometries_are_problems_of_their_roofs(void **state)
 {
-#define WITH(geometry) \
-    "{\"type\":\"Feature\",\"properties\":null,\"geometry\":" geometry "}\n"
-    static const char text[] = WITH(SQUARE) WITH("null") WITH(
-        "{\"type\":\"Point\",\"coordinates\":[1,2]}")
-        WITH("{\"type\":\"Polygon\",\"coordinates\":[]}") WITH(
-            "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,\"x\"],[1,1],[0,0]]]}")
-            WITH("{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,NaN],[1,1],[0,0]]]}") WITH(
-                "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1],[1,1],[0,0]]]}")
-                WITH("{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[0,0]]]}") WITH(
-                    "{\"type\":\"Polygon\",\"coordinates\":[[[500000,4e6],[5e5,5e6],[6e5,5e6]]]}")
-                    WITH(
-                        "{\"type\":\"Polygon\",\"coordinates\":[[[0,1e999],[1,0],[1,1],[0,0]]]}") "{\"type\":\"Feature\"}\n";
-    static const enum problem_code expected[] = {
-        PROBLEM_NO_GEOMETRY, PROBLEM_NOT_POLYGON,  PROBLEM_NO_GEOMETRY,
-        PROBLEM_NOT_FINITE,  PROBLEM_NOT_FINITE,   PROBLEM_NOT_FINITE,
-        PROBLEM_ZERO_AREA,   PROBLEM_OUT_OF_RANGE, PROBLEM_NOT_FINITE,
-        PROBLEM_NO_GEOMETRY};
+    static const struct {
+        struct line line;
+        enum problem_code expected;
+    } cases[] = {
+        {{"", "null"}, PROBLEM_NO_GEOMETRY},
+        {{"", "{\"type\":\"Point\",\"coordinates\":[1,2]}"}, PROBLEM_NOT_POLYGON},
+        {{"", POLYGON("[]")}, PROBLEM_NO_GEOMETRY},
+        {{"", POLYGON("[[[0,0],[1,\"x\"],[1,1],[0,0]]]")}, PROBLEM_NOT_FINITE},
+        {{"", POLYGON("[[[0,0],[1,NaN],[1,1],[0,0]]]")}, PROBLEM_NOT_FINITE},
+        {{"", POLYGON("[[[0,0],[1],[1,1],[0,0]]]")}, PROBLEM_NOT_FINITE},
+        {{"", POLYGON("[[[0,1e999],[1,0],[1,1],[0,0]]]")}, PROBLEM_NOT_FINITE},
+        {{"", POLYGON("[[[0,0],[1,0],[0,0]]]")}, PROBLEM_ZERO_AREA},
+        {{"", POLYGON("[[[500000,4e6],[5e5,5e6],[6e5,5e6]]]")}, PROBLEM_OUT_OF_RANGE},
+        {{"", "7"}, PROBLEM_NOT_POLYGON},
+    };
+    enum { CASES = sizeof cases / sizeof cases[0] };
+    struct line lines[CASES + 1] = {{"", SQUARE}};
     struct reading reading;
 
     (void)state;
-    read_text(text, sizeof text - 1, &reading);
+    for (size_t i = 0; i < CASES; i++)
+        lines[i + 1] = cases[i].line;
+    READ_LINES(lines, &reading);
     assert_int_equal(reading.status, OUTLAY_OK);
-    assert_int_equal(reading.roofs, 11);
+    assert_int_equal(reading.roofs, CASES + 1);
     assert_null(reading.kept[0].problems);
-    for (size_t i = 0; i < 10; i++) {
+    for (size_t i = 0; i < CASES; i++) {
         const struct roof *roof = &reading.kept[i + 1];
 
         assert_non_null(roof->problems);
-        assert_int_equal(roof->problems->code, expected[i]);
+        assert_int_equal(roof->problems->code, cases[i].expected);
         assert_int_equal(roof->lonlat.polygon_count, 0);
     }
     reading_release(&reading);
@@ -183,15 +212,16 @@ static void bad_geometries_are_problems_of_their_roofs(void **state)
 
 static void parts_holes_and_collections_come_out(void **state)
 {
-    static const char text[] = WITH(
-        "{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0,5],[4,0,5],[4,4,5],[0,0,5]],"
-        "[[1,1],[2,1],[2,2],[1,1]]],[],[[[6,6],[7,6],[7,7]]]]}")
-        WITH("{\"type\":\"GeometryCollection\",\"geometries\":[" SQUARE
-             ",{\"type\":\"Point\",\"coordinates\":[0,0]}]}");
+    static const struct line lines[] = {
+        {"", "{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0,5],[4,0,5],[4,4,5],"
+             "[0,0,5]],[[1,1],[2,1],[2,2],[1,1]]],[],[[[6,6],[7,6],[7,7]]]]}"},
+        {"", "{\"type\":\"GeometryCollection\",\"geometries\":[" SQUARE
+             ",{\"type\":\"Point\",\"coordinates\":[0,0]}]}"},
+    };
     struct reading reading;
 
     (void)state;
-    read_text(text, sizeof text - 1, &reading);
+    READ_LINES(lines, &reading);
     assert_int_equal(reading.status, OUTLAY_OK);
     assert_int_equal(reading.kept[0].lonlat.polygon_count, 2);
     assert_int_equal(reading.kept[0].lonlat.polygons[0].ring_count, 2);
@@ -255,11 +285,11 @@ static void a_told_column_that_never_comes_is_an_error(void **state)
 
 static void filters_are_for_files_but_the_box(void **state)
 {
-    static const char text[] = FEATURE(
-        "\"id\":\"a\"") "\n"
-                        "{\"type\":\"Feature\",\"properties\":{\"id\":\"b\"},\"geometry\":{\"type\":\"Polygon\","
-                        "\"coordinates\":[[[10,10],[11,10],[11,11],[10,10]]]}}\n" WITH(
-                            "null");
+    static const char text[] =
+        "{\"type\":\"Feature\",\"properties\":{\"id\":\"a\"},\"geometry\":" SQUARE "}\n"
+        "{\"type\":\"Feature\",\"properties\":{\"id\":\"b\"},\"geometry\":"
+        "{\"type\":\"Polygon\",\"coordinates\":[[[10,10],[11,10],[11,11],[10,10]]]}}\n"
+        "{\"type\":\"Feature\",\"properties\":null,\"geometry\":null}\n";
     struct read_settings settings = {.input = "-", .where = "id = 'a'"};
     struct reading reading;
 

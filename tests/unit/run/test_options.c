@@ -283,20 +283,6 @@ static void test_help_is_complete(void **state)
     text_release(&help);
 }
 
-static void test_markdown_has_a_row_an_option(void **state)
-{
-    (void)state;
-    struct text table = TEXT_INIT;
-    size_t rows = 0;
-    options_markdown(&table);
-    for (const char *c = table.data; *c; c++)
-        rows += *c == '\n';
-    assert_int_equal(rows, option_count + 2);
-    assert_non_null(strstr(table.data, "| `--wind-speed` | `SPEED` (bare: mph; m/s with "
-                                       "units si) |  | "));
-    text_release(&table);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -309,7 +295,6 @@ int main(void)
         cmocka_unit_test(test_other_kinds),
         cmocka_unit_test(test_printed_values_read_back),
         cmocka_unit_test(test_help_is_complete),
-        cmocka_unit_test(test_markdown_has_a_row_an_option),
     };
     return cmocka_run_group_tests_name("run/options", tests, open_arena, close_arena);
 }

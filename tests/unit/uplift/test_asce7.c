@@ -292,6 +292,7 @@ static void a_parapet_of_three_feet_relieves_the_corner_only(void **state)
     fixture->roof.given.parapet = nextafter(3.0 * FT, 0.0);
     uplift_run(&fixture->building, &fixture->settings);
     assert_true(corner->parapet_relief);
+    assert_true(assumed(fixture, ASSUME_PARAPET_AROUND));
     assert_false(perimeter->parapet_relief);
     assert_near(corner->gcp, -2.3, close);
     assert_near(corner->uplift, perimeter->uplift, close);

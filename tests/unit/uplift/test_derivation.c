@@ -152,6 +152,7 @@ static void a_confirmed_roof_has_nothing_weak(void **state)
     given->elevation = 1000.0 * FT;
     given->topographic = 1.0;
     given->parapet = 4.0 * FT;
+    given->edge = EDGE_PARAPET;
     text = print(fixture, &unit_system_us);
     assert_has(text, "Estimated and assumed\n   nothing\n");
     assert_has(text, "Problems\n   none\n");
