@@ -52,17 +52,21 @@ static enum outlay_status seam_prepare(struct seam_work *w)
     return interior_join(w);
 }
 
+/* Whether the deck has ribs; untold it is taken for steel. */
+static bool is_steel(const struct roof *roof, const struct takeoff_settings *settings)
+{
+    enum deck deck = roof->given.deck != DECK_UNTOLD ? roof->given.deck : settings->deck;
+
+    return deck == DECK_UNTOLD || deck == DECK_STEEL;
+}
+
 static enum edge_style style_for(const struct seam_work *w, int half_sheets)
 {
-    enum deck deck = w->roof->given.deck;
-
     if (half_sheets == 0)
         return EDGES_LINES;
     if (w->settings->style != EDGES_AUTO)
         return w->settings->style;
-    if (deck == DECK_UNTOLD)
-        deck = w->settings->deck;
-    return deck == DECK_UNTOLD || deck == DECK_STEEL ? EDGES_LINES : EDGES_FRAMES;
+    return w->steel ? EDGES_LINES : EDGES_FRAMES;
 }
 
 /* Base securement along every edge of the roof. */
@@ -144,6 +148,7 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
                           .roof = roof,
                           .assembly = assembly,
                           .settings = settings,
+                          .steel = is_steel(roof, settings),
                           .out = out,
                           .err = err};
     int half_sheets = roof->half_sheets > 0 ? roof->half_sheets : 0;
@@ -162,7 +167,7 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
         status = lines_lay(&w, NULL, NULL, half_sheets);
     if (status == OUTLAY_OK)
         status = rows_sum_up(&w);
-    if (status == OUTLAY_OK && !loads_settle(&w))
+    if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
     edges_sum_up(roof, out);
     return status;

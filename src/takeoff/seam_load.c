@@ -106,6 +106,35 @@ static bool piece_measure(struct seam_work *w, size_t k)
     return true;
 }
 
+/* The next denser spacing that the assembly allows, on steel a multiple of the ribs'
+ * pitch; the same one where there is none. */
+static double denser(const struct seam_work *w, double spacing)
+{
+    for (size_t k = 0; k < w->assembly->spacing_count; k++) {
+        double next = w->assembly->spacings[k];
+        double ribs = next / w->settings->rib_pitch;
+
+        if (next < spacing * (1 - rounding) &&
+            (!w->steel || fabs(ribs - round(ribs)) < rounding))
+            return next;
+    }
+    return spacing;
+}
+
+/* A row beside a severer zone carries a part of that zone's pull: it gets screws as dense
+ * as it needs, as its neighbour has, before the zone is refused. */
+static void piece_tighten(const struct seam_work *w, struct row_piece *row)
+{
+    while (row->load > w->allowable * (1 + rounding)) {
+        double next = denser(w, row->spacing);
+
+        if (next == row->spacing)
+            return;
+        row->load *= next / row->spacing;
+        row->spacing = next;
+    }
+}
+
 /* A zone that was met isn't where a fastener in it carries too much. */
 static bool zone_refuse(struct seam_work *w, const struct row_piece *row, double allowed)
 {
@@ -128,12 +157,13 @@ bool loads_settle(struct seam_work *w)
     const struct row_piece *worst[ZONE_ROLES] = {NULL};
 
     for (size_t k = 0; k < w->out->row_count; k++) {
-        const struct row_piece *row = &w->out->rows[k];
+        struct row_piece *row = &w->out->rows[k];
 
         if (row->base)
             continue;
         if (!piece_measure(w, k))
             return false;
+        piece_tighten(w, row);
         if (!worst[row->zone] || row->load > worst[row->zone]->load)
             worst[row->zone] = row;
     }

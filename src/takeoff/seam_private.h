@@ -45,6 +45,7 @@ struct seam_work {
     const struct zone *zones[ZONE_ROLES]; /* by role; NULL for none */
     double full, half;                    /* row spacings of full and of half sheets */
     double allowable;                     /* load of one fastener, N */
+    bool steel;                           /* the deck has ribs */
     bool joined;                          /* a narrow interior has the field's screws */
     struct box *boxes;                    /* of the zones */
     double *cuts;                         /* scratch of clips */
@@ -88,9 +89,13 @@ bool rows_add_between(struct seam_work *w, struct point a, struct point b, doubl
 bool ring_row_add(struct seam_work *w, struct ring ring,
                   const struct clip *clip) OUTLAY_MUST_CHECK;
 
+/* Counts the screws of all rows, once their spacings are settled. */
+bool rows_count(struct seam_work *w) OUTLAY_MUST_CHECK;
+
 /* ---- seam_load.c ---- */
 
-/* Load of every piece and the zones' states again. */
+/* Load of every piece; denser screws where a row near a severer zone needs them; the
+ * zones' states again. */
 bool loads_settle(struct seam_work *w) OUTLAY_MUST_CHECK;
 
 /* ---- seam_lines.c ---- */

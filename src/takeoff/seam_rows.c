@@ -130,10 +130,11 @@ static bool run_walk(struct seam_work *w, struct walk *walk, double from, double
     return !last || steps < 1 || screw_put(w, walk, to);
 }
 
-/* Counts the pieces from `first` on as one row. */
-static bool row_count(struct seam_work *w, size_t first, bool closed)
+/* Counts `count` pieces from `first` on as one row. */
+static bool row_count(struct seam_work *w, size_t first, size_t count)
 {
-    struct walk walk = {w->out->rows + first, NULL, w->out->row_count - first, 0};
+    struct walk walk = {w->out->rows + first, NULL, count, 0};
+    bool closed = walk.pieces[0].closed;
     double total;
     double end;
     size_t k = 0;
@@ -141,11 +142,9 @@ static bool row_count(struct seam_work *w, size_t first, bool closed)
     walk.starts = arena_array(w->arena, walk.count + 1, sizeof *walk.starts);
     if (!walk.starts)
         return false;
-    for (size_t i = 0; i < walk.count; i++) {
-        walk.pieces[i].closed = closed;
+    for (size_t i = 0; i < walk.count; i++)
         walk.starts[i + 1] =
             walk.starts[i] + point_distance(walk.pieces[i].from, walk.pieces[i].to);
-    }
     total = walk.starts[walk.count];
     end = closed ? 0 : fmin(ROW_END, total / 2);
     if (!screw_put(w, &walk, end))
@@ -158,6 +157,20 @@ static bool row_count(struct seam_work *w, size_t first, bool closed)
             k++;
         if (!run_walk(w, &walk, from, fmin(walk.starts[k], total - end), spacing,
                       !closed || k < walk.count))
+            return false;
+    }
+    return true;
+}
+
+bool rows_count(struct seam_work *w)
+{
+    size_t end = 0;
+
+    for (size_t first = 0; first < w->out->row_count; first = end) {
+        for (end = first; end < w->out->row_count; end++)
+            if (w->out->rows[end].row != w->out->rows[first].row)
+                break;
+        if (!row_count(w, first, end - first))
             return false;
     }
     return true;
@@ -192,6 +205,7 @@ static bool pieces_to_rows(struct seam_work *w, const struct row_piece *pieces,
             if (!piece_add(w, &pieces[k]))
                 return false;
             w->out->rows[w->out->row_count - 1].row = w->next_row;
+            w->out->rows[w->out->row_count - 1].closed = closed;
             length += point_distance(pieces[k].from, pieces[k].to);
             k++;
         } while (k < count && point_distance(pieces[k - 1].to, pieces[k].from) <= joint);
@@ -200,8 +214,6 @@ static bool pieces_to_rows(struct seam_work *w, const struct row_piece *pieces,
             continue;
         }
         w->next_row++;
-        if (!row_count(w, first, closed))
-            return false;
     }
     return true;
 }
