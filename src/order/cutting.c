@@ -51,7 +51,7 @@ static void cut_whole(double *rests, const double *sorted, size_t count, double 
         }
         rests[at] -= piece;
         out->used += piece;
-        if (rests[at] < offcut) {
+        if (rests[at] < offcut - SAME) {
             memmove(&rests[at], &rests[at + 1], (open - at - 1) * sizeof *rests);
             open--;
         }
@@ -69,7 +69,7 @@ static void cut_run_on(const double *lengths, size_t count, double roll, double 
         while (left > SAME) {
             double piece = 0;
 
-            if (rest < offcut && rest < left - SAME) {
+            if (rest < offcut - SAME) {
                 rest = roll;
                 out->rolls++;
             }

@@ -70,8 +70,6 @@ enum outlay_status command_catalog(const struct settings *settings, struct text 
         return status;
     if (is_stdout(settings)) {
         text_puts(report, catalog_assemblies_csv);
-        text_putc(report, '\n');
-        text_puts(report, catalog_items_csv);
         return OUTLAY_OK;
     }
     text_puts(&table, catalog_assemblies_csv);

@@ -42,13 +42,10 @@ static enum outlay_status seam_prepare(struct seam_work *w)
     w->full = w->assembly->sheet_width - w->assembly->lap;
     w->half = w->assembly->sheet_width / 2 - w->assembly->lap;
     w->allowable = fastener_allowed(w->roof, w->assembly, w->settings);
-    w->boxes = arena_array(w->arena, w->roof->zone_count, sizeof *w->boxes);
-    if (!w->boxes)
+    if (!zone_rings_list(w))
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying out a roof");
-    for (size_t i = 0; i < w->roof->zone_count; i++) {
-        w->boxes[i] = region_box(&w->roof->zones[i].region);
+    for (size_t i = 0; i < w->roof->zone_count; i++)
         w->zones[w->roof->zones[i].role] = &w->roof->zones[i];
-    }
     return interior_join(w);
 }
 

@@ -35,16 +35,53 @@ bool region_holds(const struct region *region, struct point p)
     return odd;
 }
 
+static struct box box_of(struct ring ring)
+{
+    struct polygon polygon = {&ring, 1};
+
+    return region_box(&(struct region){&polygon, 1});
+}
+
+bool zone_rings_list(struct seam_work *w)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < w->roof->zone_count; i++)
+        for (size_t j = 0; j < w->roof->zones[i].region.polygon_count; j++)
+            count += w->roof->zones[i].region.polygons[j].ring_count;
+    w->rings = arena_array(w->arena, count, sizeof *w->rings);
+    if (!w->rings)
+        return false;
+    for (size_t i = 0; i < w->roof->zone_count; i++) {
+        const struct zone *zone = &w->roof->zones[i];
+
+        for (size_t j = 0; j < zone->region.polygon_count; j++)
+            for (size_t k = 0; k < zone->region.polygons[j].ring_count; k++) {
+                struct ring ring = zone->region.polygons[j].rings[k];
+
+                w->rings[w->ring_count++] =
+                    (struct zone_ring){ring, box_of(ring), (int)zone->role};
+            }
+    }
+    return true;
+}
+
+/* A point is in the zone of which it is in an odd number of rings. */
 int role_at(const struct seam_work *w, struct point p)
 {
-    for (size_t i = 0; i < w->roof->zone_count; i++) {
-        const struct box *box = &w->boxes[i];
+    bool odd[ZONE_ROLES] = {false};
 
-        if (p.x < box->min_x || p.x > box->max_x || p.y < box->min_y || p.y > box->max_y)
+    for (size_t i = 0; i < w->ring_count; i++) {
+        const struct zone_ring *r = &w->rings[i];
+
+        if (p.x < r->box.min_x || p.x > r->box.max_x || p.y < r->box.min_y ||
+            p.y > r->box.max_y)
             continue;
-        if (region_holds(&w->roof->zones[i].region, p))
-            return (int)w->roof->zones[i].role;
+        odd[r->role] ^= ring_odd(r->ring, p);
     }
+    for (int role = 0; role < ZONE_ROLES; role++)
+        if (odd[role])
+            return role;
     return -1;
 }
 
@@ -161,12 +198,21 @@ static int double_compare(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
+/* Whether the box around the segment from a along d meets a box. */
+static bool box_meets(const struct box *box, struct point a, struct point d)
+{
+    return (d.x > 0 ? a.x <= box->max_x && a.x + d.x >= box->min_x
+                    : a.x >= box->min_x && a.x + d.x <= box->max_x) &&
+           (d.y > 0 ? a.y <= box->max_y && a.y + d.y >= box->min_y
+                    : a.y >= box->min_y && a.y + d.y <= box->max_y);
+}
+
 static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
                          const struct clip *clip)
 {
     w->cut_count = 0;
-    for (size_t i = 0; i < w->roof->zone_count; i++)
-        if (!cut_by_region(w, a, d, &w->roof->zones[i].region))
+    for (size_t i = 0; i < w->ring_count; i++)
+        if (box_meets(&w->rings[i].box, a, d) && !cut_by_ring(w, a, d, w->rings[i].ring))
             return false;
     if (clip->within && !cut_by_region(w, a, d, clip->within))
         return false;

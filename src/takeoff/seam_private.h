@@ -34,6 +34,13 @@ struct bands {
     size_t count;
 };
 
+/* A ring of a zone with its box: most points and segments miss most boxes. */
+struct zone_ring {
+    struct ring ring;
+    struct box box;
+    int role;
+};
+
 struct seam_work {
     struct arena *arena;
     struct geo_ctx *ctx;
@@ -47,8 +54,9 @@ struct seam_work {
     double allowable;                     /* load of one fastener, N */
     bool steel;                           /* the deck has ribs */
     bool joined;                          /* a narrow interior has the field's screws */
-    struct box *boxes;                    /* of the zones */
-    double *cuts;                         /* scratch of clips */
+    struct zone_ring *rings;              /* of all zones, severest zone first */
+    size_t ring_count;
+    double *cuts; /* scratch of clips */
     size_t cut_capacity, cut_count;
     struct span *spans;
     size_t span_capacity;
@@ -58,6 +66,9 @@ struct seam_work {
 };
 
 /* ---- seam_clip.c ---- */
+
+/* Lists the rings of the roof's zones. Returns false when out of memory. */
+bool zone_rings_list(struct seam_work *w) OUTLAY_MUST_CHECK;
 
 bool region_holds(const struct region *region, struct point p);
 
