@@ -37,7 +37,7 @@ enum outlay_status takeoff_run(struct building *building, const struct settings 
                                struct geo_ctx *ctx,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Stage `quantities`: a bill for each layout, and whole packs as settings->order says. */
+/** Stage `quantities`: a bill for each layout; whole packs as settings->order says. */
 enum outlay_status quantities_run(struct building *building,
                                   const struct settings *settings, struct geo_ctx *ctx,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
