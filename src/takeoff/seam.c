@@ -70,7 +70,7 @@ static enum edge_style style_for(const struct seam_work *w, int half_sheets)
 static enum outlay_status base_lay(struct seam_work *w)
 {
     const struct region *outline = &w->roof->outline;
-    struct clip clip = {NULL, true};
+    struct clip clip = {.base = true};
 
     for (size_t i = 0; i < outline->polygon_count; i++)
         for (size_t j = 0; j < outline->polygons[i].ring_count; j++)

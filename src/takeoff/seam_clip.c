@@ -216,8 +216,9 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
             return false;
     if (clip->within && !cut_by_region(w, a, d, clip->within))
         return false;
-    if (!clip->base && (!cut_by_near_edges(w, a, d, &w->roof->outline) ||
-                        !cut_by_near_edges(w, a, d, clip->within)))
+    if (!clip->base && !clip->rough &&
+        (!cut_by_near_edges(w, a, d, &w->roof->outline) ||
+         !cut_by_near_edges(w, a, d, clip->within)))
         return false;
     if (w->cut_count > 0)
         qsort(w->cuts, w->cut_count, sizeof *w->cuts, double_compare);
@@ -253,6 +254,8 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
         role = role_at(w, at);
         return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
     }
+    if (clip->rough)
+        return clip->within && !region_holds(clip->within, at) ? -1 : role_at(w, at);
     role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
         follows_edge(&w->roof->outline, d, at) || follows_edge(clip->within, d, at))

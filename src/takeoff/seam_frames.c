@@ -264,7 +264,7 @@ static enum outlay_status strip_lay(struct frames *f, int k)
 
 static enum outlay_status rings_lay(struct frames *f, const struct region *inside)
 {
-    struct clip clip = {NULL, false};
+    struct clip clip = {.within = NULL};
 
     for (size_t i = 0; i < inside->polygon_count; i++)
         for (size_t j = 0; j < inside->polygons[i].ring_count; j++)

@@ -138,12 +138,13 @@ static double cost_of_span(const struct seam_work *w, const struct span *span,
     return part * (rows * (2 + 1 / spacing_in(w, span->role)));
 }
 
-/* Seams, rows between them and sheets of one try, see above. */
+/* Seams, rows between them and sheets of one try, see above; given up at the cost of a
+ * better one. */
 static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
-                    const struct clip *clip, double *cost)
+                    const struct clip *clip, double limit, double *cost)
 {
     *cost = 10 * sliver_length(w, bands, clip->within ? clip->within : &w->roof->outline);
-    for (size_t k = 0; k < bands->count; k++) {
+    for (size_t k = 0; k < bands->count && *cost < limit; k++) {
         double advance = bands->at[k + 1] - bands->at[k];
         double width = w->assembly->sheet_width / (bands->kind[k] == SHEET_HALF ? 2 : 1);
         struct point a;
@@ -253,7 +254,8 @@ enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
                              const struct region *cover, int half_sheets)
 {
     const struct region *whole = within ? within : &w->roof->outline;
-    struct clip clip = {within, false};
+    struct clip clip = {.within = within};
+    struct clip rough = {.within = within, .rough = true};
     double tries[DIRECTIONS_MAX] = {0};
     size_t count = 0;
     struct bands best = {NULL, NULL, 0};
@@ -275,7 +277,7 @@ enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
         u[1] += 1;
         if (!bands_make(w, low, high, half_sheets_fit(w, high - low, half_sheets),
                         (int)(t % PLACES), &bands) ||
-            !cost_of(w, &bands, u, &clip, &cost))
+            !cost_of(w, &bands, u, &rough, least, &cost))
             return outlay_fail(w->err, OUTLAY_E_MEMORY, "trying a direction");
         if (cost < least * (1 - 1e-9)) {
             least = cost;

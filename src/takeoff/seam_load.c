@@ -1,6 +1,6 @@
 /* What each fastener of a row carries, measured on the layout: half the way to the next
  * row or base securement on either side, each part by the zone it lies in. Looked up at
- * five places along a piece, its ends among them (ours). */
+ * three places along a piece, its ends and its middle (ours): a piece lies in one zone. */
 
 #include <math.h>
 
@@ -8,7 +8,7 @@
 #include "base/units.h"
 #include "takeoff/seam_private.h"
 
-enum { PLACES = 5 };
+enum { PLACES = 3 };
 
 /* Ends are looked up this far from the end, m. */
 static const double end_off = 0.02;
@@ -43,7 +43,7 @@ static double distance_to_next(const struct seam_work *w, size_t self, struct po
 static bool pull_along(struct seam_work *w, struct point p, struct point d, double length,
                        double *pull)
 {
-    struct clip clip = {NULL, true};
+    struct clip clip = {.base = true};
     struct point q = {p.x + d.x * length, p.y + d.y * length};
     size_t count;
 

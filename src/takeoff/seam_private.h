@@ -24,6 +24,8 @@ struct span {
 struct clip {
     const struct region *within; /* NULL: the roof */
     bool base;                   /* the segment is the roof's own edge */
+    bool rough;                  /* for costs: what a row on a zone line or along an edge
+                                    needs isn't looked into */
 };
 
 /* Sheets side by side: seam i lies between sheet i - 1 and i; the first and the last
