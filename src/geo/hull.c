@@ -38,25 +38,6 @@ static size_t convex_hull(const struct point *sorted, size_t count, struct point
     return size > 1 ? size - 1 : size;
 }
 
-/* Extents of the hull along a direction and square to it. */
-static void extents(const struct point *hull, size_t count, double ux, double uy,
-                    double *along, double *across)
-{
-    double low_u = INFINITY, high_u = -INFINITY, low_v = INFINITY, high_v = -INFINITY;
-
-    for (size_t k = 0; k < count; k++) {
-        double u = hull[k].x * ux + hull[k].y * uy;
-        double v = hull[k].y * ux - hull[k].x * uy;
-
-        low_u = fmin(low_u, u);
-        high_u = fmax(high_u, u);
-        low_v = fmin(low_v, v);
-        high_v = fmax(high_v, v);
-    }
-    *along = high_u - low_u;
-    *across = high_v - low_v;
-}
-
 static double half_turn(double angle)
 {
     angle = fmod(angle, 3.14159265358979323846);
@@ -68,17 +49,64 @@ static double half_turn(double angle)
  * zones that depend on it wider, and not the one that rounding favours. */
 static const double same_area = 1e-9;
 
-/* Extents of the hull along its edge k and square to it. */
-static void edge_extents(const struct point *hull, size_t count, size_t k, double *along,
-                         double *across)
+/* Points of the hull that touch the rectangle on an edge: farthest ahead, across and
+ * behind. From edge to edge they only move on, so all edges together cost one turn. */
+struct calipers {
+    const struct point *hull;
+    size_t count;
+    size_t ahead;
+    size_t across;
+    size_t behind;
+};
+
+static struct point hull_at(const struct calipers *c, size_t k)
 {
-    struct point a = hull[k];
-    struct point b = hull[k + 1 == count ? 0 : k + 1];
+    return c->hull[k % c->count];
+}
+
+/* How far the step from point k to the next leads along u. */
+static double step_along(const struct calipers *c, size_t k, struct point u)
+{
+    struct point a = hull_at(c, k);
+    struct point b = hull_at(c, k + 1);
+
+    return (b.x - a.x) * u.x + (b.y - a.y) * u.y;
+}
+
+static size_t larger(size_t a, size_t b)
+{
+    return a > b ? a : b;
+}
+
+/* Extents of the hull along its edge k and square to it. */
+static void edge_extents(struct calipers *c, size_t k, double *along, double *across)
+{
+    struct point a = hull_at(c, k);
+    struct point b = hull_at(c, k + 1);
     double length = point_distance(a, b);
+    struct point u = {(b.x - a.x) / length, (b.y - a.y) / length};
+    struct point left = {-u.y, u.x};
+    struct point back = {-u.x, -u.y};
+    struct point far;
+    struct point end;
 
     *along = *across = INFINITY;
-    if (length > 0)
-        extents(hull, count, (b.x - a.x) / length, (b.y - a.y) / length, along, across);
+    if (length == 0)
+        return;
+    c->ahead = larger(c->ahead, k + 1);
+    while (c->ahead < k + c->count && step_along(c, c->ahead, u) > 0)
+        c->ahead++;
+    c->across = larger(c->across, c->ahead);
+    while (c->across < k + c->count && step_along(c, c->across, left) > 0)
+        c->across++;
+    c->behind = larger(c->behind, c->across);
+    while (c->behind < k + c->count && step_along(c, c->behind, back) > 0)
+        c->behind++;
+    far = hull_at(c, c->ahead);
+    end = hull_at(c, c->behind);
+    *along = (far.x - end.x) * u.x + (far.y - end.y) * u.y;
+    far = hull_at(c, c->across);
+    *across = (far.x - a.x) * left.x + (far.y - a.y) * left.y;
 }
 
 static double bearing_of(const struct point *hull, size_t count, size_t k, bool along)
@@ -92,6 +120,7 @@ static double bearing_of(const struct point *hull, size_t count, size_t k, bool 
 
 static void choose(const struct point *hull, size_t count, struct rectangle *out)
 {
+    struct calipers calipers = {hull, count, 0, 0, 0};
     double best = INFINITY;
     size_t edge = 0;
     bool is_along = true;
@@ -101,7 +130,7 @@ static void choose(const struct point *hull, size_t count, struct rectangle *out
         double across = 0;
         double area = 0;
 
-        edge_extents(hull, count, k, &along, &across);
+        edge_extents(&calipers, k, &along, &across);
         area = along * across;
         if (!isfinite(area) || area > best * (1 + same_area) ||
             (area >= best * (1 - same_area) && fmin(along, across) <= out->shorter))

@@ -17,7 +17,7 @@ struct rectangle {
  * edge of the convex hull (Freeman and Shapira, "Determining the minimum-area encasing
  * rectangle for an arbitrary closed curve", Comm. ACM 18, 1975). Of rectangles that are
  * equally small, the one with the larger shorter side.
- * Cost: n log n, then the hull's edges times its points.
+ * Cost: n log n.
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,

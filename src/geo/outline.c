@@ -18,6 +18,9 @@ struct candidate {
 /* Moves that differ by less are equal, m: rounding must not choose between them. */
 static const double same_move = 1e-6;
 
+/* Longest run of equal moves that is looked through. */
+enum { EQUALS_MAX = 64 };
+
 struct thinning {
     const struct point *points;
     double *moves;
@@ -129,18 +132,18 @@ static bool thinning_start(struct thinning *t, struct arena *arena, struct ring 
 
 /* The first, in the ring's direction, of the vertices in a row that move the boundary as
  * little as this one. So equal steps of an arc go the same way at every corner and at any
- * rotation of the roof. A ring of nothing else has no first. */
+ * rotation of the roof. A longer run has no corner that would matter, nor a first. */
 static size_t first_of_equals(const struct thinning *t, size_t vertex)
 {
     size_t first = vertex;
 
-    do {
+    for (int steps = 0; steps < EQUALS_MAX; steps++) {
         size_t before = t->before[first];
 
-        if (fabs(t->moves[before] - t->moves[vertex]) > same_move)
-            return first;
+        if (before == vertex || fabs(t->moves[before] - t->moves[vertex]) > same_move)
+            return before == vertex ? vertex : first;
         first = before;
-    } while (first != vertex);
+    }
     return vertex;
 }
 

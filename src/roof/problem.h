@@ -23,7 +23,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(REPAIRED, WARNING, "outline-repaired")           \
     X(REPAIR_FAILED, ERROR, "repair-failed")           \
     X(GEOMETRY_FAILED, ERROR, "geometry-failed")       \
-    X(SIMPLIFIED, NOTE, "outline-simplified")          \
+    X(SIMPLIFIED, WARNING, "outline-simplified")       \
     X(HEIGHT_MISSING, ERROR, "height-missing")         \
     X(HEIGHT_ABSURD, ERROR, "height-out-of-range")     \
     X(NOT_A_NUMBER, WARNING, "value-not-a-number")     \

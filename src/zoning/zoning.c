@@ -124,7 +124,7 @@ static enum outlay_status thin_for_strips(struct zoning *z, struct ring ring,
     while (status == OUTLAY_OK && out->ring.count > STRIP_POINTS_MAX) {
         tolerance *= 2;
         z->simplified = fmax(z->simplified, tolerance);
-        status = ring_thin(arena_of(z), ring, tolerance, out);
+        status = ring_thin(arena_of(z), out->ring, tolerance, out);
     }
     return status;
 }

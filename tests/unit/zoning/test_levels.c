@@ -199,6 +199,23 @@ static void steps_up_to_3_ft_are_one_level(void **state)
     }
 }
 
+/* The highest of its sections gives the height of a level, wherever it stands. */
+static void the_highest_section_counts(void **state)
+{
+    struct fixture *f = *state;
+
+    for (int highest = 0; highest < 3; highest++) {
+        struct site site = site_empty(f);
+
+        for (int r = 0; r < 3; r++)
+            box(&site, 40 * r, 0, 40, 50, r == highest ? h + 0.6 : h);
+        zone(&site);
+        for (int r = 0; r < 3; r++)
+            near(site.roofs[r].level.height, h + 0.6, 1e-12);
+        near(site.roofs[0].level.perimeter_depth, 0.6 * (h + 0.6), 1e-12);
+    }
+}
+
 /* At least 1 m in common; the reach of 0.3 m counts on either side. */
 static void corners_that_touch_make_no_level(void **state)
 {
@@ -282,6 +299,7 @@ int main(void)
         geometry_test(a_section_in_a_court_of_another),
         geometry_test(gaps_up_to_30_cm_are_closed),
         geometry_test(steps_up_to_3_ft_are_one_level),
+        geometry_test(the_highest_section_counts),
         geometry_test(corners_that_touch_make_no_level),
         geometry_test(levels_are_chains),
         geometry_test(roofs_without_height_join_nothing),
