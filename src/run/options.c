@@ -28,14 +28,18 @@ static enum outlay_status refuse(const struct option *option, const char *text,
     return OUTLAY_E_USAGE;
 }
 
+/* Letters of either case, and blanks, hyphens and underscores, are taken as the same. */
+static int folded(char c)
+{
+    return c == '_' || c == ' ' ? '-' : tolower((unsigned char)c);
+}
+
 static bool word_is(const char *text, size_t length, const char *word)
 {
     size_t i = 0;
-    for (; i < length && word[i]; i++) {
-        char c = text[i] == '_' || text[i] == ' ' ? '-' : text[i];
-        if (tolower((unsigned char)c) != tolower((unsigned char)word[i]))
+    for (; i < length && word[i]; i++)
+        if (folded(text[i]) != folded(word[i]))
             return false;
-    }
     return i == length && word[i] == '\0';
 }
 

@@ -283,6 +283,24 @@ static void test_help_is_complete(void **state)
     text_release(&help);
 }
 
+static void test_every_role_can_be_told(void **state)
+{
+    (void)state;
+    struct settings settings;
+    settings_init(&settings);
+    for (int role = 0; role < FIELD_ROLES; role++) {
+        char text[64];
+        snprintf(text, sizeof text, "%s=COLUMN", field_role_name(role));
+        assert_int_equal(parse("field", text, &unit_system_us, &settings, NULL),
+                         OUTLAY_OK);
+        assert_string_equal(settings.read.fields[role], "COLUMN");
+        for (char *c = text; (c = strchr(c, '_')) != NULL;)
+            *c = '-';
+        assert_int_equal(parse("field", text, &unit_system_us, &settings, NULL),
+                         OUTLAY_OK);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -293,6 +311,7 @@ int main(void)
         cmocka_unit_test(test_numbers_take_units),
         cmocka_unit_test(test_bad_values_are_refused),
         cmocka_unit_test(test_other_kinds),
+        cmocka_unit_test(test_every_role_can_be_told),
         cmocka_unit_test(test_printed_values_read_back),
         cmocka_unit_test(test_help_is_complete),
     };
