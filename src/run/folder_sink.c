@@ -128,7 +128,6 @@ static enum outlay_status folder_put_problems(void *self, const struct text *row
 struct sink folder_sink_calls(struct folder_sink *sink)
 {
     return (struct sink){.parts = sink->parts,
-                         .layouts = true,
                          .self = sink,
                          .commit = folder_put_batch,
                          .problems = folder_put_problems};
