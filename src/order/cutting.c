@@ -56,6 +56,8 @@ static void cut_whole(double *rests, const double *sorted, size_t count, double 
             open--;
         }
     }
+    for (size_t i = 0; i < open; i++)
+        out->rest = fmax(out->rest, rests[i]);
 }
 
 static void cut_run_on(const double *lengths, size_t count, double roll, double lap,
@@ -88,6 +90,7 @@ static void cut_run_on(const double *lengths, size_t count, double roll, double 
             out->joints++;
         }
     }
+    out->rest = rest < offcut - SAME ? 0 : rest;
 }
 
 enum outlay_status rolls_cut(struct arena *arena, const double *lengths, size_t count,
@@ -107,7 +110,8 @@ enum outlay_status rolls_cut(struct arena *arena, const double *lengths, size_t 
         lasts[i] = split_long(lengths[i], roll, lap, offcut, &whole);
         sum += lengths[i];
     }
-    qsort(lasts, count, sizeof *lasts, falling);
+    if (count > 0)
+        qsort(lasts, count, sizeof *lasts, falling);
     cut_whole(rests, lasts, count, roll, offcut, &whole);
     cut_run_on(lengths, count, roll, lap, offcut, &run_on);
     *out = run_on.rolls < whole.rolls ? run_on : whole;
@@ -198,7 +202,8 @@ enum outlay_status boards_cut(struct arena *arena, struct cut_piece *pieces, siz
         pieces[i].width = fmin(pieces[i].width, width);
         area += pieces[i].length * pieces[i].width;
     }
-    qsort(pieces, count, sizeof *pieces, larger_first);
+    if (count > 0)
+        qsort(pieces, count, sizeof *pieces, larger_first);
     for (size_t i = 0; i < count; i++) {
         if (cut_offcut(offcuts, pieces[i]))
             continue;

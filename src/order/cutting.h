@@ -30,6 +30,7 @@ struct roll_cuts {
     size_t rolls;
     size_t bound;  /**< least number of rolls */
     size_t joints; /**< end laps */
+    double rest;   /**< longest that is left of one roll and long enough for use, m; 0 */
     bool run_on;
 };
 

@@ -3,7 +3,7 @@
 
 #include "order/order.h"
 
-/* Rolls and boards are whole already; work isn't packed. */
+/* Boards are whole already; work isn't packed. */
 static bool open_packs(const struct bill_item *item)
 {
     return isfinite(item->holds) && isfinite(item->ordered) && isnan(item->packs);

@@ -53,9 +53,9 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
         return status;
     item->holds = roll->holds * sum->width;
     item->laps = fmax(sum->laid - net, 0) + (cuts.used - sum->length) * sum->width;
-    ordered = (double)cuts.rolls * item->holds;
+    /* The rest of one roll is good for the next roof, or is what rounding adds. */
+    ordered = (double)cuts.rolls * item->holds - cuts.rest * sum->width;
     item->cuts = fmax(cuts.used * sum->width - net - item->laps, 0);
-    item->packs = (double)cuts.rolls;
     item->rounding = fmax(ordered - net - item->laps - item->cuts, 0);
     count->end_laps += (double)cuts.joints * sum->width;
     count->t_joints += 2.0 * (double)cuts.joints;

@@ -47,7 +47,8 @@ static int set_up(void **state)
 
     assert_non_null(site);
     assert_int_equal(catalog_builtin(&site->catalog, &err), OUTLAY_OK);
-    assert_int_equal(items_load(site->catalog.arena, NULL, &site->items, &err), OUTLAY_OK);
+    assert_int_equal(items_load(site->catalog.arena, NULL, &site->items, &err),
+                     OUTLAY_OK);
     site->settings = order_defaults();
     site->settings.catalog = &site->catalog;
     site->settings.items = &site->items;
@@ -132,6 +133,7 @@ static void test_rectangle(void **state)
 
     rectangle(site);
     bill = count(site);
+    order_packs(&bill);
     sheets = need(&bill, USE_FIELD_SHEET);
     near(sheets->net, 9550 * FT2);
     near(sheets->laps, 450 * FT2);
@@ -140,7 +142,7 @@ static void test_rectangle(void **state)
     near(sheets->cuts + sheets->rounding + sheets->spare, 0);
     assert_non_null(strstr(sheets->item, "roll 10 ft x 100 ft"));
     near(need(&bill, USE_SEAM_PLATE)->net, 900);
-    near(need(&bill, USE_SEAM_PLATE)->ordered, 927); /* and 3 % */
+    near(need(&bill, USE_SEAM_PLATE)->spare, 27); /* 3 % */
     /* 2 in + 3/4 in: the next in stock is 3-1/4 in */
     assert_string_equal(need(&bill, USE_SEAM_SCREW)->item,
                         "membrane screw #15, 3-1/4 in");
@@ -270,13 +272,37 @@ static void test_packs(void **state)
     near(need(&sum, USE_SEAM_PLATE)->packs, 2);
     near(need(&sum, USE_SEAM_PLATE)->rounding, 146);
     near(need(&sum, USE_SEAM_PLATE)->laid, 0);
-    assert_null(find(&sum, USE_FIELD_SHEET)); /* rolls are whole already */
+    near(need(&sum, USE_FIELD_SHEET)->packs, 20);
+    assert_null(find(&sum, USE_CREW)); /* work isn't packed */
     order_packs(&bill);
     near(need(&bill, USE_SEAM_PLATE)->packs, 1);
     near(need(&bill, USE_SEAM_PLATE)->rounding, 73);
     sum.count = 0;
     bill = count(site);
     assert_false(order_add(&sum, 0, &bill)); /* no room */
+}
+
+/* Two roofs with a sheet of 40 ft each: one roll for the building, one each alone. */
+static void test_rest_of_a_roll(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    struct bill_item room[64];
+    struct bill sum = {room, 0};
+
+    rectangle(site);
+    site->layout.sheet_count = 1;
+    site->sheets[0].length = 40 * FT;
+    site->sheets[0].area = site->roof.area = 400 * FT2;
+    bill = count(site);
+    near(need(&bill, USE_FIELD_SHEET)->ordered, 400 * FT2);
+    assert_true(order_add(&sum, 64, &bill));
+    assert_true(order_add(&sum, 64, &bill));
+    order_rounding(&sum);
+    near(need(&sum, USE_FIELD_SHEET)->packs, 1);
+    order_packs(&bill);
+    near(need(&bill, USE_FIELD_SHEET)->packs, 1);
+    near(need(&bill, USE_FIELD_SHEET)->rounding, 600 * FT2);
 }
 
 static void test_nothing_laid(void **state)
@@ -369,6 +395,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_debris, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_screw_too_long, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_packs, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_rest_of_a_roll, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_nothing_laid, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_never_less, set_up, tear_down),
     };

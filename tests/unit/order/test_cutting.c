@@ -66,6 +66,7 @@ static void test_long_sheet(void **state)
     assert_int_equal(cuts.rolls, 3);
     assert_int_equal(cuts.joints, 2);
     assert_true(fabs(cuts.used - 250.5) < 1e-9);
+    assert_true(fabs(cuts.rest - 49.5) < 1e-9);
 }
 
 /* 105 ft: 100 + 5.25 would leave a tail under 10 ft, so the first piece is 95.25. */
