@@ -134,7 +134,7 @@ static void codes_have_a_name_and_a_severity(void **state)
     assert_string_equal(problem_code_name(PROBLEM_LOW_SPEED), "wind-speed-low");
     assert_string_equal(severity_name(problem_severity(PROBLEM_ZERO_AREA)), "error");
     assert_string_equal(severity_name(problem_severity(PROBLEM_NOT_MET)), "warning");
-    assert_string_equal(severity_name(problem_severity(PROBLEM_SIMPLIFIED)), "note");
+    assert_string_equal(severity_name(problem_severity(PROBLEM_ROUNDED_AWAY)), "note");
 }
 
 static void missing_attributes_are_no_values(void **state)
