@@ -1,6 +1,7 @@
 /* What each fastener of a row carries, measured on the layout: half the way to the next
  * row or base securement on either side, each part by the zone it lies in. Looked up at
- * three places along a piece, its ends and its middle (ours): a piece lies in one zone. */
+ * three places along a piece, its ends and its middle (ours): a piece lies in one
+ * zone. */
 
 #include <math.h>
 

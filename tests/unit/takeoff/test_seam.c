@@ -175,8 +175,7 @@ static void load_decides_again(void **state)
     const size_t screws[] = {40, 79, 79, 79};
     const enum zone_state before[] = {STATE_MET, STATE_MET, STATE_UNKNOWN,
                                       STATE_MET_ASSUMED};
-    const enum zone_state after[] = {STATE_MET, STATE_MET, STATE_UNKNOWN,
-                                     STATE_NOT_MET};
+    const enum zone_state after[] = {STATE_MET, STATE_MET, STATE_UNKNOWN, STATE_NOT_MET};
 
     (void)state;
     for (int k = 0; k < 4; k++) {
