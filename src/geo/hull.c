@@ -59,9 +59,12 @@ struct calipers {
     size_t behind;
 };
 
+/* Not by a remainder: divisions are the dear part of a step. */
 static struct point hull_at(const struct calipers *c, size_t k)
 {
-    return c->hull[k % c->count];
+    while (k >= c->count)
+        k -= c->count;
+    return c->hull[k];
 }
 
 /* How far the step from point k to the next leads along u. */

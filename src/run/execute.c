@@ -44,23 +44,27 @@ static void tell_wind(const struct reader *reader, const struct run_counts *coun
                  "wind_speed=COLUMN:mph");
 }
 
-/* What the reader noticed: its description has a line "note: ..." for each. */
-static void tell_notes(const struct reader *reader, const struct messages *messages)
+/* What the reader noticed, but for the first `told` notes: its description has a line
+ * "note: ..." for each, and those of reading come last. @return number of notes so far */
+static size_t tell_notes(const struct reader *reader, const struct messages *messages,
+                         size_t told)
 {
     static const char mark[] = "note: ";
     struct text lines = TEXT_INIT;
+    size_t count = 0;
     reader_describe(reader, &lines);
     char *line = lines.data;
     while (line && *line) {
         char *end = line + strcspn(line, "\n");
         bool last = *end == '\0';
         *end = '\0';
-        if (strncmp(line, mark, sizeof mark - 1) == 0)
+        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= told)
             message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
                          reader_name(reader), "");
         line = last ? end : end + 1;
     }
     text_release(&lines);
+    return count;
 }
 
 /* What the lines about single roofs don't show. */
@@ -84,9 +88,10 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                struct run_counts *counts, struct outlay_result *result,
                                struct outlay_error *err)
 {
-    tell_notes(reader, messages);
+    size_t told = tell_notes(reader, messages, 0);
     enum outlay_status status =
         pipeline_run(settings, reader, messages, sink, counts, err);
+    tell_notes(reader, messages, told);
     fill_result(counts, result);
     if (status != OUTLAY_OK)
         return status;

@@ -49,6 +49,7 @@ struct zoning {
     struct region free;       /* polygons of the rings that are free edges */
     struct point *corners;
     size_t corner_count;
+    struct rectangle *around; /* each polygon of the level */
     double least_dimension;
     double long_side;
     double bearing;    /* of the longest side, radians */
@@ -66,19 +67,23 @@ static struct arena *arena_of(const struct zoning *z)
 
 static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
 {
+    size_t count = z->level->region.polygon_count;
     double area = 0;
 
-    for (size_t i = 0; i < z->level->region.polygon_count; i++) {
+    z->around = arena_array(arena_of(z), count, sizeof *z->around);
+    if (!z->around)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "measuring a roof level");
+    for (size_t i = 0; i < count; i++) {
         struct ring shell = z->level->region.polygons[i].rings[0];
-        struct rectangle rectangle;
+        struct rectangle *around = &z->around[i];
 
-        if (smallest_rectangle(arena_of(z), shell, &rectangle) != OUTLAY_OK)
+        if (smallest_rectangle(arena_of(z), shell, around) != OUTLAY_OK)
             return outlay_fail(err, OUTLAY_E_MEMORY, "measuring a roof level");
-        area += rectangle.shorter * rectangle.longer;
-        z->least_dimension = fmax(z->least_dimension, rectangle.shorter);
-        if (rectangle.longer > z->long_side)
-            z->bearing = rectangle.bearing;
-        z->long_side = fmax(z->long_side, rectangle.longer);
+        area += around->shorter * around->longer;
+        z->least_dimension = fmax(z->least_dimension, around->shorter);
+        if (around->longer > z->long_side)
+            z->bearing = around->bearing;
+        z->long_side = fmax(z->long_side, around->longer);
     }
     z->irregular = region_area(&z->level->region) < 0.98 * area;
     return OUTLAY_OK;
@@ -176,15 +181,14 @@ static enum outlay_status add_free_ring(struct zoning *z, struct ring ring, doub
     return add_corners(z, thin.ring);
 }
 
-/* Strips and corner zones of one polygon; the free rings are kept as `free`. */
-static enum outlay_status add_polygon(struct zoning *z, const struct polygon *polygon,
-                                      struct polygon *free)
+/* Strips and corner zones of one polygon of the level; its free rings are kept. */
+static enum outlay_status add_polygon(struct zoning *z, size_t index)
 {
-    struct rectangle around;
+    const struct polygon *polygon = &z->level->region.polygons[index];
+    struct polygon *free = &z->free.polygons[z->free.polygon_count++];
 
     free->rings = arena_array(arena_of(z), polygon->ring_count, sizeof *free->rings);
-    if (!free->rings ||
-        smallest_rectangle(arena_of(z), polygon->rings[0], &around) != OUTLAY_OK)
+    if (!free->rings)
         return OUTLAY_E_MEMORY;
     for (size_t j = 0; j < polygon->ring_count; j++) {
         bool is_free = true;
@@ -194,7 +198,7 @@ static enum outlay_status add_polygon(struct zoning *z, const struct polygon *po
         if (!is_free)
             continue;
         free->rings[free->ring_count++] = polygon->rings[j];
-        if (add_free_ring(z, polygon->rings[j], around.shorter) != OUTLAY_OK)
+        if (add_free_ring(z, polygon->rings[j], z->around[index].shorter) != OUTLAY_OK)
             return OUTLAY_E_MEMORY;
     }
     return OUTLAY_OK;
@@ -230,8 +234,7 @@ static enum outlay_status plan_level(struct zoning *z, struct outlay_error *err)
     if (!z->corners || !z->free.polygons)
         return outlay_fail(err, OUTLAY_E_MEMORY, "zoning a roof level");
     for (size_t i = 0; i < region->polygon_count; i++)
-        if (add_polygon(z, &region->polygons[i],
-                        &z->free.polygons[z->free.polygon_count++]) != OUTLAY_OK)
+        if (add_polygon(z, i) != OUTLAY_OK)
             return outlay_fail(err, OUTLAY_E_MEMORY, "zoning a roof level");
     return OUTLAY_OK;
 }
