@@ -273,6 +273,9 @@ struct velocity {
     double safety_factor;
 };
 
+struct layout; /* roof/layout.h */
+struct bill;   /* roof/bill.h */
+
 struct roof {
     /* identity */
     size_t position; /**< in the input, from 0 */
@@ -309,6 +312,11 @@ struct roof {
     int half_sheets;       /**< along each edge; MISSING */
     enum zone_state state; /**< the worst of its zones */
 
+    /* takeoff and order: the roof's own method first, then others that were asked for */
+    struct layout *layouts;
+    struct bill *bills;
+    size_t layout_count; /**< 0: nothing laid out */
+
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
     unsigned problems_lost; /**< bits 1u << PROBLEM_... that memory had no room for */
@@ -319,7 +327,10 @@ struct building {
     const char *name;    /**< NULL: one roof alone */
     struct roof *roofs;
     size_t roof_count;
-    struct frame frame; /**< origin: middle of the box around all its roofs */
+    struct frame frame;    /**< origin: middle of the box around all its roofs */
+    struct bill *rounding; /**< by enum method, METHOD_KINDS of them: what rounding its
+                                roofs' goods up to packs adds; NULL: its roofs' bills
+                                have their own packs, or the portfolio has */
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static

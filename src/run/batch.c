@@ -74,6 +74,8 @@ static void format_building(struct batch *batch, const struct building *building
         geojson_roofs(&parts[PART_ROOFS], building, set);
     if (format->parts & 1u << PART_SUMMARY)
         summary_rows(&parts[PART_SUMMARY], building, set);
+    if (format->parts & 1u << PART_MATERIALS)
+        materials_rows(&parts[PART_MATERIALS], building, set);
     if (format->parts & 1u << PART_PROBLEMS)
         problems_rows(&parts[PART_PROBLEMS], building);
 }
@@ -84,7 +86,8 @@ void batch_work(void *task, struct geo_ctx *ctx, const void *shared)
     const struct batch_format *format = shared;
     for (size_t i = 0; i < batch->building_count; i++) {
         struct building *building = &batch->buildings[i];
-        batch->status = stages_run(building, format->settings, ctx, &batch->error);
+        batch->status =
+            stages_run(building, format->settings, format->layouts, ctx, &batch->error);
         if (batch->status != OUTLAY_OK)
             return;
         format_building(batch, building, format);

@@ -25,6 +25,7 @@ struct batch_format {
     const struct settings *settings;
     unsigned parts; /**< bits 1u << PART_... of the texts to make */
     bool lines;     /**< zones as a text sequence, roofs left out included */
+    bool layouts;   /**< roofs are laid out and counted */
 };
 
 struct batch {

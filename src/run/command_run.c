@@ -10,6 +10,9 @@
 /* Roofs that are shown one by one; the files have them all. */
 #define TABLE_ROOFS 20
 
+/* Roofs up to which layouts are drawn without being asked for. */
+#define LAYOUT_ROOFS 200
+
 static enum outlay_status need_output(const struct settings *settings, const char *todo,
                                       struct outlay_error *err)
 {
@@ -41,20 +44,49 @@ static enum outlay_status finish_folder(const struct settings *settings,
     return status;
 }
 
-enum outlay_status command_run(const struct settings *settings,
-                               const struct messages *messages,
-                               struct outlay_result *result, struct text *report,
-                               struct outlay_error *err)
+/* Layouts of many roofs are large and slow to look at: where no files were chosen, they
+ * go without. */
+static void limit_layouts(struct settings *settings, unsigned all,
+                          const struct reader *reader, const struct messages *messages)
+{
+    long long roofs = reader_count(reader);
+    bool told = settings->parts != PARTS_ALL;
+    if (!told)
+        settings->parts = all;
+    if (!told && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
+        settings->parts &= ~(1u << PART_LAYOUT);
+        message_send(messages, OUTLAY_MESSAGE_NOTE,
+                     "no layout.gpkg: more than 200 roofs, or their number isn't known",
+                     reader_name(reader), "ask for it: --write materials,layout");
+    }
+    settings->takeoff.place_plates = (settings->parts & 1u << PART_LAYOUT) != 0;
+}
+
+/* Whether anything is written that needs layouts; else quantities stay by area, and a
+ * city's roofs run twenty times as fast. */
+static bool wants_layouts(const struct settings *settings, unsigned all)
+{
+    return all != PARTS_ALL ||
+           (settings->parts & (1u << PART_MATERIALS | 1u << PART_LAYOUT)) != 0;
+}
+
+static enum outlay_status run_into_folder(const struct settings *told,
+                                          const struct messages *messages, unsigned all,
+                                          struct outlay_result *result,
+                                          struct text *report, struct outlay_error *err)
 {
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     struct folder_sink *sink = NULL;
+    struct settings limited = *told;
+    const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
-    enum outlay_status status =
-        need_output(settings, "name a folder: outlay run INPUT -o out", err);
+    enum outlay_status status = need_output(settings, "name a folder: -o out", err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
+    if (status == OUTLAY_OK)
+        limit_layouts(&limited, all, reader, messages);
     if (status == OUTLAY_OK)
         status = folder_sink_open(settings, &sink, err);
     if (status != OUTLAY_OK)
@@ -62,6 +94,7 @@ enum outlay_status command_run(const struct settings *settings,
 
     struct sink calls = folder_sink_calls(sink);
     calls.table = &table;
+    calls.layouts = wants_layouts(settings, all);
     status = execute_run(settings, reader, messages, &calls, &counts, result, err);
     if (status == OUTLAY_OK) {
         status =
@@ -77,6 +110,24 @@ done:
     roof_table_release(&table);
     reader_close(reader);
     return status;
+}
+
+enum outlay_status command_run(const struct settings *settings,
+                               const struct messages *messages,
+                               struct outlay_result *result, struct text *report,
+                               struct outlay_error *err)
+{
+    return run_into_folder(settings, messages, PARTS_ALL, result, report, err);
+}
+
+enum outlay_status command_takeoff(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    unsigned parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
+                     1u << PART_PROBLEMS | 1u << PART_RUN;
+    return run_into_folder(settings, messages, parts, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,

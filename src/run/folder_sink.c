@@ -2,6 +2,7 @@
 
 #include "run/sinks.h"
 #include "write/folder.h"
+#include "write/layout_file.h"
 #include "write/output.h"
 
 struct folder_sink {
@@ -10,6 +11,8 @@ struct folder_sink {
     struct folder *folder;         /* owned */
     struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
     bool begun[PARTS];             /* a feature was written */
+    struct layout_file *layouts;   /* owned; NULL when not asked for */
+    struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -34,14 +37,20 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
     char *path = folder_file(sink->folder, part_file((enum part)part));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = output_open(path, &sink->outputs[part], err);
+    enum outlay_status status = part == PART_LAYOUT
+                                    ? layout_file_open(path, set, &sink->layouts, err)
+                                    : output_open(path, &sink->outputs[part], err);
     free(path);
+    if (part == PART_LAYOUT)
+        return status;
     if (status != OUTLAY_OK)
         return status;
     if (is_geojson(part))
         geojson_open(&head, part_name(part), set);
     else if (part == PART_SUMMARY)
         summary_header(&head, set);
+    else if (part == PART_MATERIALS)
+        materials_header(&head, set);
     else if (part == PART_PROBLEMS)
         problems_header(&head);
     return put(sink->outputs[part], &head, err);
@@ -62,12 +71,30 @@ enum outlay_status folder_sink_open(const struct settings *settings,
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
             status = open_part(sink, part, err);
+    if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
+        status = order_total_new(&sink->total, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
     }
     *out = sink;
     return OUTLAY_OK;
+}
+
+static enum outlay_status put_building(struct folder_sink *sink,
+                                       const struct building *building,
+                                       struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    if (sink->layouts)
+        status = layout_file_add(sink->layouts, building, err);
+    for (size_t i = 0; sink->total && i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+        for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
+            status = order_total_add(sink->total, roof->layouts[k].method,
+                                     &roof->bills[k], err);
+    }
+    return status;
 }
 
 static enum outlay_status folder_put_batch(void *self, const struct batch *batch,
@@ -84,6 +111,8 @@ static enum outlay_status folder_put_batch(void *self, const struct batch *batch
         status = output_write(sink->outputs[part], text->data + skipped,
                               text->length - skipped, err);
     }
+    for (size_t i = 0; status == OUTLAY_OK && i < batch->building_count; i++)
+        status = put_building(sink, &batch->buildings[i], err);
     return status;
 }
 
@@ -114,6 +143,11 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         geojson_close(&tail);
     else if (part == PART_TOTALS)
         totals_csv(&tail, &counts->totals, &sink->settings->write);
+    else if (part == PART_MATERIALS && sink->total)
+        for (int method = 0; method < METHOD_KINDS; method++)
+            materials_rounding(&tail, (enum method)method,
+                               order_total_rounding(sink->total, (enum method)method),
+                               &sink->settings->write);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
     else
@@ -133,6 +167,11 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->outputs[part])
             status = close_part(sink, part, counts, record, err);
+    if (status == OUTLAY_OK && sink->layouts) {
+        struct layout_file *layouts = sink->layouts;
+        sink->layouts = NULL;
+        status = layout_file_commit(layouts, err);
+    }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;
         sink->folder = NULL;
@@ -148,6 +187,8 @@ void folder_sink_abort(struct folder_sink *sink)
         return;
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
+    layout_file_abort(sink->layouts);
+    order_total_free(sink->total);
     folder_abort(sink->folder);
     free(sink);
 }

@@ -36,6 +36,7 @@ enum option_kind {
     X(ZONES, "Wind zones")      \
     X(WIND, "Wind and uplift")  \
     X(ATTACHMENT, "Attachment") \
+    X(TAKEOFF, "Takeoff")       \
     X(RUN, "The run")
 
 enum option_group {
@@ -52,7 +53,8 @@ enum command_bit {
     FOR_INSPECT = 1u << 2,
     FOR_EXPLAIN = 1u << 3,
     FOR_CATALOG = 1u << 4,
-    FOR_JOB = 1u << 5
+    FOR_JOB = 1u << 5,
+    FOR_TAKEOFF = 1u << 6
 };
 
 struct option {

@@ -32,6 +32,7 @@
 struct sink {
     unsigned parts; /**< bits 1u << PART_... of the texts wanted of each batch */
     bool lines;     /**< zones as a text sequence */
+    bool layouts;   /**< roofs are laid out and counted */
     struct roof_table *table; /**< gets the first roofs; NULL: not wanted */
     void *self;
     /** Takes a batch; it is gone afterwards. */

@@ -49,6 +49,12 @@ const char *mid_rise_name(int value)
     return value >= 0 && value < 2 ? names[value] : NULL;
 }
 
+const char *edge_style_name(int value)
+{
+    static const char *const names[] = {"auto", "frames", "lines"};
+    return value >= 0 && value < 3 ? names[value] : NULL;
+}
+
 const char *percentage_edition_name(int value)
 {
     static const char *const names[] = {"2003", "2006"};
@@ -66,6 +72,8 @@ void settings_init(struct settings *settings)
     settings->zoning = zoning_defaults();
     settings->uplift = uplift_defaults();
     settings->attach = attach_defaults();
+    settings->takeoff = takeoff_defaults();
+    settings->order = order_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->parts = PARTS_ALL;
 }
@@ -77,6 +85,9 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         status = catalog_load(settings->catalog_path, &settings->catalog, err);
     else
         status = catalog_builtin(&settings->catalog, err);
+    if (status == OUTLAY_OK)
+        status = items_load(settings->catalog.arena, settings->items_path,
+                            &settings->items, err);
     if (status != OUTLAY_OK)
         return status;
 
@@ -87,6 +98,17 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->uplift.safety_factor = settings->safety_factor;
     settings->attach.safety_factor = settings->safety_factor;
     settings->attach.catalog = &settings->catalog;
+    settings->takeoff.catalog = &settings->catalog;
+    settings->takeoff.rib_pitch = settings->attach.rib_pitch;
+    settings->takeoff.safety_factor = settings->safety_factor;
+    settings->takeoff.pullout = settings->attach.pullout;
+    settings->takeoff.deck = settings->attach.deck;
+    settings->takeoff.roll_length =
+        item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
+    settings->order.catalog = &settings->catalog;
+    settings->order.items = &settings->items;
+    settings->order.deck = settings->attach.deck;
+    settings->write.items_built_in = settings->items_path == NULL;
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;

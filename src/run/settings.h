@@ -15,19 +15,24 @@
 #include "attach/attach.h"
 #include "base/units.h"
 #include "catalog/catalog.h"
+#include "catalog/items.h"
+#include "order/order.h"
 #include "outlay/status.h"
 #include "read/read.h"
+#include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
 #include "write/write.h"
 #include "zoning/zoning.h"
 
 /* What `run` writes: code, name as in --write, file. */
-#define PART_MAP(X)                         \
-    X(ZONES, "zones", "zones.geojson")      \
-    X(ROOFS, "roofs", "roofs.geojson")      \
-    X(SUMMARY, "summary", "summary.csv")    \
-    X(TOTALS, "totals", "totals.csv")       \
-    X(PROBLEMS, "problems", "problems.csv") \
+#define PART_MAP(X)                            \
+    X(ZONES, "zones", "zones.geojson")         \
+    X(ROOFS, "roofs", "roofs.geojson")         \
+    X(SUMMARY, "summary", "summary.csv")       \
+    X(TOTALS, "totals", "totals.csv")          \
+    X(MATERIALS, "materials", "materials.csv") \
+    X(LAYOUT, "layout", "layout.gpkg")         \
+    X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
 enum part {
@@ -50,12 +55,16 @@ struct settings {
     struct zoning_settings zoning;
     struct uplift_settings uplift;
     struct attach_settings attach;
+    struct takeoff_settings takeoff;
+    struct order_settings order;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */
     int unit_system;      /**< 0 us, 1 si, unit_system_name() */
     double safety_factor; /**< of uplift and attach alike */
     const char *catalog_path; /**< NULL: built in */
+    const char *items_path;   /**< NULL: built in */
+    unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
     const char *roof;         /**< id that `explain` explains; NULL */
     const char *job;          /**< job file; NULL */
@@ -68,6 +77,7 @@ struct settings {
     bool version;
 
     struct catalog catalog; /**< owned; filled by settings_resolve() */
+    struct item_list items; /**< in the catalogue's arena */
 };
 
 /** The documented defaults: the rooms' own, US units, everything written. */
@@ -90,6 +100,7 @@ const struct unit_system *settings_units(const struct settings *settings);
 const char *standard_offered_name(int index);
 const char *unit_system_name(int index);
 const char *mid_rise_name(int value);
+const char *edge_style_name(int value);
 const char *percentage_edition_name(int value);
 
 #endif

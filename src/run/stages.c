@@ -36,17 +36,22 @@ static enum outlay_status attach_stage(struct building *building,
 }
 
 const struct stage stages[] = {
-    {"normalise", normalise_stage}, {"heights", heights_run}, {"zones", zones_stage},
-    {"uplift", uplift_stage},       {"attach", attach_stage},
+    {"normalise", false, normalise_stage}, {"heights", false, heights_run},
+    {"zones", false, zones_stage},         {"uplift", false, uplift_stage},
+    {"attach", false, attach_stage},       {"takeoff", true, takeoff_run},
+    {"quantities", true, quantities_run},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];
 
 enum outlay_status stages_run(struct building *building, const struct settings *settings,
-                              struct geo_ctx *ctx, struct outlay_error *err)
+                              bool layouts, struct geo_ctx *ctx, struct outlay_error *err)
 {
     for (size_t i = 0; i < stage_count; i++) {
-        enum outlay_status status = stages[i].run(building, settings, ctx, err);
+        enum outlay_status status = OUTLAY_OK;
+        if (stages[i].layout && !layouts)
+            continue;
+        status = stages[i].run(building, settings, ctx, err);
         if (status != OUTLAY_OK) {
             outlay_fail_where(err, "stage %s, roof %s", stages[i].name,
                               building->roofs[0].id);

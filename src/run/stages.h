@@ -14,6 +14,7 @@
 
 struct stage {
     const char *name;
+    bool layout; /**< only where layouts are wanted */
     /** @return only what stops the run; what one roof lacks is a problem of the roof */
     enum outlay_status (*run)(struct building *building, const struct settings *settings,
                               struct geo_ctx *ctx, struct outlay_error *err);
@@ -22,10 +23,24 @@ struct stage {
 extern const struct stage stages[];
 extern const size_t stage_count;
 
-/** Runs all stages. Threads: any, one building and one ctx a thread. */
+/** Runs all stages, those of layouts only where they are wanted. Threads: any, one
+ *  building and one ctx a thread. */
 enum outlay_status stages_run(struct building *building, const struct settings *settings,
-                              struct geo_ctx *ctx,
+                              bool layouts, struct geo_ctx *ctx,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Stage `takeoff`: lays each zoned roof out, for its own method and those of
+ * settings->methods. The own layout's counts and states replace those by area.
+ */
+enum outlay_status takeoff_run(struct building *building, const struct settings *settings,
+                               struct geo_ctx *ctx,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Stage `quantities`: a bill for each layout; whole packs as settings->order says. */
+enum outlay_status quantities_run(struct building *building,
+                                  const struct settings *settings, struct geo_ctx *ctx,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
  * Stage `heights`: the height given, else from storeys (first 18 ft, each further

@@ -74,6 +74,10 @@ enum outlay_status command_catalog(const struct settings *settings, struct text 
     }
     text_puts(&table, catalog_assemblies_csv);
     status = write_into(settings, "assemblies.csv", &table, err);
+    text_clear(&table);
+    text_puts(&table, catalog_items_csv);
+    if (status == OUTLAY_OK)
+        status = write_into(settings, "items.csv", &table, err);
     text_release(&table);
     return status;
 }

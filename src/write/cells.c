@@ -121,7 +121,9 @@ const char *cell_edge_rule(const struct row *row)
 
 const char *cell_quantity_basis(const struct row *row)
 {
-    return row->zone && isfinite(zone_fasteners(row->zone)) ? "by area" : NULL;
+    if (!row->zone || !isfinite(zone_fasteners(row->zone)))
+        return NULL;
+    return row->roof->layout_count > 0 ? "layout" : "by area";
 }
 
 double zone_fasteners(const struct zone *zone)
@@ -274,7 +276,9 @@ const char *cell_roof_edge_rule(const struct row *row)
 
 const char *cell_roof_quantity_basis(const struct row *row)
 {
-    return isfinite(roof_fasteners(row->roof)) ? "by area" : NULL;
+    if (!isfinite(roof_fasteners(row->roof)))
+        return NULL;
+    return row->roof->layout_count > 0 ? "layout" : "by area";
 }
 
 double roof_fasteners(const struct roof *roof)

@@ -99,7 +99,8 @@ static void put_fasteners(struct text *out, const struct totals *totals)
         comma = ", ";
     }
     if (*comma)
-        text_puts(&words, " (by area, not from a layout)");
+        text_puts(&words, totals->laid_out > 0 ? " (from layouts)"
+                                               : " (by area, not from a layout)");
     else
         text_puts(&words, "none counted");
     if (totals->uncounted > 0)

@@ -28,6 +28,7 @@ static void add_counts(struct totals *totals, const struct roof *roof)
         totals->uncounted++;
         return;
     }
+    totals->laid_out += roof->layout_count > 0;
     totals->fasteners[roof->method] += fasteners;
     if (isfinite(board_fasteners))
         totals->board_fasteners[roof->method] += board_fasteners;

@@ -25,6 +25,7 @@
 
 #include "base/text.h"
 #include "base/units.h"
+#include "roof/bill.h"
 #include "roof/roof.h"
 #include "standard/standard.h"
 
@@ -32,6 +33,7 @@ struct write_settings {
     const struct unit_system *units;
     const struct standard *standard;
     bool catalog_built_in; /**< ratings are invented: outputs say so */
+    bool items_built_in;   /**< packs and crew rates are invented: outputs say so */
 };
 
 /** Appends the caution as plain text and, where they are, that ratings are invented. */
@@ -74,6 +76,16 @@ void summary_header(struct text *out, const struct write_settings *set);
 void summary_rows(struct text *out, const struct building *building,
                   const struct write_settings *set);
 
+/* materials.csv: one row an item of each layout's bill. Net, laps, cuts, spare and
+ * rounding add up to what is ordered, so the sums of the columns are the portfolio's. */
+void materials_header(struct text *out, const struct write_settings *set);
+void materials_rows(struct text *out, const struct building *building,
+                    const struct write_settings *set);
+
+/** Rows for what rounding the portfolio's goods up to packs adds: without a roof. */
+void materials_rounding(struct text *out, enum method method, const struct bill *bill,
+                        const struct write_settings *set);
+
 /* problems.csv: roof_id, severity, code, message, done. */
 void problems_header(struct text *out);
 void problems_rows(struct text *out, const struct building *building);
@@ -88,6 +100,7 @@ struct totals {
     double edge_length;             /**< m */
     double fasteners[METHOD_KINDS]; /**< by area */
     double board_fasteners[METHOD_KINDS];
+    size_t laid_out;             /**< roofs whose counts are those of a layout */
     size_t uncounted;            /**< zoned roofs that are in neither of these counts */
     size_t estimated, assumed;   /**< roofs with at least one */
     size_t estimates[ESTIMATES]; /**< roofs, by what is estimated */

@@ -16,11 +16,13 @@
 #include "base/text.h"
 #include "outlay/outlay.h"
 
-#define FILES 6
+/* Files compared; and one that isn't text and isn't written of many roofs. */
+#define FILES 7
+#define DRAWN "layout.gpkg"
 
-static const char *const file_names[FILES] = {"zones.geojson", "roofs.geojson",
-                                              "summary.csv",   "totals.csv",
-                                              "problems.csv",  "run.json"};
+static const char *const file_names[FILES] = {
+    "zones.geojson", "roofs.geojson", "summary.csv", "totals.csv",
+    "materials.csv", "problems.csv",  "run.json"};
 
 struct scratch {
     char folder[40];
@@ -99,6 +101,8 @@ static void remove_output(const char *output)
         snprintf(path, sizeof path, "%s/%s", output, file_names[i]);
         unlink(path);
     }
+    snprintf(path, sizeof path, "%s/%s", output, DRAWN);
+    unlink(path);
     rmdir(output);
 }
 
@@ -155,7 +159,7 @@ static void test_counts_and_files(void **state)
     assert_int_equal(result.left_out, 1);
     assert_int_equal(result.buildings, 300);
     assert_int_equal(result.errors, 1);
-    assert_int_equal(seen.messages, 2); /* the roof, and the count */
+    assert_int_equal(seen.messages, 3); /* no drawing of so many; the roof; the count */
     read_file(scratch->output, "problems.csv", &problems);
     assert_non_null(strstr(problems.data, "r5,error,height-missing,"));
     text_release(&problems);

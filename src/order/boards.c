@@ -1,0 +1,186 @@
+/* Boards, the screws through them, and what glues them. */
+
+#include <math.h>
+
+#include "base/units.h"
+#include "order/bill_private.h"
+#include "order/cutting.h"
+
+/* Least embedment in the deck, m: from memory. */
+static double embedment(enum deck deck)
+{
+    switch (deck) {
+    case DECK_UNTOLD:
+    case DECK_STEEL:
+        return 0.75 * M_PER_IN;
+    case DECK_WOOD:
+        return 1.0 * M_PER_IN;
+    case DECK_CONCRETE:
+        return 1.25 * M_PER_IN;
+    case DECK_GYPSUM:
+    case DECK_WOOD_FIBRE:
+    case DECK_LIGHT_CONCRETE:
+    case DECK_KINDS:
+        break;
+    }
+    return 2.0 * M_PER_IN;
+}
+
+static enum outlay_status add_screws(struct count *count, enum item_use use, double net)
+{
+    double need = count->stack + embedment(count->deck);
+    const struct item *screw = item_screw(count->settings->items, use, count->deck, need);
+    struct bill_item *item = count_item(count, use, net);
+
+    if (!item)
+        return OUTLAY_OK;
+    if (screw) {
+        item->item = screw->name;
+        item->pack = screw->pack;
+        item->holds = screw->holds;
+    }
+    count_close(count, item);
+    if (!screw)
+        return count_name(count, &item->note, "the catalogue has none for this deck");
+    if (screw->length < need - 1e-9)
+        return count_name(count, &item->note,
+                          "needs %.2f in, longer than the catalogue's longest",
+                          need / M_PER_IN);
+    return count_name(count, &item->note, "stack %.2f in + embedment %.2f in%s",
+                      count->stack / M_PER_IN, (need - count->stack) / M_PER_IN,
+                      count->stack_told ? "" : "; stack assumed");
+}
+
+/* Of rows and base securement. Where the layout hasn't counted base securement, it
+ * follows from length and spacing. */
+static double row_fasteners(const struct layout *layout)
+{
+    double counted = 0;
+    double uncounted = 0;
+
+    for (size_t i = 0; i < layout->row_count; i++) {
+        const struct row_piece *row = &layout->rows[i];
+
+        counted += row->fasteners;
+        if (row->fasteners == 0 && row->base && row->spacing > 0)
+            uncounted += point_distance(row->from, row->to) / row->spacing;
+    }
+    return counted + ceil(uncounted - 1e-9);
+}
+
+/* Ribbons, m. Full cover is counted as ribbons 4 in apart (ours). */
+static double ribbons(const struct layout *layout)
+{
+    return layout->ribbon_length + layout->full_cover / (4 * M_PER_IN);
+}
+
+static enum outlay_status add_fasteners(struct count *count, double in_boards)
+{
+    const struct layout *layout = count->layout;
+    bool welded = layout->method == METHOD_INDUCTION_WELDED;
+    double rows = row_fasteners(layout);
+    struct bill_item *plates = count_item(count, USE_SEAM_PLATE, rows);
+    enum outlay_status status = OUTLAY_OK;
+
+    if (plates)
+        count_close(count, plates);
+    status = add_screws(count, USE_SEAM_SCREW, rows + (welded ? in_boards : 0));
+    if (status != OUTLAY_OK)
+        return status;
+    plates = count_item(count, welded ? USE_WELD_PLATE : USE_BOARD_PLATE, in_boards);
+    if (plates)
+        count_close(count, plates);
+    return welded ? OUTLAY_OK : add_screws(count, USE_BOARD_SCREW, in_boards);
+}
+
+/* What the boards of one layer come to. */
+struct layer_sum {
+    double area; /* m2 */
+    double plates;
+    size_t whole;
+    size_t pieces;
+};
+
+static struct layer_sum sum_layer(const struct layout *layout, struct cut_piece *pieces)
+{
+    struct layer_sum sum = {0};
+
+    for (size_t i = 0; i < layout->board_count; i++) {
+        const struct board *board = &layout->boards[i];
+
+        sum.area += board->area;
+        sum.plates += board->plates;
+        if (board->whole)
+            sum.whole++;
+        else
+            pieces[sum.pieces++] =
+                (struct cut_piece){board->cut_length, board->cut_width};
+    }
+    return sum;
+}
+
+static enum outlay_status add_boards(struct count *count, const struct layer_sum *sum,
+                                     struct cut_piece *pieces)
+{
+    const struct assembly *assembly = count->assembly;
+    double one = assembly->board_length * assembly->board_width;
+    double cut_area = 0;
+    struct board_cuts cuts;
+    struct bill_item *item =
+        count_item(count, USE_BOARD, (sum->area + count->openings) * count->layers);
+    enum outlay_status status =
+        boards_cut(count->arena, pieces, sum->pieces, assembly->board_length,
+                   assembly->board_width, &cuts, count->err);
+
+    if (status != OUTLAY_OK || !item)
+        return status;
+    for (size_t i = 0; i < sum->pieces; i++)
+        cut_area += pieces[i].length * pieces[i].width;
+    item->holds = one;
+    item->pack = "board";
+    item->cuts =
+        fmax((double)sum->whole * one + cut_area - sum->area - count->openings, 0) *
+        count->layers;
+    item->rounding = fmax(ceil((item->net + item->cuts) / one - 1e-9),
+                          (double)(sum->whole + cuts.boards) * count->layers) *
+                         one -
+                     item->net - item->cuts;
+    item->packs = round((item->net + item->cuts + item->rounding) / one);
+    count_close(count, item);
+    status =
+        count_name(count, &item->item, "insulation board %g ft x %g ft",
+                   assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT);
+    if (status != OUTLAY_OK)
+        return status;
+    return count_name(count, &item->note,
+                      "%d layer%s; %zu whole and %zu cut pieces a layer, these from %zu "
+                      "boards, no cutting needs fewer than %zu%s",
+                      count->layers, count->layers > 1 ? "s" : "", sum->whole,
+                      sum->pieces, cuts.boards, cuts.bound,
+                      count->stack_told ? "" : "; stack assumed");
+}
+
+enum outlay_status count_boards(struct count *count)
+{
+    const struct layout *layout = count->layout;
+    struct cut_piece *pieces =
+        arena_array(count->arena, layout->board_count, sizeof *pieces);
+    struct layer_sum sum = {0};
+    struct bill_item *glue = NULL;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (!pieces && layout->board_count > 0)
+        return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting boards");
+    if (count->layers > 0)
+        sum = sum_layer(layout, pieces);
+    status = add_fasteners(count, sum.plates);
+    if (status == OUTLAY_OK && count->layers > 0 && layout->board_count > 0)
+        status = add_boards(count, &sum, pieces);
+    glue = count_item(count, USE_RIBBON, ribbons(layout) * count->layers);
+    if (glue)
+        count_close(count, glue);
+    glue = count_item(count, USE_BONDING, 2 * layout->glued_area);
+    if (glue)
+        count_close(count, glue);
+    return status;
+}

@@ -1,0 +1,92 @@
+#ifndef OUTLAY_ORDER_ORDER_H
+#define OUTLAY_ORDER_ORDER_H
+
+/**
+ * @file order/order.h
+ * Stage `quantities`: counts a layout into a bill. Needs roof.outline, roof.given and a
+ * struct layout; gives a struct bill.
+ *
+ * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
+ * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.
+ * Openings smaller than the limit aren't deducted, since the sheet runs over them and is
+ * cut there (30 ft2: a published estimating text, seen second-hand).
+ *
+ * Screws: stack + embedment (from memory: steel 3/4 in, wood 1 in, concrete 1-1/4 in,
+ * others 2 in), up to the next stock length. Flashing goes at least 8 in up (published
+ * specifications). Layers: two where the stack is over 2.7 in (ours). Dead loads and
+ * densities of debris: order/debris.h.
+ *
+ * Threads: any, one building each; settings are only read.
+ */
+
+#include "catalog/catalog.h"
+#include "catalog/items.h"
+#include "roof/bill.h"
+#include "roof/layout.h"
+
+enum order_by { ORDER_BY_BUILDING, ORDER_BY_ROOF, ORDER_BY_PORTFOLIO };
+
+/** "building", "roof", "portfolio". NULL past the end. */
+const char *order_by_name(int value);
+
+struct order_settings {
+    const struct catalog *catalog; /**< borrowed; holds the layout's assembly */
+    const struct item_list *items; /**< borrowed */
+    enum order_by order_by;        /**< where packs are rounded up */
+    double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */
+    double stack;                  /**< for roofs that don't tell, m; 4 in (ours) */
+    double flashing_height;        /**< at least, m; 8 in */
+    double end_lap;                /**< m; 3 in */
+    double offcut;                 /**< least rest of a roll that is used, m; 10 ft */
+    enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */
+};
+
+struct order_settings order_defaults(void);
+
+/**
+ * Counts one layout.
+ * @param set_up    this roof carries the building's set-up
+ * @param[out] out  empty where nothing was laid. Packs are rounded up only by
+ *                  order_packs().
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
+                              const struct layout *layout,
+                              const struct order_settings *settings, bool set_up,
+                              struct bill *out,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Rounds every item up to whole packs. */
+void order_packs(struct bill *bill);
+
+/**
+ * Adds items to a sum, by use and name; what only rounds is left out. Texts are
+ * borrowed.
+ * @param room  items that sum->items has room for
+ * @return false when there is no room
+ */
+bool order_add(struct bill *sum, size_t room, const struct bill *bill);
+
+/** Turns a sum of unrounded items into what rounding it up to packs adds: net, laid,
+ *  cuts and spare become 0, rounding and ordered the difference. */
+void order_rounding(struct bill *sum);
+
+/** Goods of a whole portfolio, summed in output order; owns its texts. */
+struct order_total;
+
+/** @param[out] out  owned; ends with order_total_free() @return OUTLAY_E_MEMORY */
+enum outlay_status order_total_new(struct order_total **out,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+enum outlay_status order_total_add(struct order_total *total, enum method method,
+                                   const struct bill *bill,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What rounding up adds, as order_rounding() makes it of the sum; to be called once a
+ *  method. Borrowed. */
+const struct bill *order_total_rounding(struct order_total *total, enum method method);
+
+/** NULL is ignored. */
+void order_total_free(struct order_total *total);
+
+#endif

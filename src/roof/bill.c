@@ -1,0 +1,23 @@
+#include "roof/bill.h"
+
+const char *item_use_name(int use)
+{
+    static const char *const names[] = {
+#define X(code, name, measure) name,
+        ITEM_USE_MAP(X)
+#undef X
+    };
+
+    return use >= 0 && use < ITEM_USES ? names[use] : NULL;
+}
+
+enum bill_measure item_use_measure(enum item_use use)
+{
+    static const enum bill_measure measures[] = {
+#define X(code, name, measure) measure,
+        ITEM_USE_MAP(X)
+#undef X
+    };
+
+    return measures[use];
+}

@@ -1,0 +1,88 @@
+#ifndef OUTLAY_ROOF_BILL_H
+#define OUTLAY_ROOF_BILL_H
+
+/**
+ * @file roof/bill.h
+ * The facet that order/ gives: what one roof needs for one method, item by item.
+ *
+ * Every item adds up: laid = net + laps, ordered = laid + cuts + spare + rounding, and
+ * none of the parts is negative. Units: m, m2, counts, kg, m3, hours, by the measure.
+ * Owned: all in the building's arena.
+ */
+
+#include <stddef.h>
+
+enum bill_measure {
+    BILL_EACH,
+    BILL_LENGTH,
+    BILL_AREA,
+    BILL_WEIGHT,
+    BILL_VOLUME,
+    BILL_HOURS
+};
+
+/* What an item is for: code, name as in the catalogue, measure. Those from WELD_SIDE on
+ * are work, not goods: nothing is packed. */
+#define ITEM_USE_MAP(X)                                   \
+    X(FIELD_SHEET, "field sheet", BILL_AREA)              \
+    X(HALF_SHEET, "half sheet", BILL_AREA)                \
+    X(COVER_STRIP, "cover strip", BILL_LENGTH)            \
+    X(SEAM_PLATE, "seam plate", BILL_EACH)                \
+    X(SEAM_SCREW, "membrane screw", BILL_EACH)            \
+    X(WELD_PLATE, "induction-welded plate", BILL_EACH)    \
+    X(BOARD, "board", BILL_AREA)                          \
+    X(BOARD_PLATE, "insulation plate", BILL_EACH)         \
+    X(BOARD_SCREW, "insulation screw", BILL_EACH)         \
+    X(RIBBON, "ribbon adhesive", BILL_LENGTH)             \
+    X(BONDING, "bonding adhesive", BILL_AREA)             \
+    X(T_JOINT, "T-joint patch", BILL_EACH)                \
+    X(CUT_EDGE, "cut-edge sealant", BILL_LENGTH)          \
+    X(MASTIC, "water cut-off mastic", BILL_LENGTH)        \
+    X(BAR, "termination bar", BILL_LENGTH)                \
+    X(FLASHING, "flashing membrane", BILL_AREA)           \
+    X(PRIMER, "primer", BILL_AREA)                        \
+    X(COPING, "coping", BILL_LENGTH)                      \
+    X(EDGE_METAL, "edge metal", BILL_LENGTH)              \
+    X(NAILER, "wood nailer", BILL_LENGTH)                 \
+    X(BOOT, "pipe boot", BILL_EACH)                       \
+    X(TARGET, "target patch", BILL_EACH)                  \
+    X(SUMP, "drain sump", BILL_EACH)                      \
+    X(WALKWAY, "walkway pad", BILL_EACH)                  \
+    X(WELD_SIDE, "side-lap weld", BILL_LENGTH)            \
+    X(WELD_END, "end-lap weld", BILL_LENGTH)              \
+    X(TEAR_OFF, "tear-off", BILL_AREA)                    \
+    X(DEBRIS_WEIGHT, "debris, weight", BILL_WEIGHT)       \
+    X(DEBRIS_VOLUME, "debris, loose volume", BILL_VOLUME) \
+    X(SET_UP, "set-up", BILL_EACH)                        \
+    X(CREW, "crew hours", BILL_HOURS)
+
+enum item_use {
+#define X(code, name, measure) USE_##code,
+    ITEM_USE_MAP(X)
+#undef X
+        ITEM_USES
+};
+
+/** NULL past the end. */
+const char *item_use_name(int use);
+
+enum bill_measure item_use_measure(enum item_use use);
+
+struct bill_item {
+    enum item_use use;
+    const char *item; /**< as ordered: "TPO 60 mil, roll 10 ft x 100 ft" */
+    const char *pack; /**< "roll"; NULL: nothing is packed */
+    const char *note; /**< what was assumed or doesn't fit; NULL */
+    double holds;     /**< one pack; NAN where nothing is packed */
+    double net, laps, cuts, spare, rounding;
+    double laid, ordered;
+    double packs; /**< NAN: rounded up for the building or portfolio as a whole */
+};
+
+/** Never holds an item of which nothing is needed. */
+struct bill {
+    struct bill_item *items; /**< in the order of enum item_use */
+    size_t count;
+};
+
+#endif

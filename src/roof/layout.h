@@ -1,0 +1,93 @@
+#ifndef OUTLAY_ROOF_LAYOUT_H
+#define OUTLAY_ROOF_LAYOUT_H
+
+/**
+ * @file roof/layout.h
+ * The facet that takeoff/ gives: sheets, rows, boards and plates laid on one roof for one
+ * method. order/ counts it into a bill, write/ draws it into layout.gpkg.
+ *
+ * Units: metres in the building's frame. Owned: all in the building's arena.
+ */
+
+#include "geo/shape.h"
+#include "roof/roof.h"
+
+enum sheet_kind {
+    SHEET_FULL,       /**< field width */
+    SHEET_HALF,       /**< half of it, along edges */
+    SHEET_COVER_STRIP /**< welded over an intermediate row */
+};
+
+/** A sheet as laid: a run of one roll width, cut by the outline. */
+struct sheet {
+    enum sheet_kind kind;
+    struct region region; /**< what it covers inside the roof, laps included */
+    double width;         /**< of the roll that it is cut from, m */
+    double length;        /**< longest run along the sheet, m: what is cut from rolls */
+    double area;          /**< laid on the roof, laps counted in each sheet, m2 */
+};
+
+/** A piece of a row within one zone. */
+struct row_piece {
+    size_t row;        /**< which row, from 0; pieces of a row stand together, in the
+                                order of the walk */
+    bool closed;       /**< the row is a ring */
+    bool base;         /**< base securement at an edge, a wall or a curb */
+    bool intermediate; /**< crosses a sheet, under a cover strip */
+    enum zone_role zone;
+    struct point from, to;
+    double spacing;   /**< of fasteners, m */
+    int fasteners;    /**< counted in this piece by one walk along its row */
+    double tributary; /**< widest load width it carries, m; NAN for base rows */
+    double load;      /**< greatest load a fastener carries, allowable level, N; NAN
+                                while uplift is unknown and for base rows */
+};
+
+/** A fastener, plate or target: what is screwed at one point. */
+struct plate {
+    struct point at;
+    enum zone_role zone;
+    size_t of; /**< row (seam plates) or board (others) */
+};
+
+/** A board, whole or cut by the outline. */
+struct board {
+    struct region region; /**< inside the roof */
+    double area;          /**< m2 */
+    bool whole;
+    enum zone_role zone;          /**< whose pattern it has */
+    int plates;                   /**< fasteners or induction-welded plates in it */
+    double cut_length, cut_width; /**< box of a cut piece in board directions, m */
+};
+
+enum edge_style { EDGES_AUTO, EDGES_FRAMES, EDGES_LINES };
+
+struct layout {
+    enum method method;
+    const char *assembly;
+    enum edge_style style;
+    double bearing;             /**< of the sheets, radians counter-clockwise from east */
+    const char *bearing_reason; /**< "across the ribs", "least cost of ..." */
+    int half_sheets;            /**< along each edge */
+    struct sheet *sheets;
+    size_t sheet_count;
+    struct row_piece *rows;
+    size_t row_count;
+    struct plate *plates;
+    size_t plate_count;
+    struct board *boards;
+    size_t board_count;
+    enum zone_state states[ZONE_ROLES]; /**< computed again from the layout */
+    const char *reasons[ZONE_ROLES];
+    /* lengths and counts that follow from the geometry */
+    double side_lap, end_lap; /**< welded, m */
+    size_t t_joints;
+    double base_length;           /**< base securement, m */
+    double wall_edge, metal_edge; /**< edge with flashing / with edge metal, m */
+    double ribbon_length;         /**< m */
+    double full_cover;            /**< m2 of boards glued without ribbons */
+    double glued_area;            /**< m2 of one face */
+    bool met_in_middle;           /**< half sheets from both sides met and stopped */
+};
+
+#endif

@@ -1,0 +1,84 @@
+#include "takeoff/board.h"
+
+#include "takeoff/board_grid.h"
+
+/* Radians in a degree. */
+static const double radian = 0.017453292519943295769;
+
+/* Rows along the ribs where their direction is known, else along the longest edge. */
+static enum outlay_status grid_settle(struct building *building, const struct roof *roof,
+                                      const struct assembly *assembly,
+                                      struct board_grid *grid, const char **reason)
+{
+    struct region local;
+
+    *grid = (struct board_grid){.length = assembly->board_length,
+                                .width = assembly->board_width};
+    if (isfinite(roof->given.deck_bearing)) {
+        grid->axes =
+            axes_along_bearing(&roof->outline, (90 - roof->given.deck_bearing) * radian);
+        *reason = "boards and sheets along the ribs";
+    } else {
+        *reason = "boards and sheets along the longest straight edge";
+        if (axes_along_edge(building->arena, &roof->outline, &grid->axes) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
+    }
+    if (axes_region(building->arena, &grid->axes, &roof->outline, &local) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
+    grid_shift(grid, &local);
+    return OUTLAY_OK;
+}
+
+enum outlay_status board_layout(struct building *building, struct roof *roof,
+                                const struct assembly *assembly,
+                                const struct takeoff_settings *settings,
+                                struct geo_ctx *ctx, struct layout *out,
+                                struct outlay_error *err)
+{
+    struct board_job job = {.arena = building->arena, .ctx = ctx, .roof = roof};
+    enum outlay_status status;
+
+    if (grid_settle(building, roof, assembly, &job.grid, &out->bearing_reason) !=
+        OUTLAY_OK)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        int count = roof->zones[i].attachment.per_board;
+
+        job.counts[roof->zones[i].role] = count == MISSING ? 0 : count;
+    }
+    job.edge = isfinite(assembly->board_edge) ? assembly->board_edge : 0;
+    job.place = settings->place_plates;
+    status = boards_lay(&job, out, NULL, err);
+    if (status != OUTLAY_OK)
+        return status;
+    status = board_sheets(building->arena, ctx, roof, &job.grid.axes, assembly,
+                          settings->roll_length, out, err);
+    if (status != OUTLAY_OK)
+        return status;
+    if (board_base(building->arena, roof, out) != OUTLAY_OK)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "securing edges");
+    adhesive_lay(roof, out);
+    return OUTLAY_OK;
+}
+
+enum outlay_status insulation_boards(struct building *building, struct roof *roof,
+                                     const struct assembly *assembly,
+                                     const struct takeoff_settings *settings,
+                                     struct geo_ctx *ctx, struct layout *out,
+                                     struct outlay_error *err)
+{
+    struct board_job job = {.arena = building->arena, .ctx = ctx, .roof = roof};
+    struct layout boards = {.method = out->method};
+    const char *reason;
+    enum outlay_status status;
+
+    (void)settings; /* the same call as board_layout(): nothing here can be set */
+    if (grid_settle(building, roof, assembly, &job.grid, &reason) != OUTLAY_OK)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
+    for (size_t i = 0; i < ZONE_ROLES; i++)
+        job.counts[i] = assembly->board_fasteners;
+    status = boards_lay(&job, &boards, NULL, err);
+    out->boards = boards.boards;
+    out->board_count = boards.board_count;
+    return status;
+}

@@ -1,0 +1,137 @@
+#ifndef OUTLAY_TAKEOFF_BOARD_GRID_H
+#define OUTLAY_TAKEOFF_BOARD_GRID_H
+
+/**
+ * @file takeoff/board_grid.h
+ * A running bond of rectangles over an outline. Private to the board*.c files.
+ *
+ * All is cut in the grid's own axes: u along the rows, v across them to the left.
+ */
+
+#include <stdbool.h>
+
+#include "catalog/catalog.h"
+#include "geo/arrange.h"
+#include "roof/layout.h"
+
+/** The grid's axes in the building's frame. */
+struct axes {
+    struct point origin; /**< m */
+    struct point along;  /**< unit vector of u */
+};
+
+/** Where boards lie: row i holds v in [shift_v + i width, + width], board j of it u in
+ *  [shift_u + j length (+ length / 2 in odd rows), + length]. */
+struct board_grid {
+    struct axes axes;
+    double length, width; /**< of a board, m; > 0 */
+    double shift_u, shift_v;
+};
+
+struct point axes_to_local(const struct axes *axes, struct point p);
+struct point axes_to_frame(const struct axes *axes, struct point p);
+
+/** A deep copy of a region in the axes. @return OUTLAY_E_MEMORY */
+enum outlay_status axes_region(struct arena *arena, const struct axes *axes,
+                               const struct region *region,
+                               struct region *out) OUTLAY_MUST_CHECK;
+
+/**
+ * The axes along the longest straight edge of a region: bends under 10 mm don't end an
+ * edge. Of edges equally long, the one whose following edges are longer. The inside is
+ * on the left, u starts at the edge's start.
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status axes_along_edge(struct arena *arena, const struct region *region,
+                                   struct axes *out) OUTLAY_MUST_CHECK;
+
+/** Axes in a direction, their origin at the least u and v of the region.
+ *  @param bearing  radians counter-clockwise from east */
+struct axes axes_along_bearing(const struct region *region, double bearing);
+
+/**
+ * Shifts the grid so that the edges of the outline which run along or across it leave as
+ * little length of slivers (pieces of 2 to 150 mm) as any of 16 shifts each way does; the
+ * smallest such shift. Edges at another slant always leave points.
+ * @param local  the outline in the grid's axes
+ */
+void grid_shift(struct board_grid *grid, const struct region *local);
+
+/** Rings clipped to low <= u <= high (axis 0) or v (axis 1), degenerate bridges along
+ *  the bounds included, so that signed areas are right. Empty ones are left out.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status rings_clip(struct arena *arena, const struct layer_rings *rings,
+                              int axis, double low, double high,
+                              struct layer_rings *out) OUTLAY_MUST_CHECK;
+
+/** Area of all rings, signed, m2. */
+double rings_area(const struct layer_rings *rings);
+
+/** Box around all rings; inverted when there are none. */
+struct box rings_box(const struct layer_rings *rings);
+
+/** Valid polygons of clipped rings. @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY */
+enum outlay_status rings_region(struct geo_ctx *ctx, struct arena *arena,
+                                const struct layer_rings *rings, struct region *out,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What is laid, on which roof. */
+struct board_job {
+    struct arena *arena; /**< holds the result */
+    struct geo_ctx *ctx;
+    const struct roof *roof;
+    struct board_grid grid;
+    int counts[ZONE_ROLES]; /**< fasteners of a whole board by zone role; 0: none */
+    double edge;            /**< least distance of a plate to a board's edge, m */
+    bool place;             /**< fill plates */
+};
+
+/**
+ * Lays the boards into out->boards, and out->plates if asked. A piece that falls apart
+ * becomes several boards. What is narrower than 2 mm isn't laid.
+ * @param[out] left_out  area that isn't laid, m2; NULL allowed
+ */
+enum outlay_status boards_lay(const struct board_job *job, struct layout *out,
+                              double *left_out,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Fasteners of a piece. @param count  of a whole board; 0 gives 0 */
+int board_count(int count, double area, double board_area);
+
+/**
+ * Places plates on a rectangle: rows of equal number if that leaves cells no more than
+ * twice as long as wide, else numbers that are the same from both ends (2-1-2); of those
+ * the squarest cells, then the most rows. Plates are in the middle of their cells, moved
+ * to keep the edge distance where the rectangle is wide enough.
+ * @param box    m
+ * @param[out] points  count of them
+ */
+void plates_on_rectangle(struct box box, int count, double edge, struct point *points);
+
+/**
+ * Places plates on a piece of any shape: on lines across what is left of it inside the
+ * edge distance; where nothing is left, inside half the distance, and so on.
+ * @param piece  one polygon, in the axes
+ */
+enum outlay_status plates_on_piece(struct geo_ctx *ctx, struct arena *scratch,
+                                   const struct region *piece, int count, double edge,
+                                   struct point *points,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Lays full sheets with a side lap over the roof, edge to edge, their laps and T-joints.
+ *  @param axes  sheets run along u */
+enum outlay_status board_sheets(struct arena *arena, struct geo_ctx *ctx,
+                                const struct roof *roof, const struct axes *axes,
+                                const struct assembly *assembly, double roll_length,
+                                struct layout *out,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Base securement along every edge, wall and curb, 12 in apart.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status board_base(struct arena *arena, const struct roof *roof,
+                              struct layout *out) OUTLAY_MUST_CHECK;
+
+/** Adhesive of the sheet and of glued boards. */
+void adhesive_lay(const struct roof *roof, struct layout *out);
+
+#endif

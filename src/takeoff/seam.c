@@ -1,0 +1,171 @@
+#include "takeoff/seam.h"
+
+#include <math.h>
+
+#include "base/units.h"
+#include "geo/hull.h"
+#include "takeoff/seam_private.h"
+
+/* Load of one fastener: tested, made allowable, or the deck's pull-out if less. */
+static double fastener_allowed(const struct roof *roof, const struct assembly *assembly,
+                               const struct takeoff_settings *settings)
+{
+    double area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
+    double pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
+    double load = assembly->rating * area;
+
+    if (assembly->rating_basis == RATING_ULTIMATE)
+        load /= settings->safety_factor;
+    return isnan(pullout) ? load : fmin(load, pullout / settings->safety_factor);
+}
+
+/* An interior under two sheets wide joins the field: by the smallest rectangle around
+ * each of its parts. */
+static enum outlay_status interior_join(struct seam_work *w)
+{
+    const struct zone *interior = w->zones[ZONE_INTERIOR];
+
+    w->joined = interior != NULL;
+    for (size_t i = 0; interior && i < interior->region.polygon_count; i++) {
+        struct rectangle around;
+
+        if (smallest_rectangle(w->arena, interior->region.polygons[i].rings[0],
+                               &around) != OUTLAY_OK)
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "measuring the interior");
+        w->joined = w->joined && around.shorter < 2 * w->assembly->sheet_width;
+    }
+    return OUTLAY_OK;
+}
+
+static enum outlay_status seam_prepare(struct seam_work *w)
+{
+    w->full = w->assembly->sheet_width - w->assembly->lap;
+    w->half = w->assembly->sheet_width / 2 - w->assembly->lap;
+    w->allowable = fastener_allowed(w->roof, w->assembly, w->settings);
+    if (!zone_rings_list(w))
+        return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying out a roof");
+    for (size_t i = 0; i < w->roof->zone_count; i++)
+        w->zones[w->roof->zones[i].role] = &w->roof->zones[i];
+    return interior_join(w);
+}
+
+/* Whether the deck has ribs; untold it is taken for steel. */
+static bool is_steel(const struct roof *roof, const struct takeoff_settings *settings)
+{
+    enum deck deck = roof->given.deck != DECK_UNTOLD ? roof->given.deck : settings->deck;
+
+    return deck == DECK_UNTOLD || deck == DECK_STEEL;
+}
+
+static enum edge_style style_for(const struct seam_work *w, int half_sheets)
+{
+    if (half_sheets == 0)
+        return EDGES_LINES;
+    if (w->settings->style != EDGES_AUTO)
+        return w->settings->style;
+    return w->steel ? EDGES_LINES : EDGES_FRAMES;
+}
+
+/* Base securement along every edge of the roof. */
+static enum outlay_status base_lay(struct seam_work *w)
+{
+    const struct region *outline = &w->roof->outline;
+    struct clip clip = {.base = true};
+
+    for (size_t i = 0; i < outline->polygon_count; i++)
+        for (size_t j = 0; j < outline->polygons[i].ring_count; j++)
+            if (!ring_row_add(w, outline->polygons[i].rings[j], &clip))
+                return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying base securement");
+    return OUTLAY_OK;
+}
+
+/* Cover strips and lengths that follow from the rows. */
+static enum outlay_status rows_sum_up(struct seam_work *w)
+{
+    for (size_t k = 0; k < w->out->row_count; k++) {
+        const struct row_piece *row = &w->out->rows[k];
+        double length = point_distance(row->from, row->to);
+        struct point n;
+        struct sheet strip = {.kind = SHEET_COVER_STRIP,
+                              .width = STRIP_WIDTH,
+                              .length = length,
+                              .area = length * STRIP_WIDTH};
+        struct ring ring;
+
+        if (row->base)
+            w->out->base_length += length;
+        else if (!row->intermediate)
+            w->out->side_lap += length;
+        if (!row->intermediate)
+            continue;
+        n = (struct point){(row->from.y - row->to.y) / length * STRIP_WIDTH / 2,
+                           (row->to.x - row->from.x) / length * STRIP_WIDTH / 2};
+        ring = (struct ring){arena_array(w->arena, 4, sizeof *ring.points), 4};
+        strip.region.polygons = arena_array(w->arena, 1, sizeof(struct polygon));
+        strip.region.polygon_count = 1;
+        if (!ring.points || !strip.region.polygons)
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying cover strips");
+        ring.points[0] = (struct point){row->from.x - n.x, row->from.y - n.y};
+        ring.points[1] = (struct point){row->to.x - n.x, row->to.y - n.y};
+        ring.points[2] = (struct point){row->to.x + n.x, row->to.y + n.y};
+        ring.points[3] = (struct point){row->from.x + n.x, row->from.y + n.y};
+        strip.region.polygons->rings = arena_array(w->arena, 1, sizeof ring);
+        if (!strip.region.polygons->rings)
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying cover strips");
+        strip.region.polygons->rings[0] = ring;
+        strip.region.polygons->ring_count = 1;
+        if (!sheet_add(w, &strip))
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying cover strips");
+    }
+    return OUTLAY_OK;
+}
+
+/* Free edge with flashing or with edge metal; walls of openings are flashed. */
+static void edges_sum_up(const struct roof *roof, struct layout *out)
+{
+    bool parapet = roof->given.edge == EDGE_PARAPET ||
+                   (roof->given.edge == EDGE_UNTOLD && roof->given.parapet > 0);
+    double wall = parapet                          ? roof->edge_length
+                  : isnan(roof->given.wall_length) ? 0
+                                                   : roof->given.wall_length;
+
+    wall = fmin(wall, roof->edge_length);
+    out->wall_edge = wall + roof->inner_length;
+    out->metal_edge = roof->edge_length - wall;
+}
+
+enum outlay_status seam_layout(struct building *building, struct roof *roof,
+                               const struct assembly *assembly,
+                               const struct takeoff_settings *settings,
+                               struct geo_ctx *ctx, struct layout *out,
+                               struct outlay_error *err)
+{
+    struct seam_work w = {.arena = building->arena,
+                          .ctx = ctx,
+                          .roof = roof,
+                          .assembly = assembly,
+                          .settings = settings,
+                          .steel = is_steel(roof, settings),
+                          .out = out,
+                          .err = err};
+    int half_sheets = roof->half_sheets > 0 ? roof->half_sheets : 0;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (roof->zone_count == 0 || roof->outline.polygon_count == 0)
+        return OUTLAY_OK;
+    out->half_sheets = half_sheets;
+    out->style = style_for(&w, half_sheets);
+    status = seam_prepare(&w);
+    if (status == OUTLAY_OK)
+        status = base_lay(&w);
+    if (status == OUTLAY_OK && out->style == EDGES_FRAMES)
+        status = frames_lay(&w, half_sheets);
+    else if (status == OUTLAY_OK)
+        status = lines_lay(&w, NULL, NULL, half_sheets);
+    if (status == OUTLAY_OK)
+        status = rows_sum_up(&w);
+    if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
+    edges_sum_up(roof, out);
+    return status;
+}

@@ -1,0 +1,298 @@
+/* Segments against zones. */
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "takeoff/seam_private.h"
+
+/* The roof's own edges are looked up this far inside, m. */
+static const double inside = 1e-3;
+/* Parameters closer than this, times the length, are one, m. */
+static const double same_place = 1e-6;
+
+static bool ring_odd(struct ring ring, struct point p)
+{
+    bool odd = false;
+
+    for (size_t k = 0, j = ring.count - 1; k < ring.count; j = k++) {
+        struct point a = ring.points[j];
+        struct point b = ring.points[k];
+
+        if ((a.y > p.y) != (b.y > p.y) &&
+            p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x))
+            odd = !odd;
+    }
+    return odd;
+}
+
+bool region_holds(const struct region *region, struct point p)
+{
+    bool odd = false;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            odd ^= ring_odd(region->polygons[i].rings[j], p);
+    return odd;
+}
+
+static struct box box_of(struct ring ring)
+{
+    struct polygon polygon = {&ring, 1};
+
+    return region_box(&(struct region){&polygon, 1});
+}
+
+bool zone_rings_list(struct seam_work *w)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < w->roof->zone_count; i++)
+        for (size_t j = 0; j < w->roof->zones[i].region.polygon_count; j++)
+            count += w->roof->zones[i].region.polygons[j].ring_count;
+    w->rings = arena_array(w->arena, count, sizeof *w->rings);
+    if (!w->rings)
+        return false;
+    for (size_t i = 0; i < w->roof->zone_count; i++) {
+        const struct zone *zone = &w->roof->zones[i];
+
+        for (size_t j = 0; j < zone->region.polygon_count; j++)
+            for (size_t k = 0; k < zone->region.polygons[j].ring_count; k++) {
+                struct ring ring = zone->region.polygons[j].rings[k];
+
+                w->rings[w->ring_count++] =
+                    (struct zone_ring){ring, box_of(ring), (int)zone->role};
+            }
+    }
+    return true;
+}
+
+/* A point is in the zone of which it is in an odd number of rings. */
+int role_at(const struct seam_work *w, struct point p)
+{
+    bool odd[ZONE_ROLES] = {false};
+
+    for (size_t i = 0; i < w->ring_count; i++) {
+        const struct zone_ring *r = &w->rings[i];
+
+        if (p.x < r->box.min_x || p.x > r->box.max_x || p.y < r->box.min_y ||
+            p.y > r->box.max_y)
+            continue;
+        odd[r->role] ^= ring_odd(r->ring, p);
+    }
+    for (int role = 0; role < ZONE_ROLES; role++)
+        if (odd[role])
+            return role;
+    return -1;
+}
+
+static bool cut_at(struct seam_work *w, double t)
+{
+    double *more = NULL;
+
+    if (!(t > 0 && t < 1))
+        return true;
+    if (w->cut_count == w->cut_capacity) {
+        size_t capacity = w->cut_capacity ? 2 * w->cut_capacity : 64;
+
+        more = arena_array(w->arena, capacity, sizeof *more);
+        if (!more)
+            return false;
+        if (w->cut_count > 0)
+            memcpy(more, w->cuts, w->cut_count * sizeof *more);
+        w->cuts = more;
+        w->cut_capacity = capacity;
+    }
+    w->cuts[w->cut_count++] = t;
+    return true;
+}
+
+/* Where the segment from a along d crosses the edges of a ring. */
+static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
+                        struct ring ring)
+{
+    struct point previous = ring.points[ring.count - 1];
+    double side = d.x * (previous.y - a.y) - d.y * (previous.x - a.x);
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point p = ring.points[k];
+        double other = d.x * (p.y - a.y) - d.y * (p.x - a.x);
+
+        if ((side > 0) != (other > 0)) {
+            struct point at = point_between(previous, p, side / (side - other));
+            struct point to = {at.x - a.x, at.y - a.y};
+
+            if (!cut_at(w, dot(to, d) / dot(d, d)))
+                return false;
+        }
+        previous = p;
+        side = other;
+    }
+    return true;
+}
+
+static bool cut_by_region(struct seam_work *w, struct point a, struct point d,
+                          const struct region *region)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            if (!cut_by_ring(w, a, d, region->polygons[i].rings[j]))
+                return false;
+    return true;
+}
+
+/* Whether edge p, q runs along the direction d (of unit length), within 20 degrees, and
+ * its distance at the point is under ROW_APART. */
+static bool edge_near(struct point p, struct point q, struct point d, struct point at)
+{
+    double length = point_distance(p, q);
+    struct point u = {(q.x - p.x) / length, (q.y - p.y) / length};
+    struct point to = {at.x - p.x, at.y - p.y};
+    double s = dot(to, u);
+
+    return fabs(dot(u, d)) > 0.94 && s >= 0 && s <= length &&
+           fabs(to.y * u.x - to.x * u.y) < ROW_APART;
+}
+
+/* Where the edges of a region that a row follows closely begin and end. */
+static bool cut_by_near_edges(struct seam_work *w, struct point a, struct point d,
+                              const struct region *region)
+{
+    double length = sqrt(dot(d, d));
+
+    for (size_t i = 0; region && i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
+
+            for (size_t k = 0; k < ring.count; k++) {
+                struct point to = {ring.points[k].x - a.x, ring.points[k].y - a.y};
+
+                if (fabs(to.y * d.x - to.x * d.y) < 4 * ROW_APART * length &&
+                    !cut_at(w, dot(to, d) / (length * length)))
+                    return false;
+            }
+        }
+    return true;
+}
+
+static bool follows_edge(const struct region *region, struct point d, struct point at)
+{
+    double length = sqrt(dot(d, d));
+    struct point unit = {d.x / length, d.y / length};
+
+    for (size_t i = 0; region && i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
+
+            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
+                if (edge_near(ring.points[l], ring.points[k], unit, at))
+                    return true;
+        }
+    return false;
+}
+
+static int double_compare(const void *a, const void *b)
+{
+    double x = *(const double *)a;
+    double y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
+/* Whether the box around the segment from a along d meets a box. */
+static bool box_meets(const struct box *box, struct point a, struct point d)
+{
+    return (d.x > 0 ? a.x <= box->max_x && a.x + d.x >= box->min_x
+                    : a.x >= box->min_x && a.x + d.x <= box->max_x) &&
+           (d.y > 0 ? a.y <= box->max_y && a.y + d.y >= box->min_y
+                    : a.y >= box->min_y && a.y + d.y <= box->max_y);
+}
+
+static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
+                         const struct clip *clip)
+{
+    w->cut_count = 0;
+    for (size_t i = 0; i < w->ring_count; i++)
+        if (box_meets(&w->rings[i].box, a, d) && !cut_by_ring(w, a, d, w->rings[i].ring))
+            return false;
+    if (clip->within && !cut_by_region(w, a, d, clip->within))
+        return false;
+    if (!clip->base && !clip->rough &&
+        (!cut_by_near_edges(w, a, d, &w->roof->outline) ||
+         !cut_by_near_edges(w, a, d, clip->within)))
+        return false;
+    if (w->cut_count > 0)
+        qsort(w->cuts, w->cut_count, sizeof *w->cuts, double_compare);
+    return true;
+}
+
+static bool spans_reserve(struct seam_work *w)
+{
+    if (w->cut_count + 1 <= w->span_capacity)
+        return true;
+    w->span_capacity = 2 * w->cut_count + 16;
+    w->spans = arena_array(w->arena, w->span_capacity, sizeof *w->spans);
+    return w->spans != NULL;
+}
+
+/* The severer of the roles on either side of a point of a line along d. */
+static int role_beside(const struct seam_work *w, struct point at, struct point d)
+{
+    double scale = inside / sqrt(dot(d, d));
+    int left = role_at(w, (struct point){at.x - d.y * scale, at.y + d.x * scale});
+    int right = role_at(w, (struct point){at.x + d.y * scale, at.y - d.x * scale});
+
+    return left < 0 || right < 0 ? -1 : left < right ? left : right;
+}
+
+/* Role at the middle of a part, -1 where no row is wanted. */
+static int role_of_part(const struct seam_work *w, struct point at, struct point d,
+                        const struct clip *clip, int previous)
+{
+    int role;
+
+    if (clip->base) {
+        role = role_at(w, at);
+        return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
+    }
+    if (clip->rough)
+        return clip->within && !region_holds(clip->within, at) ? -1 : role_at(w, at);
+    role = role_beside(w, at, d);
+    if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
+        follows_edge(&w->roof->outline, d, at) || follows_edge(clip->within, d, at))
+        return -1;
+    return role;
+}
+
+bool clip_segment(struct seam_work *w, struct point a, struct point b,
+                  const struct clip *clip, size_t *count)
+{
+    struct point d = {b.x - a.x, b.y - a.y};
+    double length = sqrt(dot(d, d));
+    double from = 0;
+    int previous = -1;
+
+    *count = 0;
+    if (!(length > same_place))
+        return true;
+    if (clip->base)
+        a = (struct point){a.x - d.y / length * inside, a.y + d.x / length * inside};
+    if (!cuts_collect(w, a, d, clip) || !spans_reserve(w))
+        return false;
+    for (size_t k = 0; k <= w->cut_count; k++) {
+        double to = k < w->cut_count ? w->cuts[k] : 1;
+        struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
+        int role;
+
+        if ((to - from) * length < same_place && k < w->cut_count)
+            continue;
+        role = role_of_part(w, at, d, clip, previous);
+        if (role >= 0 && *count > 0 && w->spans[*count - 1].role == role &&
+            w->spans[*count - 1].to == from)
+            w->spans[*count - 1].to = to;
+        else if (role >= 0)
+            w->spans[(*count)++] = (struct span){from, to, role};
+        previous = role;
+        from = to;
+    }
+    return true;
+}

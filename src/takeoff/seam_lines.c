@@ -1,0 +1,298 @@
+/* Parallel sheets. The search (ours): along the longest edge, square to it and along the
+ * smallest rectangle, square to that; the odd sheet first, last or in the middle. Cost
+ * (ours): a fastener is 1, a m of seam 1, a m2 of roll 0.5, a m of cover strip 2, a m of
+ * seam nearer than 0.5 m to an edge along it 10. */
+
+#include <math.h>
+
+#include "geo/hull.h"
+#include "geo/outline.h"
+#include "takeoff/seam_private.h"
+
+static const double pi = 3.14159265358979323846;
+
+/* Of the odd sheet: first, last, and two in the middle, so that turning a roof upside
+ * down leaves the same choice. */
+enum { PLACES = 4, DIRECTIONS_MAX = 4 };
+
+static void direct(struct seam_work *w, double bearing)
+{
+    w->along = (struct point){cos(bearing), sin(bearing)};
+    w->across = (struct point){-w->along.y, w->along.x};
+}
+
+static void extent_across(const struct region *region, struct point d, double *low,
+                          double *high)
+{
+    *low = INFINITY;
+    *high = -INFINITY;
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t k = 0; k < region->polygons[i].rings[0].count; k++) {
+            double v = dot(region->polygons[i].rings[0].points[k], d);
+
+            *low = fmin(*low, v);
+            *high = fmax(*high, v);
+        }
+}
+
+/* Widths of what whole full sheets leave: none, one or two odd sheets. A rest under
+ * SLIVER is widened to a half sheet by cutting the sheet beside it narrower. */
+static size_t odd_sheets(const struct seam_work *w, double width, size_t *full,
+                         double odd[2])
+{
+    double rest;
+
+    *full = (size_t)floor(width / w->full + 1e-9);
+    rest = width - (double)*full * w->full;
+    if (rest < 1e-6)
+        return 0;
+    odd[0] = rest;
+    if (rest >= SLIVER || *full == 0)
+        return 1;
+    (*full)--;
+    odd[0] = w->full + rest - w->half;
+    odd[1] = w->half;
+    return 2;
+}
+
+static void band_put(struct seam_work *w, struct bands *bands, double width)
+{
+    bands->kind[bands->count] = width <= w->half * (1 + 1e-9) ? SHEET_HALF : SHEET_FULL;
+    bands->at[bands->count + 1] = bands->at[bands->count] + width;
+    bands->count++;
+}
+
+static bool bands_make(struct seam_work *w, double low, double high, int half_sheets,
+                       int place, struct bands *out)
+{
+    size_t room = (size_t)((high - low) / w->full) + 2 * (size_t)half_sheets + 4;
+    size_t full;
+    double odd[2];
+    size_t odds;
+    size_t before;
+    bool mirrored = place == 0 || place == 3;
+
+    out->at = arena_array(w->arena, room + 1, sizeof *out->at);
+    out->kind = arena_array(w->arena, room, sizeof *out->kind);
+    if (!out->at || !out->kind)
+        return false;
+    out->count = 0;
+    out->at[0] = low;
+    odds = odd_sheets(w, high - low - 2 * half_sheets * w->half, &full, odd);
+    before = place == 0 ? 0 : place == 1 ? full : place == 2 ? full / 2 : full - full / 2;
+    for (int k = 0; k < half_sheets; k++)
+        band_put(w, out, w->half);
+    for (size_t k = 0; k < before; k++)
+        band_put(w, out, w->full);
+    for (size_t k = 0; k < odds; k++)
+        band_put(w, out, odd[mirrored ? odds - 1 - k : k]);
+    for (size_t k = before; k < full; k++)
+        band_put(w, out, w->full);
+    for (int k = 0; k < half_sheets; k++)
+        band_put(w, out, w->half);
+    out->at[out->count] = high;
+    return true;
+}
+
+/* Ends of a line across the whole cover. */
+static void line_ends(const struct seam_work *w, const double u[2], double v,
+                      struct point *a, struct point *b)
+{
+    *a = (struct point){u[0] * w->along.x + v * w->across.x,
+                        u[0] * w->along.y + v * w->across.y};
+    *b = (struct point){u[1] * w->along.x + v * w->across.x,
+                        u[1] * w->along.y + v * w->across.y};
+}
+
+/* Length of seam nearer than SLIVER to an edge of the region along it, m. */
+static double sliver_length(const struct seam_work *w, const struct bands *bands,
+                            const struct region *region)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
+
+            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++) {
+                struct point d = {ring.points[k].x - ring.points[l].x,
+                                  ring.points[k].y - ring.points[l].y};
+                double v = dot(ring.points[l], w->across) + dot(d, w->across) / 2;
+
+                if (fabs(dot(d, w->across)) > 0.1 * fabs(dot(d, w->along)))
+                    continue;
+                for (size_t s = 1; s < bands->count; s++)
+                    if (fabs(bands->at[s] - v) < SLIVER)
+                        sum += fabs(dot(d, w->along));
+            }
+        }
+    return sum;
+}
+
+static double cost_of_span(const struct seam_work *w, const struct span *span,
+                           double length, double advance)
+{
+    double part = (span->to - span->from) * length;
+    int rows = rows_between(w, span->role, advance);
+
+    return part * (rows * (2 + 1 / spacing_in(w, span->role)));
+}
+
+/* Seams, rows between them and sheets of one try, see above; given up at the cost of a
+ * better one. */
+static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
+                    const struct clip *clip, double limit, double *cost)
+{
+    *cost = 10 * sliver_length(w, bands, clip->within ? clip->within : &w->roof->outline);
+    for (size_t k = 0; k < bands->count && *cost < limit; k++) {
+        double advance = bands->at[k + 1] - bands->at[k];
+        double width = w->assembly->sheet_width / (bands->kind[k] == SHEET_HALF ? 2 : 1);
+        struct point a;
+        struct point b;
+        size_t spans;
+
+        line_ends(w, u, bands->at[k] + advance / 2, &a, &b);
+        if (!clip_segment(w, a, b, clip, &spans))
+            return false;
+        for (size_t s = 0; s < spans; s++)
+            *cost += cost_of_span(w, &w->spans[s], u[1] - u[0], advance) +
+                     (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) * width / 2;
+        if (k == 0)
+            continue;
+        line_ends(w, u, bands->at[k], &a, &b);
+        if (!clip_segment(w, a, b, clip, &spans))
+            return false;
+        for (size_t s = 0; s < spans; s++)
+            *cost += (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) *
+                     (1 + 1 / spacing_in(w, w->spans[s].role));
+    }
+    return true;
+}
+
+static double bearing_of_longest(struct ring ring)
+{
+    double longest = 0;
+    double bearing = 0;
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point a = ring.points[k];
+        struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
+        double length = point_distance(a, b);
+
+        if (length > longest * (1 + 1e-9)) {
+            longest = length;
+            bearing = atan2(b.y - a.y, b.x - a.x);
+        }
+    }
+    bearing = fmod(bearing + 2 * pi, pi);
+    return pi - bearing < 1e-9 ? 0 : bearing;
+}
+
+/* Directions to try; one where the ribs are known. */
+static enum outlay_status directions_find(struct seam_work *w, double out[DIRECTIONS_MAX],
+                                          size_t *count)
+{
+    struct ring shell = w->roof->outline.polygons[0].rings[0];
+    struct thin_ring thin;
+    struct rectangle rectangle;
+    double off;
+
+    for (size_t i = 1; i < w->roof->outline.polygon_count; i++)
+        if (ring_area(w->roof->outline.polygons[i].rings[0]) > ring_area(shell))
+            shell = w->roof->outline.polygons[i].rings[0];
+    *count = 1;
+    if (!isnan(w->roof->given.deck_bearing)) {
+        /* clockwise from north to counter-clockwise from east, then across */
+        out[0] = fmod(540 - w->roof->given.deck_bearing, 180) * pi / 180;
+        w->out->bearing_reason = "across the ribs";
+        return OUTLAY_OK;
+    }
+    w->out->bearing_reason = "least cost of the directions tried";
+    if (ring_thin(w->arena, shell, FRAME_TOLERANCE, &thin) != OUTLAY_OK ||
+        smallest_rectangle(w->arena, shell, &rectangle) != OUTLAY_OK)
+        return outlay_fail(w->err, OUTLAY_E_MEMORY, "looking for a direction");
+    out[0] = bearing_of_longest(thin.ring);
+    out[1] = fmod(out[0] + pi / 2, pi);
+    *count = 2;
+    off = fmod(fabs(rectangle.bearing - out[0]), pi / 2);
+    if (fmin(off, pi / 2 - off) > 1e-3) {
+        out[2] = rectangle.bearing;
+        out[3] = fmod(rectangle.bearing + pi / 2, pi);
+        *count = 4;
+    }
+    return OUTLAY_OK;
+}
+
+static bool seams_lay(struct seam_work *w, const struct bands *bands, const double u[2],
+                      const struct clip *clip)
+{
+    for (size_t k = 0; k < bands->count; k++) {
+        struct point a;
+        struct point b;
+
+        line_ends(w, u, bands->at[k], &a, &b);
+        if (k > 0 && !row_add(w, a, b, clip))
+            return false;
+        if (!rows_add_between(w, a, b, bands->at[k + 1] - bands->at[k], clip))
+            return false;
+    }
+    return true;
+}
+
+/* As many half sheets as leave SLIVER or more between them. */
+static int half_sheets_fit(struct seam_work *w, double width, int wanted)
+{
+    int count = wanted;
+
+    while (count > 0 && width - 2 * count * w->half < SLIVER)
+        count--;
+    w->out->met_in_middle = w->out->met_in_middle || count < wanted;
+    return count;
+}
+
+enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
+                             const struct region *cover, int half_sheets)
+{
+    const struct region *whole = within ? within : &w->roof->outline;
+    struct clip clip = {.within = within};
+    struct clip rough = {.within = within, .rough = true};
+    double tries[DIRECTIONS_MAX] = {0};
+    size_t count = 0;
+    struct bands best = {NULL, NULL, 0};
+    double least = INFINITY;
+    double u[2];
+    double low;
+    double high;
+    enum outlay_status status = directions_find(w, tries, &count);
+
+    for (size_t t = 0; t < count * PLACES && status == OUTLAY_OK; t++) {
+        struct bands bands;
+        double cost;
+        bool met = w->out->met_in_middle;
+
+        direct(w, tries[t / PLACES]);
+        extent_across(whole, w->across, &low, &high);
+        extent_across(whole, w->along, &u[0], &u[1]);
+        u[0] -= 1;
+        u[1] += 1;
+        if (!bands_make(w, low, high, half_sheets_fit(w, high - low, half_sheets),
+                        (int)(t % PLACES), &bands) ||
+            !cost_of(w, &bands, u, &rough, least, &cost))
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "trying a direction");
+        if (cost < least * (1 - 1e-9)) {
+            least = cost;
+            best = bands;
+            w->out->bearing = tries[t / PLACES];
+        } else
+            w->out->met_in_middle = met;
+    }
+    if (status != OUTLAY_OK)
+        return status;
+    direct(w, w->out->bearing);
+    extent_across(whole, w->along, &u[0], &u[1]);
+    u[0] -= 1;
+    u[1] += 1;
+    if (!seams_lay(w, &best, u, &clip))
+        return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying rows");
+    return sheets_cut(w, &best, cover ? cover : whole);
+}

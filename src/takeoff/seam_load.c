@@ -1,0 +1,180 @@
+/* What each fastener of a row carries, measured on the layout: half the way to the next
+ * row or base securement on either side, each part by the zone it lies in. Looked up at
+ * three places along a piece, its ends and its middle (ours): a piece lies in one
+ * zone. */
+
+#include <math.h>
+
+#include "base/text.h"
+#include "base/units.h"
+#include "takeoff/seam_private.h"
+
+enum { PLACES = 3 };
+
+/* Ends are looked up this far from the end, m. */
+static const double end_off = 0.02;
+/* Takes the noise off a comparison, relative. */
+static const double rounding = 1e-6;
+
+/* Distance along d (of unit length) to the nearest piece of another line, m. */
+static double distance_to_next(const struct seam_work *w, size_t self, struct point p,
+                               struct point d)
+{
+    double least = INFINITY;
+
+    for (size_t k = 0; k < w->out->row_count; k++) {
+        const struct row_piece *row = &w->out->rows[k];
+        struct point e = {row->to.x - row->from.x, row->to.y - row->from.y};
+        struct point f = {row->from.x - p.x, row->from.y - p.y};
+        double cross = d.x * e.y - d.y * e.x;
+        double s;
+        double t;
+
+        if (k == self || fabs(cross) < 1e-9 * sqrt(dot(e, e)))
+            continue;
+        s = (f.x * e.y - f.y * e.x) / cross;
+        t = (f.x * d.y - f.y * d.x) / cross;
+        if (t >= -1e-9 && t <= 1 + 1e-9 && s > 1e-3)
+            least = fmin(least, s);
+    }
+    return least;
+}
+
+/* Allowable pull on a strip of unit width along d, N/m; NAN while uplift is unknown. */
+static bool pull_along(struct seam_work *w, struct point p, struct point d, double length,
+                       double *pull)
+{
+    struct clip clip = {.base = true};
+    struct point q = {p.x + d.x * length, p.y + d.y * length};
+    size_t count;
+
+    *pull = 0;
+    if (!clip_segment(w, p, q, &clip, &count))
+        return false;
+    for (size_t k = 0; k < count; k++) {
+        const struct zone *zone = w->zones[w->spans[k].role];
+
+        if (zone)
+            *pull += zone->uplift.known ? (w->spans[k].to - w->spans[k].from) * length *
+                                              zone->uplift.allowable
+                                        : NAN;
+    }
+    return true;
+}
+
+static bool place_measure(struct seam_work *w, size_t k, struct point p, struct point n,
+                          double *width, double *pull)
+{
+    *width = 0;
+    *pull = 0;
+    for (int side = -1; side <= 1; side += 2) {
+        struct point d = {side * n.x, side * n.y};
+        double half = distance_to_next(w, k, p, d) / 2;
+        double part;
+
+        /* nothing beyond: the edge of another section, or the roof's end */
+        half = fmin(half, w->full / 2);
+        if (!pull_along(w, p, d, half, &part))
+            return false;
+        *width += half;
+        *pull += part;
+    }
+    return true;
+}
+
+static bool piece_measure(struct seam_work *w, size_t k)
+{
+    struct row_piece *row = &w->out->rows[k];
+    double length = point_distance(row->from, row->to);
+    double off = fmin(end_off, length / 4);
+    struct point n = {(row->from.y - row->to.y) / length,
+                      (row->to.x - row->from.x) / length};
+
+    row->tributary = 0;
+    row->load = 0;
+    for (int place = 0; place < PLACES; place++) {
+        double s = off + (length - 2 * off) * place / (PLACES - 1);
+        double width;
+        double pull;
+
+        if (!place_measure(w, k, point_between(row->from, row->to, s / length), n, &width,
+                           &pull))
+            return false;
+        row->tributary = fmax(row->tributary, width);
+        if (isnan(pull) || pull * row->spacing > row->load)
+            row->load = pull * row->spacing;
+    }
+    return true;
+}
+
+/* The next denser spacing that the assembly allows, on steel a multiple of the ribs'
+ * pitch; the same one where there is none. */
+static double denser(const struct seam_work *w, double spacing)
+{
+    for (size_t k = 0; k < w->assembly->spacing_count; k++) {
+        double next = w->assembly->spacings[k];
+        double ribs = next / w->settings->rib_pitch;
+
+        if (next < spacing * (1 - rounding) &&
+            (!w->steel || fabs(ribs - round(ribs)) < rounding))
+            return next;
+    }
+    return spacing;
+}
+
+/* A row beside a severer zone carries a part of that zone's pull: it gets screws as dense
+ * as it needs, as its neighbour has, before the zone is refused. */
+static void piece_tighten(const struct seam_work *w, struct row_piece *row)
+{
+    while (row->load > w->allowable * (1 + rounding)) {
+        double next = denser(w, row->spacing);
+
+        if (next == row->spacing)
+            return;
+        row->load *= next / row->spacing;
+        row->spacing = next;
+    }
+}
+
+/* A zone that was met isn't where a fastener in it carries too much. */
+static bool zone_refuse(struct seam_work *w, const struct row_piece *row, double allowed)
+{
+    struct text text = TEXT_INIT;
+
+    text_printf(&text,
+                "a fastener of the layout carries %.0f lbf (%.0f N), %.0f lbf (%.0f N) "
+                "allowed: rows %.1f ft (%.2f m) apart",
+                row->load / N_PER_LBF, row->load, allowed / N_PER_LBF, allowed,
+                row->tributary / M_PER_FT, row->tributary);
+    w->out->states[row->zone] = STATE_NOT_MET;
+    w->out->reasons[row->zone] =
+        text.failed ? NULL : arena_text(w->arena, text.data, text.length);
+    text_release(&text);
+    return w->out->reasons[row->zone] != NULL;
+}
+
+bool loads_settle(struct seam_work *w)
+{
+    const struct row_piece *worst[ZONE_ROLES] = {NULL};
+
+    for (size_t k = 0; k < w->out->row_count; k++) {
+        struct row_piece *row = &w->out->rows[k];
+
+        if (row->base)
+            continue;
+        if (!piece_measure(w, k))
+            return false;
+        piece_tighten(w, row);
+        if (!worst[row->zone] || row->load > worst[row->zone]->load)
+            worst[row->zone] = row;
+    }
+    for (int role = 0; role < ZONE_ROLES; role++) {
+        enum zone_state state = w->out->states[role];
+
+        if (worst[role] && worst[role]->load > w->allowable * (1 + rounding) &&
+            (state == STATE_MET || state == STATE_MET_ASSUMED) &&
+            !zone_refuse(w, worst[role], w->allowable))
+            return false;
+    }
+    return true;
+}

@@ -1,0 +1,147 @@
+#ifndef OUTLAY_TAKEOFF_SEAM_PRIVATE_H
+#define OUTLAY_TAKEOFF_SEAM_PRIVATE_H
+
+/* What the files seam*.c share. Metres and pascals; all in the building's arena. */
+
+#include "geo/arrange.h"
+#include "takeoff/seam.h"
+
+/* Planning choices (ours), m. */
+#define BASE_SPACING 0.3048 /* screws of base securement: 12 in */
+#define ROW_END 0.1524      /* most from a row's end to its first screw: 6 in */
+#define SLIVER 0.5          /* no sheet narrower than this where it can be helped */
+#define ROW_APART 0.15      /* a row nearer to an edge that it follows is left out */
+#define STRIP_WIDTH 0.3048  /* of a cover strip: 12 in */
+#define FRAME_TOLERANCE 0.3 /* jogs that frames don't follow */
+
+/* A part of a segment in one zone: parameters from 0 at its start to 1 at its end. */
+struct span {
+    double from, to;
+    int role;
+};
+
+/* What is asked of a clip. */
+struct clip {
+    const struct region *within; /* NULL: the roof */
+    bool base;                   /* the segment is the roof's own edge */
+    bool rough;                  /* for costs: what a row on a zone line or along an edge
+                                    needs isn't looked into */
+};
+
+/* Sheets side by side: seam i lies between sheet i - 1 and i; the first and the last
+ * seam are the ends of what is covered. */
+struct bands {
+    double *at;            /* count + 1 seams, across the sheets, m */
+    enum sheet_kind *kind; /* count sheets */
+    size_t count;
+};
+
+/* A ring of a zone with its box: most points and segments miss most boxes. */
+struct zone_ring {
+    struct ring ring;
+    struct box box;
+    int role;
+};
+
+struct seam_work {
+    struct arena *arena;
+    struct geo_ctx *ctx;
+    const struct roof *roof;
+    const struct assembly *assembly;
+    const struct takeoff_settings *settings;
+    struct layout *out;
+    struct outlay_error *err;
+    const struct zone *zones[ZONE_ROLES]; /* by role; NULL for none */
+    double full, half;                    /* row spacings of full and of half sheets */
+    double allowable;                     /* load of one fastener, N */
+    bool steel;                           /* the deck has ribs */
+    bool joined;                          /* a narrow interior has the field's screws */
+    struct zone_ring *rings;              /* of all zones, severest zone first */
+    size_t ring_count;
+    double *cuts; /* scratch of clips */
+    size_t cut_capacity, cut_count;
+    struct span *spans;
+    size_t span_capacity;
+    size_t row_capacity, plate_capacity, sheet_capacity;
+    size_t next_row;
+    struct point along, across; /* unit vectors of the sheets */
+};
+
+/* ---- seam_clip.c ---- */
+
+/* Lists the rings of the roof's zones. Returns false when out of memory. */
+bool zone_rings_list(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+bool region_holds(const struct region *region, struct point p);
+
+/* Role of the zone at a point, -1 outside. */
+int role_at(const struct seam_work *w, struct point p);
+
+/* Cuts a segment by the zones: spans in order, in w->spans until the next clip.
+ * Returns false when out of memory. */
+bool clip_segment(struct seam_work *w, struct point a, struct point b,
+                  const struct clip *clip, size_t *count) OUTLAY_MUST_CHECK;
+
+/* ---- seam_rows.c ---- */
+
+/* Spacing of screws in a zone, m. */
+double spacing_in(const struct seam_work *w, int role);
+
+/* Rows between the seams of a sheet that advances by `advance`, in a zone. */
+int rows_between(const struct seam_work *w, int role, double advance);
+
+/* Adds a straight row. False of this and the next two: out of memory. */
+bool row_add(struct seam_work *w, struct point a, struct point b,
+             const struct clip *clip) OUTLAY_MUST_CHECK;
+
+/* Adds rows between two seams, where a zone needs them, under cover strips. */
+bool rows_add_between(struct seam_work *w, struct point a, struct point b, double advance,
+                      const struct clip *clip) OUTLAY_MUST_CHECK;
+
+/* Adds a row along a ring. */
+bool ring_row_add(struct seam_work *w, struct ring ring,
+                  const struct clip *clip) OUTLAY_MUST_CHECK;
+
+/* Counts the screws of all rows, once their spacings are settled. */
+bool rows_count(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* ---- seam_load.c ---- */
+
+/* Load of every piece; denser screws where a row near a severer zone needs them; the
+ * zones' states again. */
+bool loads_settle(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* ---- seam_lines.c ---- */
+
+/* Lays parallel sheets over a region, direction and offset by cost.
+ * cover: what the sheets cover, laps with what lies around included; NULL: the roof */
+enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
+                             const struct region *cover, int half_sheets);
+
+/* ---- seam_sheets.c ---- */
+
+bool sheet_add(struct seam_work *w, const struct sheet *sheet) OUTLAY_MUST_CHECK;
+
+/* The sheets of bands, one a piece of roof, with their end laps. */
+enum outlay_status sheets_cut(struct seam_work *w, const struct bands *bands,
+                              const struct region *cover);
+
+/* End laps and their T-joints of a sheet. */
+void end_laps_count(struct seam_work *w, const struct sheet *sheet);
+
+/* ---- seam_frames.c ---- */
+
+/* Half sheets along all edges, then parallel sheets inside. */
+enum outlay_status frames_lay(struct seam_work *w, int half_sheets);
+
+static inline double dot(struct point a, struct point b)
+{
+    return a.x * b.x + a.y * b.y;
+}
+
+static inline struct point point_between(struct point a, struct point b, double t)
+{
+    return (struct point){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
+}
+
+#endif

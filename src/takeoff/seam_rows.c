@@ -1,0 +1,337 @@
+/* Rows: cut by zones, counted in one walk. */
+
+#include <math.h>
+#include <string.h>
+
+#include "takeoff/seam_private.h"
+
+/* Takes the noise off a ceiling, relative. */
+static const double rounding = 1e-9;
+/* Steps along a row that are nearly whole are whole: rings come from a grid. */
+static const double step_rounding = 1e-5;
+/* Ends closer than this are joined, m. */
+static const double joint = 1e-4;
+/* Most rows between two seams. */
+enum { BETWEEN_MAX = 3 };
+
+static const struct zone *zone_for(const struct seam_work *w, int role)
+{
+    if (role == ZONE_INTERIOR && w->joined && w->zones[ZONE_FIELD])
+        return w->zones[ZONE_FIELD];
+    for (int k = role; k >= 0; k--)
+        if (w->zones[k])
+            return w->zones[k];
+    return &w->roof->zones[0];
+}
+
+double spacing_in(const struct seam_work *w, int role)
+{
+    double spacing = zone_for(w, role)->attachment.fastener_spacing;
+
+    /* nothing allowed falls on the ribs: counted as dense as may be */
+    if (!(spacing > 0))
+        spacing = w->assembly->spacings[w->assembly->spacing_count - 1];
+    return spacing;
+}
+
+int rows_between(const struct seam_work *w, int role, double advance)
+{
+    const struct zone *zone = zone_for(w, role);
+    double row = zone->attachment.row_spacing;
+    double load =
+        zone->uplift.known ? advance * spacing_in(w, role) * zone->uplift.allowable : 0;
+    int count = row > 0 ? (int)fmin(BETWEEN_MAX, floor(advance / row - 0.5)) : 0;
+
+    if (!(row > 0) || row > advance * (1 - 1e-6))
+        return 0; /* strength was found with the seams alone */
+    count = count < 1 ? 1 : count;
+    while (count < BETWEEN_MAX && load / (count + 1) > w->allowable * (1 + rounding))
+        count++;
+    return advance / 2 < ROW_APART * 2 ? 0 : count;
+}
+
+static bool piece_add(struct seam_work *w, const struct row_piece *piece)
+{
+    struct layout *out = w->out;
+
+    if (out->row_count == w->row_capacity) {
+        size_t capacity = w->row_capacity ? 2 * w->row_capacity : 64;
+        struct row_piece *more = arena_array(w->arena, capacity, sizeof *more);
+
+        if (!more)
+            return false;
+        if (out->row_count > 0)
+            memcpy(more, out->rows, out->row_count * sizeof *more);
+        out->rows = more;
+        w->row_capacity = capacity;
+    }
+    out->rows[out->row_count++] = *piece;
+    return true;
+}
+
+static bool plate_add(struct seam_work *w, const struct row_piece *piece, struct point at)
+{
+    struct layout *out = w->out;
+
+    if (!w->settings->place_plates)
+        return true;
+    if (out->plate_count == w->plate_capacity) {
+        size_t capacity = w->plate_capacity ? 2 * w->plate_capacity : 256;
+        struct plate *more = arena_array(w->arena, capacity, sizeof *more);
+
+        if (!more)
+            return false;
+        if (out->plate_count > 0)
+            memcpy(more, out->plates, out->plate_count * sizeof *more);
+        out->plates = more;
+        w->plate_capacity = capacity;
+    }
+    out->plates[out->plate_count++] = (struct plate){at, piece->zone, piece->row};
+    return true;
+}
+
+/* A row being walked: its pieces, and where along it each begins. */
+struct walk {
+    struct row_piece *pieces;
+    double *starts; /* count + 1 */
+    size_t count;
+    size_t at; /* piece of the last screw */
+};
+
+static bool screw_put(struct seam_work *w, struct walk *walk, double s)
+{
+    size_t k = walk->at;
+    double length;
+    double t;
+
+    while (k + 1 < walk->count && s > walk->starts[k + 1] + joint)
+        k++;
+    walk->at = k;
+    /* on a zone line: the severer zone's */
+    if (k + 1 < walk->count && fabs(s - walk->starts[k + 1]) <= joint &&
+        walk->pieces[k + 1].zone < walk->pieces[k].zone)
+        k++;
+    walk->pieces[k].fasteners++;
+    length = walk->starts[k + 1] - walk->starts[k];
+    t = fmin(1, fmax(0, (s - walk->starts[k]) / length));
+    return plate_add(w, &walk->pieces[k],
+                     point_between(walk->pieces[k].from, walk->pieces[k].to, t));
+}
+
+/* Screws after `from` and up to `to`, `last` included when wanted. */
+static bool run_walk(struct seam_work *w, struct walk *walk, double from, double to,
+                     double spacing, bool last)
+{
+    double steps = to > from ? ceil((to - from) / spacing - step_rounding) : 0;
+
+    for (double k = 1; k < steps; k++)
+        if (!screw_put(w, walk, from + k * spacing))
+            return false;
+    return !last || steps < 1 || screw_put(w, walk, to);
+}
+
+/* Counts `count` pieces from `first` on as one row. */
+static bool row_count(struct seam_work *w, size_t first, size_t count)
+{
+    struct walk walk = {w->out->rows + first, NULL, count, 0};
+    bool closed = walk.pieces[0].closed;
+    double total;
+    double end;
+    size_t k = 0;
+
+    walk.starts = arena_array(w->arena, walk.count + 1, sizeof *walk.starts);
+    if (!walk.starts)
+        return false;
+    for (size_t i = 0; i < walk.count; i++)
+        walk.starts[i + 1] =
+            walk.starts[i] + point_distance(walk.pieces[i].from, walk.pieces[i].to);
+    total = walk.starts[walk.count];
+    end = closed ? 0 : fmin(ROW_END, total / 2);
+    if (!screw_put(w, &walk, end))
+        return false;
+    while (k < walk.count) {
+        double from = fmax(walk.starts[k], end);
+        double spacing = walk.pieces[k].spacing;
+
+        while (k < walk.count && walk.pieces[k].spacing == spacing)
+            k++;
+        if (!run_walk(w, &walk, from, fmin(walk.starts[k], total - end), spacing,
+                      !closed || k < walk.count))
+            return false;
+    }
+    return true;
+}
+
+bool rows_count(struct seam_work *w)
+{
+    size_t end = 0;
+
+    for (size_t first = 0; first < w->out->row_count; first = end) {
+        for (end = first; end < w->out->row_count; end++)
+            if (w->out->rows[end].row != w->out->rows[first].row)
+                break;
+        if (!row_count(w, first, end - first))
+            return false;
+    }
+    return true;
+}
+
+static struct row_piece piece_of(const struct seam_work *w, struct point a,
+                                 struct point b, const struct span *span, bool base)
+{
+    return (struct row_piece){
+        .base = base,
+        .zone = (enum zone_role)span->role,
+        .from = point_between(a, b, span->from),
+        .to = point_between(a, b, span->to),
+        .spacing = base ? BASE_SPACING : spacing_in(w, span->role),
+        .tributary = NAN,
+        .load = NAN,
+    };
+}
+
+/* Makes rows of pieces that stand in order; a gap ends a row. What is shorter than
+ * ROW_APART needs no row. */
+static bool pieces_to_rows(struct seam_work *w, const struct row_piece *pieces,
+                           size_t count, bool closed)
+{
+    size_t k = 0;
+
+    while (k < count) {
+        size_t first = w->out->row_count;
+        double length = 0;
+
+        do {
+            if (!piece_add(w, &pieces[k]))
+                return false;
+            w->out->rows[w->out->row_count - 1].row = w->next_row;
+            w->out->rows[w->out->row_count - 1].closed = closed;
+            length += point_distance(pieces[k].from, pieces[k].to);
+            k++;
+        } while (k < count && point_distance(pieces[k - 1].to, pieces[k].from) <= joint);
+        if (length < ROW_APART && !pieces[k - 1].base) {
+            w->out->row_count = first;
+            continue;
+        }
+        w->next_row++;
+    }
+    return true;
+}
+
+/* A straight row; where `wanted` isn't 0, only in zones that need that many rows between
+ * seams `advance` apart. */
+static bool straight_add(struct seam_work *w, struct point a, struct point b,
+                         const struct clip *clip, double advance, int wanted)
+{
+    struct row_piece *pieces = NULL;
+    size_t spans = 0;
+    size_t count = 0;
+
+    if (!clip_segment(w, a, b, clip, &spans))
+        return false;
+    pieces = arena_array(w->arena, spans + 1, sizeof *pieces);
+    if (!pieces)
+        return false;
+    for (size_t k = 0; k < spans; k++) {
+        if (wanted > 0 && rows_between(w, w->spans[k].role, advance) != wanted)
+            continue;
+        pieces[count] = piece_of(w, a, b, &w->spans[k], clip->base);
+        pieces[count++].intermediate = wanted > 0;
+    }
+    return pieces_to_rows(w, pieces, count, false);
+}
+
+bool row_add(struct seam_work *w, struct point a, struct point b, const struct clip *clip)
+{
+    return straight_add(w, a, b, clip, 0, 0);
+}
+
+/* Whether some zone needs that many rows between seams. */
+static bool rows_wanted(const struct seam_work *w, double advance, int wanted)
+{
+    for (size_t i = 0; i < w->roof->zone_count; i++)
+        if (rows_between(w, (int)w->roof->zones[i].role, advance) == wanted)
+            return true;
+    return false;
+}
+
+bool rows_add_between(struct seam_work *w, struct point a, struct point b, double advance,
+                      const struct clip *clip)
+{
+    for (int wanted = 1; wanted <= BETWEEN_MAX; wanted++)
+        for (int k = 1; k <= wanted && rows_wanted(w, advance, wanted); k++) {
+            double v = advance * k / (wanted + 1);
+            struct point from = {a.x + v * w->across.x, a.y + v * w->across.y};
+            struct point to = {b.x + v * w->across.x, b.y + v * w->across.y};
+
+            if (!straight_add(w, from, to, clip, advance, wanted))
+                return false;
+        }
+    return true;
+}
+
+/* Where a walk round begins: after a gap, else where the spacing changes, else at the
+ * westernmost (then southernmost) piece. */
+static size_t ring_start(const struct row_piece *pieces, size_t count, bool *closed)
+{
+    size_t change = count;
+    size_t west = 0;
+
+    *closed = true;
+    for (size_t k = 0; k < count; k++) {
+        const struct row_piece *last = &pieces[k == 0 ? count - 1 : k - 1];
+        struct point p = pieces[k].from;
+        struct point q = pieces[west].from;
+
+        if (point_distance(last->to, p) > joint) {
+            *closed = false;
+            return k;
+        }
+        if (last->spacing != pieces[k].spacing && change == count)
+            change = k;
+        if (p.x < q.x || (p.x == q.x && p.y < q.y))
+            west = k;
+    }
+    return change < count ? change : west;
+}
+
+bool ring_row_add(struct seam_work *w, struct ring ring, const struct clip *clip)
+{
+    struct row_piece *pieces = NULL;
+    struct row_piece *turned = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    size_t start;
+    bool closed;
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point a = ring.points[k];
+        struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
+        size_t spans = 0;
+
+        if (!clip_segment(w, a, b, clip, &spans))
+            return false;
+        if (count + spans > capacity) {
+            struct row_piece *more = NULL;
+
+            capacity = 2 * (count + spans) + ring.count;
+            more = arena_array(w->arena, capacity, sizeof *more);
+            if (!more)
+                return false;
+            if (count > 0)
+                memcpy(more, pieces, count * sizeof *more);
+            pieces = more;
+        }
+        for (size_t s = 0; s < spans; s++)
+            pieces[count++] = piece_of(w, a, b, &w->spans[s], clip->base);
+    }
+    if (count == 0)
+        return true;
+    start = ring_start(pieces, count, &closed);
+    turned = arena_array(w->arena, count, sizeof *turned);
+    if (!turned)
+        return false;
+    for (size_t k = 0; k < count; k++)
+        turned[k] = pieces[(start + k) % count];
+    return pieces_to_rows(w, turned, count, closed);
+}

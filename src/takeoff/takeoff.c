@@ -1,0 +1,58 @@
+#include "takeoff/takeoff.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/units.h"
+#include "takeoff/board.h"
+#include "takeoff/seam.h"
+
+struct takeoff_settings takeoff_defaults(void)
+{
+    return (struct takeoff_settings){
+        .style = EDGES_AUTO,
+        .rib_pitch = 6 * M_PER_IN,
+        .safety_factor = 2.0,
+        .pullout = NAN,
+        .roll_length = 100 * M_PER_FT,
+    };
+}
+
+const struct assembly *takeoff_assembly(const struct roof *roof, enum method method,
+                                        const struct catalog *catalog)
+{
+    const char *name = roof->zone_count > 0 ? roof->zones[0].attachment.assembly : NULL;
+
+    for (size_t i = 0; name && i < catalog->assembly_count; i++) {
+        const struct assembly *assembly = &catalog->assemblies[i];
+
+        if (assembly->method == method && strcmp(assembly->name, name) == 0)
+            return assembly;
+    }
+    return NULL;
+}
+
+enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
+                                enum method method,
+                                const struct takeoff_settings *settings,
+                                struct geo_ctx *ctx, struct layout *out,
+                                struct outlay_error *err)
+{
+    const struct assembly *assembly = takeoff_assembly(roof, method, settings->catalog);
+    enum outlay_status status = OUTLAY_OK;
+
+    *out = (struct layout){.method = method};
+    if (!roof->zoned || !assembly)
+        return OUTLAY_OK;
+    out->assembly = assembly->name;
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        out->states[roof->zones[i].role] = roof->zones[i].attachment.state;
+        out->reasons[roof->zones[i].role] = roof->zones[i].attachment.reason;
+    }
+    if (method != METHOD_SEAM_FASTENED)
+        return board_layout(building, roof, assembly, settings, ctx, out, err);
+    status = seam_layout(building, roof, assembly, settings, ctx, out, err);
+    if (status == OUTLAY_OK)
+        status = insulation_boards(building, roof, assembly, settings, ctx, out, err);
+    return status;
+}

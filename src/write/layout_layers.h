@@ -1,0 +1,45 @@
+#ifndef OUTLAY_WRITE_LAYOUT_LAYERS_H
+#define OUTLAY_WRITE_LAYOUT_LAYERS_H
+
+/** @file write/layout_layers.h  The layers of a layout file. Private to layout_file.c. */
+
+#include <gdal.h>
+#include <ogr_api.h>
+#include <ogr_srs_api.h>
+
+#include "geo/frame.h"
+#include "roof/layout.h"
+#include "write/write.h"
+
+enum layout_layer {
+    LAYER_OUTLINE,
+    LAYER_ZONES,
+    LAYER_SHEETS,
+    LAYER_BOARDS,
+    LAYER_ROWS,
+    LAYER_PLATES,
+    LAYOUT_LAYERS
+};
+
+/* What features of one roof are made with. */
+struct layout_pen {
+    const struct write_settings *set;
+    const struct frame *frame;
+    OGRCoordinateTransformationH to_utm;
+    const OGRLayerH *layers;
+    const struct roof *roof;
+    double *xs, *ys; /* owned: points on their way to UTM */
+    size_t room;
+};
+
+/* A new layer with its fields; NULL on failure. */
+OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
+                            OGRSpatialReferenceH crs, const struct write_settings *set);
+
+/* Outline and zones. False when the driver refuses or memory is short. */
+bool layout_outline_add(struct layout_pen *pen);
+
+/* Sheets, boards, rows and plates. */
+bool layout_add(struct layout_pen *pen, const struct layout *layout);
+
+#endif

@@ -1,0 +1,404 @@
+/* Bills of layouts made by hand: one rectangle counted on paper, others by chance. */
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/units.h"
+#include "order/order.h"
+
+#define FT M_PER_FT
+#define FT2 M2_PER_FT2
+
+struct site {
+    struct catalog catalog;
+    struct item_list items;
+    struct order_settings settings;
+    struct roof roof;
+    struct layout layout;
+    struct sheet sheets[64];
+    struct row_piece rows[64];
+    struct board boards[256];
+    struct point hole[4];
+    struct point shell[4];
+    struct ring rings[2];
+    struct polygon polygon;
+};
+
+static void square(struct point *points, double length, double width)
+{
+    points[0] = (struct point){0, 0};
+    points[1] = (struct point){length, 0};
+    points[2] = (struct point){length, width};
+    points[3] = (struct point){0, width};
+}
+
+static int set_up(void **state)
+{
+    struct site *site = calloc(1, sizeof *site);
+    struct outlay_error err = {0};
+
+    assert_non_null(site);
+    assert_int_equal(catalog_builtin(&site->catalog, &err), OUTLAY_OK);
+    assert_int_equal(items_load(site->catalog.arena, NULL, &site->items, &err),
+                     OUTLAY_OK);
+    site->settings = order_defaults();
+    site->settings.catalog = &site->catalog;
+    site->settings.items = &site->items;
+    site->roof.given = attributes_missing();
+    site->roof.height = 5;
+    site->layout.sheets = site->sheets;
+    site->layout.rows = site->rows;
+    site->layout.boards = site->boards;
+    site->layout.method = site->catalog.assemblies[0].method;
+    site->layout.assembly = site->catalog.assemblies[0].name;
+    *state = site;
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    struct site *site = *state;
+
+    catalog_release(&site->catalog);
+    free(site);
+    return 0;
+}
+
+static struct bill count(struct site *site)
+{
+    struct outlay_error err = {0};
+    struct bill bill;
+
+    assert_int_equal(order_bill(site->catalog.arena, &site->roof, &site->layout,
+                                &site->settings, true, &bill, &err),
+                     OUTLAY_OK);
+    return bill;
+}
+
+static const struct bill_item *find(const struct bill *bill, enum item_use use)
+{
+    for (size_t i = 0; i < bill->count; i++)
+        if (bill->items[i].use == use)
+            return &bill->items[i];
+    return NULL;
+}
+
+static const struct bill_item *need(const struct bill *bill, enum item_use use)
+{
+    const struct bill_item *found = find(bill, use);
+
+    assert_non_null(found);
+    return found;
+}
+
+static void near(double value, double expected)
+{
+    assert_true(fabs(value - expected) <= 1e-6 * fmax(1, fabs(expected)));
+}
+
+/* 100 x 95.5 ft, ten full sheets of 10 ft: 9.5 ft apart the last ends at 9 x 9.5 + 10 =
+ * 95.5 ft. Nine laps of 6 in. Nine rows of 100 fasteners. */
+static void rectangle(struct site *site)
+{
+    square(site->shell, 100 * FT, 95.5 * FT);
+    site->rings[0] = (struct ring){site->shell, 4};
+    site->polygon = (struct polygon){site->rings, 1};
+    site->roof.outline = (struct region){&site->polygon, 1};
+    site->roof.area = 9550 * FT2;
+    site->roof.edge_length = 391 * FT;
+    site->roof.given.stack = 2 * M_PER_IN;
+    for (size_t i = 0; i < 10; i++)
+        site->sheets[i] = (struct sheet){
+            .kind = SHEET_FULL, .width = 10 * FT, .length = 100 * FT, .area = 1000 * FT2};
+    site->layout.sheet_count = 10;
+    for (size_t i = 0; i < 9; i++)
+        site->rows[i] = (struct row_piece){.row = i, .fasteners = 100};
+    site->layout.row_count = 9;
+    site->layout.side_lap = 900 * FT;
+}
+
+static void test_rectangle(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    const struct bill_item *sheets = NULL;
+
+    rectangle(site);
+    bill = count(site);
+    order_packs(&bill);
+    sheets = need(&bill, USE_FIELD_SHEET);
+    near(sheets->net, 9550 * FT2);
+    near(sheets->laps, 450 * FT2);
+    near(sheets->packs, 10);
+    near(sheets->ordered, 10000 * FT2);
+    near(sheets->cuts + sheets->rounding + sheets->spare, 0);
+    assert_non_null(strstr(sheets->item, "roll 10 ft x 100 ft"));
+    near(need(&bill, USE_SEAM_PLATE)->net, 900);
+    near(need(&bill, USE_SEAM_PLATE)->spare, 27); /* 3 % */
+    /* 2 in + 3/4 in: the next in stock is 3-1/4 in */
+    assert_string_equal(need(&bill, USE_SEAM_SCREW)->item,
+                        "membrane screw #15, 3-1/4 in");
+    near(need(&bill, USE_WELD_SIDE)->net, 900 * FT);
+    near(need(&bill, USE_EDGE_METAL)->net, 391 * FT);
+    assert_null(find(&bill, USE_COPING));
+    assert_null(find(&bill, USE_T_JOINT));
+    assert_null(find(&bill, USE_HALF_SHEET));
+}
+
+/* A lap of 6 in on a sheet of 10 ft is 5 % of what is laid (common practice, no
+ * source), 3 in 2.5 %: n sheets side by side, without the edge's own. */
+static void test_lap_share(void **state)
+{
+    struct site *site = *state;
+
+    for (int lap = 3; lap <= 6; lap += 3) {
+        struct bill bill;
+        const struct bill_item *sheets = NULL;
+
+        rectangle(site);
+        site->roof.area = 10 * (10 - lap / 12.0) * 100 * FT2;
+        bill = count(site);
+        sheets = need(&bill, USE_FIELD_SHEET);
+        near(sheets->laps / sheets->laid, lap / 120.0);
+    }
+}
+
+/* A curb of 4 x 4 ft isn't deducted, one of 10 x 10 ft is. */
+static void test_openings(void **state)
+{
+    struct site *site = *state;
+
+    for (int size = 4; size <= 10; size += 6) {
+        struct bill bill;
+        double hole = size * size * FT2;
+
+        rectangle(site);
+        square(site->hole, size * FT, size * FT);
+        site->rings[1] = (struct ring){site->hole, 4};
+        site->polygon.ring_count = 2;
+        site->roof.area = 9550 * FT2 - hole;
+        site->sheets[0].area = 1000 * FT2 - hole;
+        bill = count(site);
+        near(need(&bill, USE_FIELD_SHEET)->net,
+             size == 4 ? 9550 * FT2 : 9550 * FT2 - hole);
+    }
+}
+
+static void test_walls(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.given.parapet = 3 * FT;
+    site->roof.inner_length = 20 * FT;
+    bill = count(site);
+    near(need(&bill, USE_COPING)->net, 391 * FT);
+    near(need(&bill, USE_BAR)->net, 411 * FT);
+    near(need(&bill, USE_FLASHING)->net, 411 * 3 * FT2);
+    assert_null(find(&bill, USE_EDGE_METAL));
+    site->roof.given.parapet = 0.1; /* flashing still goes 8 in up */
+    bill = count(site);
+    near(need(&bill, USE_FLASHING)->net, 411 * FT * 8 * M_PER_IN);
+}
+
+/* What nobody counted stays open, what was counted as none isn't there. */
+static void test_details(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.given.penetrations = 0;
+    bill = count(site);
+    assert_null(find(&bill, USE_BOOT));
+    assert_true(isnan(need(&bill, USE_TARGET)->ordered));
+    assert_non_null(need(&bill, USE_TARGET)->note);
+    site->roof.given.drains = 3;
+    bill = count(site);
+    near(need(&bill, USE_TARGET)->ordered, 3);
+    near(need(&bill, USE_SUMP)->ordered, 3);
+}
+
+/* Gravel-surfaced, 5.5 psf on two covers: 9,550 x 11 lb; 2,400 lb/yd3. */
+static void test_debris(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.given.covers = 2;
+    site->roof.given.existing = EXISTING_GRAVEL_SURFACED;
+    bill = count(site);
+    near(need(&bill, USE_DEBRIS_WEIGHT)->net, 105050 * KG_PER_LB);
+    near(need(&bill, USE_DEBRIS_VOLUME)->net, 105050.0 / 2400 * M3_PER_YD3);
+    site->roof.given.covers = 0;
+    bill = count(site);
+    assert_null(find(&bill, USE_TEAR_OFF));
+}
+
+static void test_screw_too_long(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.given.stack = 30 * M_PER_IN;
+    bill = count(site);
+    assert_non_null(strstr(need(&bill, USE_SEAM_SCREW)->note, "longer than"));
+}
+
+/* Two roofs of 900 plates each: 927 + 927 = 1,854, two boxes; alone one each. */
+static void test_packs(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    struct bill_item room[64];
+    struct bill sum = {room, 0};
+
+    rectangle(site);
+    bill = count(site);
+    assert_true(order_add(&sum, 64, &bill));
+    assert_true(order_add(&sum, 64, &bill));
+    order_rounding(&sum);
+    near(need(&sum, USE_SEAM_PLATE)->packs, 2);
+    near(need(&sum, USE_SEAM_PLATE)->rounding, 146);
+    near(need(&sum, USE_SEAM_PLATE)->laid, 0);
+    near(need(&sum, USE_FIELD_SHEET)->packs, 20);
+    assert_null(find(&sum, USE_CREW)); /* work isn't packed */
+    order_packs(&bill);
+    near(need(&bill, USE_SEAM_PLATE)->packs, 1);
+    near(need(&bill, USE_SEAM_PLATE)->rounding, 73);
+    sum.count = 0;
+    bill = count(site);
+    assert_false(order_add(&sum, 0, &bill)); /* no room */
+}
+
+/* Two roofs with a sheet of 40 ft each: one roll for the building, one each alone. */
+static void test_rest_of_a_roll(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    struct bill_item room[64];
+    struct bill sum = {room, 0};
+
+    rectangle(site);
+    site->layout.sheet_count = 1;
+    site->sheets[0].length = 40 * FT;
+    site->sheets[0].area = site->roof.area = 400 * FT2;
+    bill = count(site);
+    near(need(&bill, USE_FIELD_SHEET)->ordered, 400 * FT2);
+    assert_true(order_add(&sum, 64, &bill));
+    assert_true(order_add(&sum, 64, &bill));
+    order_rounding(&sum);
+    near(need(&sum, USE_FIELD_SHEET)->packs, 1);
+    order_packs(&bill);
+    near(need(&bill, USE_FIELD_SHEET)->packs, 1);
+    near(need(&bill, USE_FIELD_SHEET)->rounding, 600 * FT2);
+}
+
+static void test_nothing_laid(void **state)
+{
+    struct site *site = *state;
+    struct bill bill = count(site);
+
+    assert_int_equal(bill.count, 0);
+}
+
+static double chance(uint32_t *seed, double least, double most)
+{
+    *seed = *seed * 1664525u + 1013904223u;
+    return least + (double)(*seed >> 8) / (1 << 24) * (most - least);
+}
+
+static void by_chance(struct site *site, uint32_t *seed)
+{
+    size_t sheets = (size_t)chance(seed, 1, 64);
+    double sheet_area = 0;
+
+    rectangle(site);
+    for (size_t i = 0; i < sheets; i++) {
+        struct sheet *sheet = &site->sheets[i];
+
+        sheet->kind = (enum sheet_kind)(i % 3);
+        sheet->width = sheet->kind == SHEET_HALF ? 5 * FT : 10 * FT;
+        sheet->length = chance(seed, 0.1, 120);
+        sheet->area = sheet->length * sheet->width * chance(seed, 0.2, 1);
+        sheet_area += sheet->kind == SHEET_COVER_STRIP ? 0 : sheet->area;
+    }
+    site->layout.sheet_count = sheets;
+    site->roof.area = sheet_area * chance(seed, 0.7, 1.02);
+    site->layout.board_count = (size_t)chance(seed, 0, 256);
+    for (size_t i = 0; i < site->layout.board_count; i++) {
+        struct board *board = &site->boards[i];
+
+        board->whole = i % 4 != 0;
+        board->cut_length = board->whole ? 8 * FT : chance(seed, 0.05, 8 * FT);
+        board->cut_width = board->whole ? 4 * FT : chance(seed, 0.05, 4 * FT);
+        board->area = board->cut_length * board->cut_width *
+                      (board->whole ? 1 : chance(seed, 0.3, 1));
+        board->plates = (int)chance(seed, 0, 32);
+    }
+    site->roof.given.stack = chance(seed, 0, 0.3);
+    site->layout.ribbon_length = chance(seed, 0, 4000);
+    site->layout.glued_area = chance(seed, 0, 4000);
+    site->layout.base_length = chance(seed, 0, 400);
+    site->layout.t_joints = (size_t)chance(seed, 0, 100);
+}
+
+static void test_never_less(void **state)
+{
+    struct site *site = *state;
+    uint32_t seed = 3;
+
+    for (int round = 0; round < 400; round++) {
+        struct bill bill;
+
+        by_chance(site, &seed);
+        bill = count(site);
+        if (round % 2)
+            order_packs(&bill);
+        assert_true(bill.count > 0);
+        for (size_t i = 0; i < bill.count; i++) {
+            const struct bill_item *item = &bill.items[i];
+
+            if (isnan(item->net))
+                continue;
+            assert_true(item->net >= 0 && item->laps >= 0 && item->cuts >= 0);
+            assert_true(item->spare >= 0 && item->rounding >= -1e-9);
+            assert_true(item->laid >= item->net);
+            assert_true(item->ordered >= item->laid - 1e-9);
+            near(item->laid, item->net + item->laps);
+            near(item->ordered, item->laid + item->cuts + item->spare + item->rounding);
+            if (isfinite(item->packs) && item->pack)
+                near(item->ordered, item->packs * item->holds);
+        }
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_rectangle, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_lap_share, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_openings, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_walls, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_details, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_debris, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_screw_too_long, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_packs, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_rest_of_a_roll, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_nothing_laid, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_never_less, set_up, tear_down),
+    };
+
+    return cmocka_run_group_tests_name("order/bill", tests, NULL, NULL);
+}

@@ -1,0 +1,308 @@
+/* Layouts counted by hand. */
+
+#include "seam_bench.h"
+
+static void near_to(double value, double expected, int line)
+{
+    if (!(fabs(value - expected) <= 1e-6 * fmax(1, fabs(expected)))) {
+        print_error("%.12g isn't %.12g\n", value, expected);
+        _fail(__FILE__, line);
+    }
+}
+
+#define near(value, expected) near_to(value, expected, __LINE__)
+
+/* Corners of a rectangle given in ft. */
+static struct ring rectangle(struct point points[4], double x0, double y0, double x1,
+                             double y1)
+{
+    points[0] = (struct point){x0 * FT, y0 * FT};
+    points[1] = (struct point){x1 * FT, y0 * FT};
+    points[2] = (struct point){x1 * FT, y1 * FT};
+    points[3] = (struct point){x0 * FT, y1 * FT};
+    return (struct ring){points, 4};
+}
+
+/* A rectangle that is field throughout, screws 12 in apart. */
+static void plain_init(struct seam_bench *b, struct point points[4], double length,
+                       double width)
+{
+    seam_bench_init(b, rectangle(points, 0, 0, length, width), NULL);
+    seam_zone(b, ZONE_FIELD, b->roof.outline, 9.5, 12);
+}
+
+/* 100 x 47.5 ft: five sheets of 9.5 ft, so four rows of 100 ft, each with
+ * ceil((100 - 2 x 0.5) / 1) + 1 = 100 screws; base securement 295 ft round, 295 screws.
+ * Each lap adds 0.5 x 100 ft2 to the 4750 of the roof. */
+static void full_sheets(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+
+    (void)state;
+    plain_init(&b, points, 100, 47.5);
+    seam_bench_run(&b);
+    assert_int_equal(screws(&b, false, -1), 400);
+    assert_int_equal(screws(&b, true, -1), 295);
+    assert_int_equal(b.layout.plate_count, 695);
+    assert_int_equal(sheets_of(&b, SHEET_FULL), 5);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 0);
+    near(sheet_area(&b) / FT2, 4750 + 4 * 50);
+    near(b.layout.side_lap / FT, 400);
+    near(b.layout.end_lap, 0);
+    near(b.layout.base_length / FT, 295);
+    near(b.layout.bearing, 0);
+    near(b.layout.metal_edge / FT, 295);
+    seam_bench_release(&b);
+}
+
+/* 201 ft from rolls of 100 ft with laps of 0.5 ft: 100 + 99.5 = 199.5 ft from two, so
+ * three, which is two end laps a sheet, each 10 ft wide with two T-joints. */
+static void end_laps(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+
+    (void)state;
+    plain_init(&b, points, 201, 47.5);
+    seam_bench_run(&b);
+    near(b.layout.end_lap / FT, 5 * 2 * 10);
+    assert_int_equal(b.layout.t_joints, 5 * 2 * 2);
+    seam_bench_release(&b);
+}
+
+/* 100 x 47 ft, one half sheet along each long edge: 4.5 + 4 x 9.5 + 4.5. Five rows. */
+static void lines_with_half_sheets(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+
+    (void)state;
+    plain_init(&b, points, 100, 47);
+    b.roof.half_sheets = 1;
+    seam_bench_run(&b);
+    assert_int_equal(screws(&b, false, -1), 500);
+    assert_int_equal(sheets_of(&b, SHEET_FULL), 4);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 2);
+    assert_false(b.layout.met_in_middle);
+    seam_bench_release(&b);
+}
+
+/* 100 x 47 ft in frames: a ring of 91 x 38 ft, 258 screws; inside, four sheets of 9.5 ft:
+ * three rows of 91 ft with ceil(90) + 1 = 91 screws. Four half sheets round it. Strip
+ * 4.75 ft wide (half a lap inward), 4700 - 90.5 x 37.5 ft2; inside, 91.5 x 38.5 ft2 and
+ * three laps. */
+static void frame_round_a_rectangle(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+
+    (void)state;
+    plain_init(&b, points, 100, 47);
+    b.roof.half_sheets = 1;
+    b.settings.style = EDGES_FRAMES;
+    seam_bench_run(&b);
+    assert_int_equal(screws(&b, false, -1), 258 + 3 * 91);
+    assert_int_equal(sheets_of(&b, SHEET_FULL), 4);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 4);
+    near(b.layout.side_lap / FT, 258 + 3 * 91);
+    near(sheet_area(&b) / FT2, 4700 - 90.5 * 37.5 + 91.5 * 38.5 + 3 * 0.5 * 91.5);
+    seam_bench_release(&b);
+}
+
+/* A row of 40 ft, 6 in apart over the first 10 ft, then 12 in. From 0.5 to 10 ft 19
+ * steps, so 20 screws, the one on the zone line included; from 10 to 39.5 ft 30 more. */
+static void spacing_changes_with_the_zone(void **state)
+{
+    struct seam_bench b;
+    struct point points[3][4];
+    struct ring rings[2];
+    struct polygon polygons[2];
+
+    (void)state;
+    seam_bench_init(&b, rectangle(points[0], 0, 0, 40, 19), NULL);
+    rings[0] = rectangle(points[1], 0, 0, 10, 19);
+    rings[1] = rectangle(points[2], 10, 0, 40, 19);
+    for (int k = 0; k < 2; k++)
+        polygons[k] = (struct polygon){&rings[k], 1};
+    seam_zone(&b, ZONE_PERIMETER, (struct region){&polygons[0], 1}, 9.5, 6);
+    seam_zone(&b, ZONE_FIELD, (struct region){&polygons[1], 1}, 9.5, 12);
+    b.roof.given.deck_bearing = 0; /* ribs run north: sheets run east */
+    seam_bench_run(&b);
+    assert_int_equal(screws(&b, false, ZONE_PERIMETER), 20);
+    assert_int_equal(screws(&b, false, ZONE_FIELD), 30);
+    assert_string_equal(b.layout.bearing_reason, "across the ribs");
+    seam_bench_release(&b);
+}
+
+/* The same roof where the first 10 ft need half rows: one more row in each of the two
+ * sheets, 10 ft long: ceil(9) + 1 = 10 screws each, under cover strips 1 ft wide. */
+static void rows_between_seams(void **state)
+{
+    struct seam_bench b;
+    struct point points[3][4];
+    struct ring rings[2];
+    struct polygon polygons[2];
+    double strips = 0;
+
+    (void)state;
+    seam_bench_init(&b, rectangle(points[0], 0, 0, 40, 19), NULL);
+    rings[0] = rectangle(points[1], 0, 0, 10, 19);
+    rings[1] = rectangle(points[2], 10, 0, 40, 19);
+    for (int k = 0; k < 2; k++)
+        polygons[k] = (struct polygon){&rings[k], 1};
+    seam_zone(&b, ZONE_PERIMETER, (struct region){&polygons[0], 1}, 4.5, 12);
+    seam_zone(&b, ZONE_FIELD, (struct region){&polygons[1], 1}, 9.5, 12);
+    b.roof.given.deck_bearing = 0;
+    seam_bench_run(&b);
+    assert_int_equal(sheets_of(&b, SHEET_COVER_STRIP), 2);
+    assert_int_equal(screws(&b, false, -1), 40 + 2 * 10);
+    for (size_t k = 0; k < b.layout.sheet_count; k++)
+        if (b.layout.sheets[k].kind == SHEET_COVER_STRIP)
+            strips += b.layout.sheets[k].area;
+    near(strips / FT2, 2 * 10);
+    seam_bench_release(&b);
+}
+
+/* One row in the middle of 40 x 19 ft carries 9.5 ft: at 20 psf 190 lbf a screw, of 285
+ * allowed (60 psf x 9.5 ft2 / 2). At 31 psf 294.5 lbf would be too much, so the screws
+ * come 6 in apart and carry half; at 61 psf even they carry 289.75. */
+static void load_decides_again(void **state)
+{
+    const double pressures[] = {20, 31, 61, 61};
+    const double loads[] = {190, 147.25, 289.75, 289.75};
+    /* 40 ft less 6 in at each end: 39 steps of 12 in or 78 of 6 in, and one */
+    const size_t screws[] = {40, 79, 79, 79};
+    const enum zone_state before[] = {STATE_MET, STATE_MET, STATE_UNKNOWN,
+                                      STATE_MET_ASSUMED};
+    const enum zone_state after[] = {STATE_MET, STATE_MET, STATE_UNKNOWN, STATE_NOT_MET};
+
+    (void)state;
+    for (int k = 0; k < 4; k++) {
+        struct seam_bench b;
+        struct point points[4];
+        const struct row_piece *row = NULL;
+
+        plain_init(&b, points, 40, 19);
+        b.roof.zones[0].uplift.known = true;
+        b.roof.zones[0].uplift.allowable = pressures[k] * PA_PER_PSF;
+        b.layout.states[ZONE_FIELD] = before[k];
+        seam_bench_run(&b);
+        row = &b.layout.rows[b.layout.row_count - 1];
+        assert_false(row->base);
+        near(row->tributary / FT, 9.5);
+        near(row->load / N_PER_LBF, loads[k]);
+        assert_int_equal(row->fasteners, screws[k]);
+        assert_int_equal(b.layout.states[ZONE_FIELD], after[k]);
+        if (after[k] == STATE_NOT_MET)
+            assert_non_null(strstr(b.layout.reasons[ZONE_FIELD], "285 lbf"));
+        seam_bench_release(&b);
+    }
+}
+
+/* Half sheets need 9 ft and 0.5 m between them: 8 ft and even 2 ft are laid without. */
+static void narrow_roofs(void **state)
+{
+    const double widths[] = {2, 8, 9.4};
+
+    (void)state;
+    for (int k = 0; k < 6; k++) {
+        struct seam_bench b;
+        struct point points[4];
+
+        plain_init(&b, points, 30, widths[k % 3]);
+        b.roof.half_sheets = 1;
+        b.settings.style = k < 3 ? EDGES_LINES : EDGES_FRAMES;
+        seam_bench_run(&b);
+        assert_true(b.layout.met_in_middle);
+        assert_int_equal(b.layout.sheet_count, 1);
+        near(sheet_area(&b) / FT2, 30 * widths[k % 3]);
+        assert_int_equal(screws(&b, false, -1), 0);
+        seam_bench_release(&b);
+    }
+}
+
+/* 48.5 ft is five sheets and 1 ft: instead of a sliver a half sheet of 4.5 ft and one
+ * sheet cut to 6 ft. */
+static void no_slivers(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+
+    (void)state;
+    plain_init(&b, points, 100, 48.5);
+    b.roof.given.deck_bearing = 0;
+    seam_bench_run(&b);
+    assert_int_equal(sheets_of(&b, SHEET_FULL), 5);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 1);
+    assert_int_equal(screws(&b, false, -1), 500);
+    for (size_t k = 0; k < b.layout.sheet_count; k++)
+        assert_true(b.layout.sheets[k].area / b.layout.sheets[k].length > SLIVER);
+    seam_bench_release(&b);
+}
+
+/* An L whose arm ends 0.2 ft beyond the seam at 19 ft: along that edge the base
+ * securement holds the sheet, so the row stops where the arm begins, at 50 ft. */
+static void no_row_beside_an_edge(void **state)
+{
+    struct point points[] = {{0, 0},
+                             {100 * FT, 0},
+                             {100 * FT, 19.2 * FT},
+                             {50 * FT, 19.2 * FT},
+                             {50 * FT, 47.5 * FT},
+                             {0, 47.5 * FT}};
+    struct seam_bench b;
+    int found = 0;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 6}, NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.given.deck_bearing = 0;
+    seam_bench_run(&b);
+    for (size_t k = 0; k < b.layout.row_count; k++) {
+        const struct row_piece *row = &b.layout.rows[k];
+
+        if (row->base || fabs(row->from.y - 19 * FT) > 1e-6)
+            continue;
+        near(fmax(row->from.x, row->to.x) / FT, 50);
+        found++;
+    }
+    assert_int_equal(found, 1);
+    seam_bench_release(&b);
+}
+
+/* A spacing that doesn't fit the ribs is missing: counted as dense as may be, 6 in:
+ * ceil((40 - 1) / 0.5) + 1 = 79. */
+static void missing_spacing(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+
+    (void)state;
+    plain_init(&b, points, 40, 19);
+    b.roof.zones[0].attachment.fastener_spacing = NAN;
+    b.layout.states[ZONE_FIELD] = STATE_NOT_MET;
+    seam_bench_run(&b);
+    assert_int_equal(screws(&b, false, -1), 79);
+    assert_int_equal(b.layout.states[ZONE_FIELD], STATE_NOT_MET);
+    seam_bench_release(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(full_sheets),
+        cmocka_unit_test(end_laps),
+        cmocka_unit_test(lines_with_half_sheets),
+        cmocka_unit_test(frame_round_a_rectangle),
+        cmocka_unit_test(spacing_changes_with_the_zone),
+        cmocka_unit_test(rows_between_seams),
+        cmocka_unit_test(load_decides_again),
+        cmocka_unit_test(narrow_roofs),
+        cmocka_unit_test(no_slivers),
+        cmocka_unit_test(no_row_beside_an_edge),
+        cmocka_unit_test(missing_spacing),
+    };
+
+    return cmocka_run_group_tests_name("takeoff/seam", tests, NULL, NULL);
+}

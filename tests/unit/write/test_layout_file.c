@@ -1,0 +1,214 @@
+#define _XOPEN_SOURCE 700 /* nftw() */
+
+/* layout.gpkg, read again through GDAL. */
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+#include <gdal.h>
+#include <ogr_api.h>
+#include <ogr_srs_api.h>
+
+#include "roof/layout.h"
+#include "sample.h"
+#include "scratch.h"
+#include "write/layout_file.h"
+
+/* One roof of 20 m with a sheet, a board, a row and two plates. */
+struct laid {
+    struct sample sample;
+    struct point corners[4];
+    struct ring ring;
+    struct polygon polygon;
+    struct sheet sheet;
+    struct board board;
+    struct row_piece row;
+    struct plate plates[2];
+    struct layout layout;
+    struct bill bill;
+};
+
+static void lay(struct laid *laid, double longitude, double latitude)
+{
+    struct roof *roof = &laid->sample.roofs[0];
+    struct geo_ctx *ctx = NULL;
+    struct outlay_error err = {0};
+    struct region region;
+
+    memset(laid, 0, sizeof *laid);
+    sample_fill(&laid->sample, &unit_system_si);
+    assert_int_equal(geo_ctx_new(&ctx, &err), OUTLAY_OK);
+    frame_init(&laid->sample.building.frame, ctx, (struct point){longitude, latitude});
+    geo_ctx_free(ctx);
+    sample_square(laid->corners, -10, -10, 20);
+    laid->ring = (struct ring){laid->corners, 4};
+    laid->polygon = (struct polygon){&laid->ring, 1};
+    region = (struct region){&laid->polygon, 1};
+    roof->outline = region;
+    for (size_t i = 0; i < roof->zone_count; i++)
+        roof->zones[i].region = region;
+    laid->sheet = (struct sheet){
+        .kind = SHEET_HALF, .region = region, .width = 1.5, .length = 20, .area = 400};
+    laid->board = (struct board){.region = region, .area = 400, .plates = 7};
+    laid->row = (struct row_piece){.from = {-10, 0},
+                                   .to = {10, 0},
+                                   .zone = ZONE_FIELD,
+                                   .spacing = 0.3,
+                                   .fasteners = 67,
+                                   .tributary = NAN};
+    laid->plates[1].at = (struct point){3, 4};
+    laid->layout = (struct layout){.method = METHOD_SEAM_FASTENED,
+                                   .sheets = &laid->sheet,
+                                   .sheet_count = 1,
+                                   .rows = &laid->row,
+                                   .row_count = 1,
+                                   .plates = laid->plates,
+                                   .plate_count = 2,
+                                   .boards = &laid->board,
+                                   .board_count = 1};
+    roof->layouts = &laid->layout;
+    roof->bills = &laid->bill;
+    roof->layout_count = 1;
+}
+
+static struct layout_file *opened(const struct laid *laid)
+{
+    struct layout_file *file = NULL;
+    struct outlay_error err = {0};
+
+    GDALAllRegister();
+    assert_int_equal(layout_file_open("layout.gpkg", &laid->sample.set, &file, &err),
+                     OUTLAY_OK);
+    return file;
+}
+
+static void add(struct layout_file *file, const struct laid *laid)
+{
+    struct outlay_error err = {0};
+
+    if (layout_file_add(file, &laid->sample.building, &err) != OUTLAY_OK)
+        fail_msg("%s: %s", err.where, err.what);
+}
+
+static void commit(struct layout_file *file)
+{
+    struct outlay_error err = {0};
+
+    if (layout_file_commit(file, &err) != OUTLAY_OK)
+        fail_msg("%s: %s", err.where, err.what);
+}
+
+static void expect_layer(GDALDatasetH dataset, const char *name, int features)
+{
+    OGRLayerH layer = GDALDatasetGetLayerByName(dataset, name);
+
+    assert_non_null(layer);
+    assert_int_equal(OGR_L_GetFeatureCount(layer, TRUE), features);
+}
+
+static OGRFeatureH first(GDALDatasetH dataset, const char *name)
+{
+    OGRFeatureH feature = OGR_L_GetNextFeature(GDALDatasetGetLayerByName(dataset, name));
+
+    assert_non_null(feature);
+    return feature;
+}
+
+/* 75 W is the middle of zone 18, where the scale is 0.9996. */
+static void test_layers(void **state)
+{
+    struct laid laid;
+    struct layout_file *file = NULL;
+    GDALDatasetH dataset = NULL;
+    OGRFeatureH feature = NULL;
+    OGRSpatialReferenceH crs = NULL;
+
+    (void)state;
+    lay(&laid, -75, 40);
+    file = opened(&laid);
+    add(file, &laid);
+    commit(file);
+    dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+    assert_non_null(dataset);
+    expect_layer(dataset, "outline", 1);
+    expect_layer(dataset, "zones", 4);
+    expect_layer(dataset, "sheets", 1);
+    expect_layer(dataset, "boards", 1);
+    expect_layer(dataset, "rows", 1);
+    expect_layer(dataset, "plates", 2);
+    feature = first(dataset, "sheets");
+    crs = OGR_G_GetSpatialReference(OGR_F_GetGeometryRef(feature));
+    assert_string_equal(OSRGetAuthorityCode(crs, NULL), "32618");
+    assert_true(fabs(OGR_G_Area(OGR_F_GetGeometryRef(feature)) - 400 * 0.9996 * 0.9996) <
+                0.01);
+    assert_string_equal(
+        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "kind")), "half");
+    OGR_F_Destroy(feature);
+    feature = first(dataset, "rows");
+    assert_true(fabs(OGR_G_Length(OGR_F_GetGeometryRef(feature)) - 20 * 0.9996) < 1e-3);
+    assert_true(OGR_F_GetFieldIndex(feature, "tributary_m") >= 0);
+    assert_false(
+        OGR_F_IsFieldSetAndNotNull(feature, OGR_F_GetFieldIndex(feature, "tributary_m")));
+    OGR_F_Destroy(feature);
+    feature = first(dataset, "outline");
+    assert_non_null(
+        strstr(OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "caution")),
+               "not a design"));
+    OGR_F_Destroy(feature);
+    GDALClose(dataset);
+}
+
+/* Baltimore's zone serves a neighbour 5 degrees away; Denver gets a file of its own. */
+static void test_zones_apart(void **state)
+{
+    struct laid laid;
+    struct layout_file *file = NULL;
+    GDALDatasetH dataset = NULL;
+
+    (void)state;
+    lay(&laid, -76.6, 39.3);
+    file = opened(&laid);
+    add(file, &laid);
+    lay(&laid, -80.5, 39.3);
+    add(file, &laid);
+    lay(&laid, -105, 39.7);
+    add(file, &laid);
+    commit(file);
+    dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+    expect_layer(dataset, "outline", 2);
+    GDALClose(dataset);
+    dataset = GDALOpenEx("layout_utm13n.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+    expect_layer(dataset, "outline", 1);
+    GDALClose(dataset);
+}
+
+static void test_no_place(void **state)
+{
+    struct laid laid;
+    struct layout_file *file = NULL;
+    struct outlay_error err = {0};
+
+    (void)state;
+    GDALAllRegister();
+    lay(&laid, -75, 40);
+    assert_int_equal(layout_file_open("none/layout.gpkg", &laid.sample.set, &file, &err),
+                     OUTLAY_OK);
+    assert_int_equal(layout_file_add(file, &laid.sample.building, &err), OUTLAY_E_OUTPUT);
+    assert_string_equal(err.where, "none/layout.gpkg");
+    layout_file_abort(file);
+    layout_file_abort(NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_layers, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_zones_apart, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_no_place, scratch_enter, scratch_leave),
+    };
+
+    return cmocka_run_group_tests_name("write/layout_file", tests, NULL, NULL);
+}
