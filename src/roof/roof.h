@@ -22,6 +22,7 @@
 #include "base/arena.h"
 #include "geo/frame.h"
 #include "geo/shape.h"
+#include "roof/cost.h"
 #include "roof/problem.h"
 
 #define MISSING (-1)
@@ -316,6 +317,11 @@ struct roof {
     struct layout *layouts;
     struct bill *bills;
     size_t layout_count; /**< 0: nothing laid out */
+
+    /* price: recover or tear off, and what each layout costs */
+    enum scope scope;
+    const char *scope_reason; /**< NULL while untold */
+    struct cost *costs;       /**< as many as layouts; NULL: not priced */
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */

@@ -89,8 +89,7 @@ const struct option option_table[] = {
      .value = "LIST",
      .initial = "all",
      .name_of = part_name,
-     .help = "which files the folder gets; without materials and layout, run counts by "
-             "area; all: layouts only up to 200 roofs"},
+     .help = "which files the folder gets; all: layouts only up to 200 roofs"},
     {.name = "units",
      .group = GROUP_OUTPUT,
      .kind = OPTION_CHOICE,

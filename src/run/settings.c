@@ -109,6 +109,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;
     settings->write.items_built_in = settings->items_path == NULL;
+    settings->write.prices_built_in = true;
+    settings->write.currency = "usd";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;

@@ -167,6 +167,8 @@ static const struct unit *measure_unit(enum measure measure,
         return &units->area;
     case MEASURE_PRESSURE:
         return &units->pressure;
+    case MEASURE_FORCE:
+        return &units->force;
     case MEASURE_SPEED:
         return &units->speed;
     case MEASURE_NONE:

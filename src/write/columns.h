@@ -41,6 +41,7 @@ enum measure {
     MEASURE_SMALL, /**< lengths in in or mm */
     MEASURE_AREA,
     MEASURE_PRESSURE,
+    MEASURE_FORCE,
     MEASURE_SPEED
 };
 

@@ -4,6 +4,7 @@
 #include "roof/bill.h"
 #include "roof/layout.h"
 #include "write/columns.h"
+#include "write/grid.h"
 #include "write/write.h"
 
 /* What a measure is printed in. */
@@ -42,10 +43,7 @@ void materials_header(struct text *out, const struct write_settings *set)
     text_puts(out, "roof_id,name,building,method,assembly,state,use,item,unit,net,laps,"
                    "laid,cuts,spare,rounding,ordered,pack,pack_holds,packs,lap_share,"
                    "extra_share,note");
-    caution_print(&caution, set->catalog_built_in);
-    if (set->items_built_in)
-        text_puts(&caution, " Pack sizes and crew rates are invented: those of the "
-                            "built-in catalogue.");
+    grid_caution(&caution, set, false);
     text_putc(out, ',');
     if (caution.failed)
         out->failed = true;

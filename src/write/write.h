@@ -34,6 +34,8 @@ struct write_settings {
     const struct standard *standard;
     bool catalog_built_in; /**< ratings are invented: outputs say so */
     bool items_built_in;   /**< packs and crew rates are invented: outputs say so */
+    bool prices_built_in;  /**< prices are invented: outputs with money say so */
+    const char *currency;  /**< ISO 4217 code in small letters, ends names: "usd" */
 };
 
 /** Appends the caution as plain text and, where they are, that ratings are invented. */

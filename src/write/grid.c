@@ -1,0 +1,203 @@
+#include "write/grid.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/arena.h"
+
+struct cell {
+    const char *text;
+    double number;
+};
+
+struct grid {
+    const struct grid_sheet *sheet;
+    const struct write_settings *set;
+    struct arena *arena; /* owned; texts */
+    struct cell *cells;  /* owned; row after row */
+    size_t count, room;
+    bool failed;
+};
+
+struct grid *grid_new(const struct grid_sheet *sheet, const struct write_settings *set)
+{
+    struct grid *grid = calloc(1, sizeof *grid);
+
+    if (!grid)
+        return NULL;
+    *grid = (struct grid){.sheet = sheet, .set = set, .arena = arena_new()};
+    if (grid->arena)
+        return grid;
+    grid_free(grid);
+    return NULL;
+}
+
+void grid_free(struct grid *grid)
+{
+    if (!grid)
+        return;
+    arena_free(grid->arena);
+    free(grid->cells);
+    free(grid);
+}
+
+void grid_clear(struct grid *grid)
+{
+    arena_reset(grid->arena);
+    grid->count = 0;
+}
+
+static void add(struct grid *grid, struct cell cell)
+{
+    if (grid->count == grid->room) {
+        size_t room = grid->room ? 2 * grid->room : 256;
+        struct cell *cells = realloc(grid->cells, room * sizeof *cells);
+
+        if (!cells) {
+            grid->failed = true;
+            return;
+        }
+        grid->cells = cells;
+        grid->room = room;
+    }
+    grid->cells[grid->count++] = cell;
+}
+
+void grid_text(struct grid *grid, const char *text)
+{
+    struct cell cell = {NULL, NAN};
+
+    if (text && *text) {
+        cell.text = arena_text(grid->arena, text, strlen(text));
+        grid->failed = grid->failed || !cell.text;
+    }
+    add(grid, cell);
+}
+
+/* What one printed unit of the column is worth in the unit that goes in. */
+static double factor_of(const struct grid *grid, const struct grid_column *column)
+{
+    switch (column->kind) {
+    case GRID_MONEY:
+        return 100;
+    case GRID_RATE:
+        return 100 / grid->set->units->area.factor;
+    case GRID_NUMBER:
+    case GRID_TEXT:
+        break;
+    }
+    return measure_factor(column->measure, grid->set->units);
+}
+
+int grid_decimals(const struct grid *grid, size_t column)
+{
+    const struct grid_column *of = &grid->sheet->columns[column];
+
+    return of->kind == GRID_NUMBER ? of->decimals[columns_units(grid->set)] : 2;
+}
+
+void grid_number(struct grid *grid, double value)
+{
+    size_t column = grid->count % grid->sheet->column_count;
+    double scale = pow(10, grid_decimals(grid, column));
+    double printed = value / factor_of(grid, &grid->sheet->columns[column]);
+
+    add(grid,
+        (struct cell){NULL, isfinite(value) ? round(printed * scale) / scale : NAN});
+}
+
+bool grid_failed(const struct grid *grid)
+{
+    return grid->failed;
+}
+
+const struct grid_sheet *grid_sheet(const struct grid *grid)
+{
+    return grid->sheet;
+}
+
+size_t grid_rows(const struct grid *grid)
+{
+    return grid->count / grid->sheet->column_count;
+}
+
+void grid_column_name(struct text *out, const struct grid *grid, size_t column)
+{
+    const struct grid_column *of = &grid->sheet->columns[column];
+    const char *suffix = measure_suffix(of->measure, grid->set->units);
+
+    text_puts(out, of->name);
+    if (of->kind == GRID_MONEY)
+        text_printf(out, "_%s", grid->set->currency);
+    else if (of->kind == GRID_RATE)
+        text_printf(out, "_%s_per_%s", grid->set->currency,
+                    grid->set->units->area.suffix);
+    else if (*suffix)
+        text_printf(out, "_%s", suffix);
+}
+
+static const struct cell *cell_at(const struct grid *grid, size_t row, size_t column)
+{
+    return &grid->cells[row * grid->sheet->column_count + column];
+}
+
+const char *grid_cell_text(const struct grid *grid, size_t row, size_t column)
+{
+    return cell_at(grid, row, column)->text;
+}
+
+double grid_cell_number(const struct grid *grid, size_t row, size_t column)
+{
+    return cell_at(grid, row, column)->number;
+}
+
+double grid_sum(const struct grid *grid, size_t column)
+{
+    double sum = 0;
+
+    if (!grid->sheet->columns[column].summed)
+        return NAN;
+    for (size_t row = 0; row < grid_rows(grid); row++)
+        if (isfinite(grid_cell_number(grid, row, column)))
+            sum += grid_cell_number(grid, row, column);
+    return sum;
+}
+
+void grid_csv_header(struct text *out, const struct grid *grid, const char *caution)
+{
+    for (size_t i = 0; i < grid->sheet->column_count; i++) {
+        grid_column_name(out, grid, i);
+        text_putc(out, ',');
+    }
+    text_csv(out, caution);
+    text_putc(out, '\n');
+}
+
+void grid_csv_rows(struct text *out, const struct grid *grid)
+{
+    size_t columns = grid->sheet->column_count;
+
+    if (grid->failed)
+        out->failed = true;
+    for (size_t row = 0; row < grid_rows(grid) && !out->failed; row++) {
+        for (size_t i = 0; i < columns; i++) {
+            if (grid->sheet->columns[i].kind == GRID_TEXT)
+                text_csv(out, grid_cell_text(grid, row, i));
+            else
+                text_fixed(out, grid_cell_number(grid, row, i), grid_decimals(grid, i));
+            text_putc(out, ',');
+        }
+        text_putc(out, '\n');
+    }
+}
+
+void grid_caution(struct text *out, const struct write_settings *set, bool prices)
+{
+    caution_print(out, set->catalog_built_in);
+    if (set->items_built_in)
+        text_puts(out, " Pack sizes and crew rates are invented: those of the built-in "
+                       "catalogue.");
+    if (prices && set->prices_built_in)
+        text_puts(out, " Prices are invented: those of the built-in table.");
+}

@@ -1,0 +1,92 @@
+/* A grid holds what it was given, in printed units, and prints it as CSV. */
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include <math.h>
+
+#include "base/units.h"
+#include "write/grid.h"
+
+static const struct grid_column columns[] = {
+    {"id", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"area", GRID_NUMBER, MEASURE_AREA, {0, 1}, true},
+    {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"cost", GRID_RATE, MEASURE_NONE, {0, 0}, false},
+};
+static const struct grid_sheet sheet = {"sample", columns, 4};
+
+static struct grid *filled(const struct write_settings *set)
+{
+    struct grid *grid = grid_new(&sheet, set);
+
+    assert_non_null(grid);
+    grid_text(grid, "a,b");
+    grid_number(grid, 1000 * M2_PER_FT2);
+    grid_number(grid, 123456);
+    grid_number(grid, 1500 / M2_PER_FT2);
+    grid_text(grid, NULL);
+    grid_number(grid, 500.4 * M2_PER_FT2);
+    grid_number(grid, 44);
+    grid_number(grid, NAN);
+    return grid;
+}
+
+static void test_units_reach_names_and_numbers(void **state)
+{
+    struct write_settings us = {.units = &unit_system_us, .currency = "usd"};
+    struct grid *grid = filled(&us);
+    struct text out = TEXT_INIT;
+
+    (void)state;
+    grid_csv_header(&out, grid, "Take care, always.");
+    grid_csv_rows(&out, grid);
+    assert_string_equal(out.data,
+                        "id,area_ft2,total_usd,cost_usd_per_ft2,\"Take care, always.\"\n"
+                        "\"a,b\",1000,1234.56,15.00,\n"
+                        ",500,0.44,,\n");
+    text_release(&out);
+    grid_free(grid);
+}
+
+static void test_sums_are_those_of_printed_cells(void **state)
+{
+    struct write_settings si = {.units = &unit_system_si, .currency = "usd"};
+    struct grid *grid = filled(&si);
+
+    (void)state;
+    assert_true(fabs(grid_sum(grid, 1) - (92.9 + 46.5)) < 1e-9);
+    assert_true(fabs(grid_sum(grid, 2) - 1235.00) < 1e-9);
+    assert_true(isnan(grid_sum(grid, 3)));
+    grid_free(grid);
+}
+
+static void test_a_cleared_grid_starts_again(void **state)
+{
+    struct write_settings us = {.units = &unit_system_us, .currency = "usd"};
+    struct grid *grid = filled(&us);
+
+    (void)state;
+    assert_int_equal(grid_rows(grid), 2);
+    grid_clear(grid);
+    assert_int_equal(grid_rows(grid), 0);
+    grid_text(grid, "c");
+    assert_int_equal(grid_rows(grid), 0);
+    assert_false(grid_failed(grid));
+    grid_free(grid);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_units_reach_names_and_numbers),
+        cmocka_unit_test(test_sums_are_those_of_printed_cells),
+        cmocka_unit_test(test_a_cleared_grid_starts_again),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
