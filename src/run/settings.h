@@ -18,6 +18,7 @@
 #include "catalog/items.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/rank.h"
 #include "read/read.h"
 #include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
@@ -32,6 +33,7 @@
     X(TOTALS, "totals", "totals.csv")          \
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
+    X(RANKING, "ranking", "ranking.csv")       \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
@@ -57,6 +59,7 @@ struct settings {
     struct attach_settings attach;
     struct takeoff_settings takeoff;
     struct order_settings order;
+    struct rank_settings rank;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */
