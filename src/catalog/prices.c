@@ -81,7 +81,7 @@ static bool is_money(enum price_unit unit, int term)
     return term < 0 || unit == UNIT_EACH;
 }
 
-/* Work with a price of its own: what tearing off and getting rid of it costs, and crews. */
+/* Work with a price of its own: tearing off, getting rid of debris, and crews. */
 static bool is_priced(int use)
 {
     return use < USE_WELD_SIDE || use == USE_TEAR_OFF || use == USE_DEBRIS_WEIGHT ||

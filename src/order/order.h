@@ -14,9 +14,9 @@
  * Screws: stack + embedment (from memory: steel 3/4 in, wood 1 in, concrete 1-1/4 in,
  * others 2 in), up to the next stock length. Where the old cover stays (roof.scope) the
  * stack below it stays too and one recover board goes on top; where it goes, new boards
- * are as thick as the old, or as the energy code asks (order/insulation.h). Flashing goes at least 8 in up (published
- * specifications). Layers: two where the stack is over 2.7 in (ours). Dead loads and
- * densities of debris: order/debris.h.
+ * are as thick as the old, or as the energy code asks (order/insulation.h). Layers: two
+ * where the stack is over 2.7 in (ours). Flashing goes at least 8 in up (published
+ * specifications). Dead loads and densities of debris: order/debris.h.
  *
  * Threads: any, one building each; settings are only read.
  */

@@ -210,8 +210,8 @@ static enum outlay_status round_building(struct building *building,
     return OUTLAY_OK;
 }
 
-/* The roof that carries the building's set-up: the largest that is laid out, of equal ones
- * that whose id comes first. NULL for none. */
+/* The roof that carries the building's set-up: the largest that is laid out, of equal
+ * ones that whose id comes first. NULL for none. */
 static const struct roof *set_up_roof(const struct building *building)
 {
     const struct roof *best = NULL;
