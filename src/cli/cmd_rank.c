@@ -16,11 +16,11 @@ const struct command command_rank_row = {
     .arguments = "INPUT -o FOLDER [OPTIONS]",
     .help = "roofs in the order of their exposure to wind",
     .more =
-        "Ranks roofs whose present rating is told by demand over capacity, and the others "
-        "by the\nuplift on their worst zone; edge condition, condition, age and risk "
-        "category raise or\nlower both. Needs no more than outlines, heights, exposure "
-        "and a wind speed; lays nothing\nout. Writes a folder: ranking.csv, problems.csv, "
-        "run.json.",
+        "Ranks roofs whose present rating is told by demand over capacity, and the "
+        "others by\nthe uplift on their worst zone; edge condition, condition, age and "
+        "risk category raise\nor lower both. Needs no more than outlines, heights, "
+        "exposure and a wind speed; lays\nnothing out. Writes a folder: ranking.csv, "
+        "problems.csv, run.json.",
     .examples =
         "  outlay rank testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
         "  outlay rank city.gpkg -o out --wind-speed 115mph --field height=HGT:m\n"

@@ -10,8 +10,8 @@
  *
  *     score = load x (1 + w1 (p1 - 1/2)) x ... x (1 + w5 (p5 - 1/2))
  *
- * load is demand / capacity, or the exposure pressure in kPa; p is a part between 0 (good)
- * and 1 (bad). A part that isn't known counts as 1/2: it changes nothing. So where only
+ * load is demand / capacity, or the exposure pressure in kPa; p is a part from 0 (good)
+ * to 1 (bad). A part that isn't known counts as 1/2: it changes nothing. So where only
  * outline, height, exposure and wind speed are known, area shares and uplift decide.
  *
  * That these parts raise a risk is published (edge securement, condition, age, occupancy:

@@ -32,6 +32,7 @@ struct option_rows {
     }
 
 extern const struct option_rows option_rows_roofs; /**< from the layer to the takeoff */
-extern const struct option_rows option_rows_plan;  /**< over all roofs at once */
+extern const struct option_rows option_rows_cost;
+extern const struct option_rows option_rows_plan; /**< over all roofs at once */
 
 #endif

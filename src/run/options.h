@@ -37,6 +37,7 @@ enum option_kind {
     X(WIND, "Wind and uplift")  \
     X(ATTACHMENT, "Attachment") \
     X(TAKEOFF, "Takeoff")       \
+    X(COST, "Cost")             \
     X(RANKING, "Ranking")       \
     X(RUN, "The run")
 

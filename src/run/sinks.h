@@ -35,7 +35,7 @@ enum outlay_status folder_sink_decide(struct folder_sink *sink,
 /** What was decided; NULL when nothing was to be. Borrowed from the sink. */
 const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
 
-/** Writes decisions, totals and run.json, puts the folder in its place and frees the sink.
+/** Writes decisions, totals, run.json, puts the folder in its place and frees the sink.
  *  @param record  text of run.json */
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
                                       const struct run_counts *counts,
