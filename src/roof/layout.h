@@ -80,10 +80,10 @@ struct layout {
     enum zone_state states[ZONE_ROLES]; /**< computed again from the layout */
     const char *reasons[ZONE_ROLES];
     /* lengths and counts that follow from the geometry */
-    double side_lap;          /**< welded along rows, m */
-    double end_lap;           /**< welded where sheets end on others: mitres, m; what
+    double side_lap;              /**< welded along rows, m */
+    double end_lap;               /**< welded where sheets end on others: mitres, m; what
                                    end to end from rolls brings is counted by order/ */
-    size_t t_joints;          /**< where mitres and seams end on other seams */
+    size_t t_joints;              /**< where mitres and seams end on other seams */
     double base_length;           /**< base securement, m */
     double wall_edge, metal_edge; /**< edge with flashing / with edge metal, m */
     double ribbon_length;         /**< m */

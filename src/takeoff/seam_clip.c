@@ -192,8 +192,8 @@ static bool cut_by_rows(struct seam_work *w, struct point a, struct point d)
         along = dot(d, row.along);
         off = row.along.x * d.y - row.along.y * d.x;
         if (!cut_at(w, -s / along) || !cut_at(w, (row.length - s) / along) ||
-            (fabs(off) > 1e-12 * length && (!cut_at(w, (ROW_APART - v) / off) ||
-                                            !cut_at(w, (-ROW_APART - v) / off))))
+            (fabs(off) > 1e-12 * length &&
+             (!cut_at(w, (ROW_APART - v) / off) || !cut_at(w, (-ROW_APART - v) / off))))
             return false;
     }
     return true;

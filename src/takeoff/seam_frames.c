@@ -26,13 +26,13 @@ struct frame_ring {
 
 struct frames {
     struct seam_work *w;
-    struct region rest;        /* not framed yet */
-    struct region loose;       /* too narrow for frames */
-    struct ring *walls;        /* openings without strips */
+    struct region rest;  /* not framed yet */
+    struct region loose; /* too narrow for frames */
+    struct ring *walls;  /* openings without strips */
     size_t wall_count;
-    struct frame_ring *rings;  /* of the rest */
+    struct frame_ring *rings; /* of the rest */
     size_t ring_count;
-    double tolerance;          /* of jogs, m */
+    double tolerance; /* of jogs, m */
 };
 
 static enum outlay_status no_memory(struct frames *f)
@@ -206,9 +206,9 @@ static struct half_plane mitre(struct ring ring, size_t k)
 
 static struct half_plane turned_back(struct half_plane half)
 {
-    return (struct half_plane){{half.at.x + half.inward.x * MITRE_LAP,
-                                half.at.y + half.inward.y * MITRE_LAP},
-                               {-half.inward.x, -half.inward.y}};
+    return (struct half_plane){
+        {half.at.x + half.inward.x * MITRE_LAP, half.at.y + half.inward.y * MITRE_LAP},
+        {-half.inward.x, -half.inward.y}};
 }
 
 /* The sheet along the edge that leaves vertex k. */

@@ -18,8 +18,7 @@ static enum outlay_status strip_lay(struct seam_work *w, const struct row_piece 
     };
     struct sheet strip = {
         .kind = SHEET_COVER_STRIP, .width = STRIP_WIDTH, .length = length};
-    enum outlay_status status =
-        region_cut(w, &w->roof->outline, sides, 4, &strip.region);
+    enum outlay_status status = region_cut(w, &w->roof->outline, sides, 4, &strip.region);
 
     strip.area = region_area(&strip.region);
     if (status == OUTLAY_OK && strip.area > 0 && !sheet_add(w, &strip))

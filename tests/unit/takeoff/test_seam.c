@@ -125,12 +125,12 @@ static void acute_corners(void **state)
 }
 
 /* A hall of 30 x 20 m with an arm 2.5 m wide and 10 m long: half sheets from both sides
- * of the arm would meet (2 x 4.5 ft = 2.74 m), so the frame passes below it, and one sheet
- * covers it. */
+ * of the arm would meet (2 x 4.5 ft = 2.74 m), so the frame passes below it, and one
+ * sheet covers it. */
 static void narrow_arm(void **state)
 {
-    struct point points[] = {{0, 0},     {30, 0},  {30, 20}, {20, 20},
-                             {20, 30},   {17.5, 30}, {17.5, 20}, {0, 20}};
+    struct point points[] = {{0, 0},   {30, 0},    {30, 20},   {20, 20},
+                             {20, 30}, {17.5, 30}, {17.5, 20}, {0, 20}};
     struct seam_bench b;
     double doubled = 0;
 
@@ -322,10 +322,7 @@ static void no_row_beside_an_edge(void **state)
  * away, which is neither an end nor the middle of the ledge. */
 static void row_leaves_a_slanting_edge(void **state)
 {
-    struct point points[] = {{0, 0},
-                             {100 * FT, 0},
-                             {100 * FT, 24 * FT},
-                             {0, 19 * FT}};
+    struct point points[] = {{0, 0}, {100 * FT, 0}, {100 * FT, 24 * FT}, {0, 19 * FT}};
     struct seam_bench b;
     int found = 0;
 
