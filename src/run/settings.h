@@ -32,6 +32,7 @@
     X(TOTALS, "totals", "totals.csv")          \
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
+    X(PAGE, "page", "report.html")             \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 

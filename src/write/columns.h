@@ -93,6 +93,10 @@ double column_number(const struct column *column, const struct row *row);
 void column_names(struct text *out, const struct column *column, const struct row *row,
                   const char *separator);
 
+/** Appends the column's value as JSON: a string, a number, an array of strings; null
+ *  where it is unknown. */
+void column_json(struct text *out, const struct column *column, const struct row *row);
+
 /** SI value of the unit that a measure is printed in; 1 for MEASURE_NONE. */
 double measure_factor(enum measure measure, const struct unit_system *units);
 
