@@ -52,6 +52,10 @@ const roofs = data.roofs.map((raw, index) => ({
     ({ role, rings: polygons.flat().map(ringMetres) })),
 }));
 
+for (const roof of roofs)
+  for (const key of ["estimated", "assumed"])
+    roof[key] = roof[key] ? roof[key].split("; ") : [];
+
 const known = (value) => value !== null && value !== undefined;
 const has = (key) => roofs.some((roof) => known(roof[key]));
 const ROLES = ["corner", "perimeter", "field", "interior"];

@@ -31,7 +31,7 @@ function fillTiles() {
   tile(number(states["met assumed"]), "met on an assumption");
   if (has("total"))
     tile(shortMoney(roofs.reduce((sum, roof) => sum + (roof.total || 0), 0)),
-      totals.roofs > roofs.length ? "for the roofs shown" : "for all roofs");
+      totals.roofs > roofs.length ? "cost of the roofs shown" : "cost of all roofs");
 }
 
 function fillLegend(measure) {

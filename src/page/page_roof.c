@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "page/page_private.h"
+#include "write/tables.h"
 
 double roof_exposure(const struct roof *roof)
 {
@@ -33,7 +34,7 @@ static double if_told(int value)
     return value == MISSING ? (double)NAN : value;
 }
 
-void page_facts_row(struct grid *grid, const struct roof *roof)
+static void add_facts(struct grid *grid, const struct roof *roof)
 {
     bool priced = roof->costs && roof->costs[0].known;
     double total = priced ? (double)roof->costs[0].total : NAN;
@@ -110,19 +111,17 @@ static void put_shapes(struct text *out, const struct building *building,
     text_putc(out, ']');
 }
 
-void page_roof_json(struct text *out, const struct building *building,
-                    const struct roof *roof, const struct write_settings *set,
-                    const struct grid *facts_row)
+void page_roof_json(struct text *out, struct page *page, const struct building *building,
+                    const struct roof *roof)
 {
-    struct row row = row_start(set, roof);
-
-    text_puts(out, "{\"s\":[");
-    for (size_t i = 0; i < roof_column_count; i++) {
-        text_puts(out, i ? "," : "");
-        column_json(out, &roof_columns[i], &row);
-    }
-    text_puts(out, "],\"f\":");
-    grid_json_rows(out, facts_row);
+    grid_clear(page->summary);
+    grid_clear(page->facts);
+    summary_of_roof(page->summary, roof, page->set);
+    add_facts(page->facts, roof);
+    text_puts(out, "{\"s\":");
+    grid_json_rows(out, page->summary);
+    text_puts(out, ",\"f\":");
+    grid_json_rows(out, page->facts);
     if (roof->whole)
         put_shapes(out, building, roof);
     text_putc(out, '}');

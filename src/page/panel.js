@@ -113,7 +113,7 @@ const panel = (() => {
 
   // What nobody told or confirmed, in words.
   function weak(roof) {
-    const words = [...(roof.estimated || []), ...(roof.assumed || [])];
+    const words = [...roof.estimated, ...roof.assumed];
     if (!words.length) return null;
     return element("details", {},
       element("summary", {}, plural(words.length, "value", "values") +

@@ -28,7 +28,7 @@ const table = (() => {
       { falling: true }),
     numeric("area", `Area, ${areaUnit}`, (roof) => number(roof.area), { falling: true }),
     numeric("height", `Height, ${lengthUnit}`, (roof) => number(roof.height) +
-      ((roof.estimated || []).includes("height") ? " ~" : ""), { falling: true }),
+      (roof.estimated.includes("height") ? " ~" : ""), { falling: true }),
     numeric("installed", "Laid in", (roof) => known(roof.installed)
       ? String(roof.installed) : "–"),
   ].filter(({ key }) => has(key));

@@ -47,8 +47,8 @@ enum outlay_status command_explain(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Writes assemblies.csv and items.csv into the folder settings->output, which may
- *  exist; "-": assemblies.csv into report. */
+/** Writes assemblies.csv, items.csv and prices.csv into the folder settings->output,
+ *  which may exist; "-": assemblies.csv into report. */
 enum outlay_status command_catalog(const struct settings *settings, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 

@@ -59,6 +59,7 @@ struct column {
     enum column_kind kind;
     enum measure measure;
     int decimals[UNIT_SYSTEMS];
+    bool summed;         /**< of a roof's row: a sum over roofs makes sense */
     enum zone_role role; /**< of a roof's row: which zone; ZONE_ROLES for none */
     const char *(*text)(const struct row *row);
     double (*number)(const struct row *row); /**< SI */
@@ -92,10 +93,6 @@ double column_number(const struct column *column, const struct row *row);
 /** Appends the names of a COLUMN_NAMES with separator between them. */
 void column_names(struct text *out, const struct column *column, const struct row *row,
                   const char *separator);
-
-/** Appends the column's value as JSON: a string, a number, an array of strings; null
- *  where it is unknown. */
-void column_json(struct text *out, const struct column *column, const struct row *row);
 
 /** SI value of the unit that a measure is printed in; 1 for MEASURE_NONE. */
 double measure_factor(enum measure measure, const struct unit_system *units);

@@ -1,3 +1,4 @@
+#include <math.h>
 #include <string.h>
 
 #include "roof/caution.h"
@@ -33,6 +34,54 @@ void geojson_close(struct text *out)
     PUT(out, "\n]}\n");
 }
 
+static void put_names(struct text *out, const struct column *column,
+                      const struct row *row)
+{
+    if (column->bits(row) == 0) {
+        PUT(out, "[]");
+        return;
+    }
+    PUT(out, "[\"");
+    column_names(out, column, row, "\",\"");
+    PUT(out, "\"]");
+}
+
+static void put_word(struct text *out, const char *word)
+{
+    if (!word) {
+        PUT(out, "null");
+        return;
+    }
+    text_putc(out, '"');
+    text_puts(out, word);
+    text_putc(out, '"');
+}
+
+static void put_value(struct text *out, const struct column *column,
+                      const struct row *row, int units)
+{
+    double number = NAN;
+
+    switch (column->kind) {
+    case COLUMN_TEXT:
+        text_json(out, column_text(column, row));
+        break;
+    case COLUMN_WORD:
+        put_word(out, column_text(column, row));
+        break;
+    case COLUMN_NAMES:
+        put_names(out, column, row);
+        break;
+    case COLUMN_NUMBER:
+        number = column_number(column, row);
+        if (isfinite(number))
+            text_fixed(out, number, column->decimals[units]);
+        else
+            PUT(out, "null");
+        break;
+    }
+}
+
 /* Appends the key without the comma of the first member. */
 static void put_key(struct text *out, const struct column_key *key, bool first)
 {
@@ -44,7 +93,7 @@ static void put_zone(struct text *out, const struct row *row, int units)
     PUT(out, "{\"type\":\"Feature\",\"properties\":{");
     for (size_t i = 0; i < zone_column_count; i++) {
         put_key(out, &zone_columns[i].keys[units], i == 0);
-        column_json(out, &zone_columns[i], row);
+        put_value(out, &zone_columns[i], row, units);
     }
     PUT(out, "},\"geometry\":");
     coordinates_print(out, row->zone ? &row->zone->lonlat : &row->roof->lonlat);
@@ -118,7 +167,7 @@ static void put_roof(struct text *out, const struct row *row,
     for (size_t i = 0; i < roof_column_count; i++) {
         put_free_key(out, &roof_columns[i].keys[index->units], i == 0 && !*properties,
                      prefixes[i]);
-        column_json(out, &roof_columns[i], row);
+        put_value(out, &roof_columns[i], row, index->units);
     }
     PUT(out, "},\"geometry\":");
     coordinates_print(out, &row->roof->lonlat);

@@ -15,7 +15,7 @@ static void put_cell(struct text *out, const struct grid *grid, size_t row, size
     }
     double number = grid_cell_number(grid, row, column);
     if (isfinite(number))
-        text_fixed(out, number, grid_decimals(grid, column));
+        text_fixed(out, number, grid_cell_decimals(grid, row, column));
     else
         text_puts(out, "null");
 }
