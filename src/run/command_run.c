@@ -23,17 +23,31 @@ static enum outlay_status need_output(const struct settings *settings, const cha
     return OUTLAY_E_USAGE;
 }
 
-static void print_result(struct text *report, const struct roof_table *table,
-                         const struct totals *totals, const struct settings *settings)
+/* Prints what a run came to. */
+typedef void result_print(struct text *report, const struct roof_table *table,
+                          const struct run_counts *counts,
+                          const struct settings *settings);
+
+static void print_roofs(struct text *report, const struct roof_table *table,
+                        const struct run_counts *counts, const struct settings *settings)
 {
     roof_table_print(report, table, &settings->write);
-    table_print(report, totals, &settings->write);
+    table_print(report, &counts->totals, &settings->write);
+}
+
+static void print_methods(struct text *report, const struct roof_table *table,
+                          const struct run_counts *counts,
+                          const struct settings *settings)
+{
+    (void)table;
+    comparison_print(report, &counts->compared, &settings->write);
+    table_print(report, &counts->totals, &settings->write);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
 static enum outlay_status finish_folder(const struct settings *settings,
                                         const struct reader *reader,
-                                        const struct run_counts *counts, double seconds,
+                                        struct run_counts *counts, double seconds,
                                         struct folder_sink *sink,
                                         struct outlay_error *err)
 {
@@ -67,11 +81,13 @@ static void limit_layouts(struct settings *settings, unsigned all,
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
     return all != PARTS_ALL ||
-           (settings->parts & (1u << PART_MATERIALS | 1u << PART_LAYOUT)) != 0;
+           (settings->parts &
+            (1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT)) != 0;
 }
 
 static enum outlay_status run_into_folder(const struct settings *told,
                                           const struct messages *messages, unsigned all,
+                                          result_print *print,
                                           struct outlay_result *result,
                                           struct text *report, struct outlay_error *err)
 {
@@ -102,7 +118,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
         sink = NULL;
     }
     if (status == OUTLAY_OK)
-        print_result(report, &table, &counts.totals, settings);
+        print(report, &table, &counts, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:
@@ -117,7 +133,8 @@ enum outlay_status command_run(const struct settings *settings,
                                struct outlay_result *result, struct text *report,
                                struct outlay_error *err)
 {
-    return run_into_folder(settings, messages, PARTS_ALL, result, report, err);
+    return run_into_folder(settings, messages, PARTS_ALL, print_roofs, result, report,
+                           err);
 }
 
 enum outlay_status command_takeoff(const struct settings *settings,
@@ -127,7 +144,20 @@ enum outlay_status command_takeoff(const struct settings *settings,
 {
     unsigned parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
                      1u << PART_PROBLEMS | 1u << PART_RUN;
-    return run_into_folder(settings, messages, parts, result, report, err);
+    return run_into_folder(settings, messages, parts, print_roofs, result, report, err);
+}
+
+enum outlay_status command_compare(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    unsigned parts =
+        1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS | 1u << PART_RUN;
+    struct settings all = *settings;
+    if (all.methods == 0)
+        all.methods = ~0u;
+    return run_into_folder(&all, messages, parts, print_methods, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,
@@ -165,7 +195,7 @@ enum outlay_status command_zones(const struct settings *settings,
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
     if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0)
-        print_result(report, &table, &counts.totals, settings);
+        print_roofs(report, &table, &counts, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:

@@ -13,6 +13,7 @@ struct folder_sink {
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
+    const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -51,6 +52,8 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
         summary_header(&head, set);
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
+    else if (part == PART_COMPARISON)
+        comparison_header(&head, set);
     else if (part == PART_PROBLEMS)
         problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
@@ -135,9 +138,30 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
+/* The last rows of comparison.csv; what the portfolio's packs cost goes into the sums. */
+static void finish_comparison(struct folder_sink *sink,
+                              struct comparison_totals *compared, struct text *out)
+{
+    const struct settings *settings = sink->settings;
+    struct grid *grid = grid_new(&comparison_sheet, &settings->write);
+
+    for (int method = 0; grid && sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost = price_rounding(sink->packs[method], &settings->price);
+
+        comparison_of_packs(grid, compared, (enum method)method, &cost);
+    }
+    if (grid) {
+        comparison_of_totals(grid, compared);
+        grid_csv_rows(out, grid);
+    } else {
+        out->failed = true;
+    }
+    grid_free(grid);
+}
+
 static enum outlay_status close_part(struct folder_sink *sink, int part,
-                                     const struct run_counts *counts,
-                                     const struct text *record, struct outlay_error *err)
+                                     struct run_counts *counts, const struct text *record,
+                                     struct outlay_error *err)
 {
     struct text tail = TEXT_INIT;
     enum outlay_status status;
@@ -147,9 +171,10 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         totals_csv(&tail, &counts->totals, &sink->settings->write);
     else if (part == PART_MATERIALS && sink->total)
         for (int method = 0; method < METHOD_KINDS; method++)
-            materials_rounding(&tail, (enum method)method,
-                               order_total_rounding(sink->total, (enum method)method),
+            materials_rounding(&tail, (enum method)method, sink->packs[method],
                                &sink->settings->write);
+    else if (part == PART_COMPARISON)
+        finish_comparison(sink, &counts->compared, &tail);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
     else
@@ -161,11 +186,12 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     return output_commit(output, err);
 }
 
-enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
+enum outlay_status folder_sink_commit(struct folder_sink *sink, struct run_counts *counts,
                                       const struct text *record, struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
+    for (int method = 0; sink->total && method < METHOD_KINDS; method++)
+        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->outputs[part])
             status = close_part(sink, part, counts, record, err);

@@ -15,8 +15,8 @@
 #define NAMES(function) ((const char *(*)(int))(function))
 
 /* Commands that take an option. */
-#define READS (FOR_RUN | FOR_TAKEOFF | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
-#define LAYS (FOR_RUN | FOR_TAKEOFF)
+#define READS (LAYS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
+#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

@@ -27,10 +27,10 @@ enum outlay_status folder_sink_open(const struct settings *settings,
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
 
-/** Writes totals and run.json, puts the folder in its place and frees the sink.
+/** Writes totals and run.json, puts the folder in its place and frees the sink. What the
+ *  portfolio's packs cost is added to counts->compared.
  *  @param record  text of run.json */
-enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
+enum outlay_status folder_sink_commit(struct folder_sink *sink, struct run_counts *counts,
                                       const struct text *record,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
