@@ -67,7 +67,7 @@ static void limit_layouts(struct settings *settings, unsigned all,
     bool told = settings->parts != PARTS_ALL;
     if (!told)
         settings->parts = all;
-    if (!told && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
+    if (!told && (all & 1u << PART_LAYOUT) && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
         settings->parts &= ~(1u << PART_LAYOUT);
         message_send(messages, OUTLAY_MESSAGE_NOTE,
                      "no layout.gpkg: more than 200 roofs, or their number isn't known",
