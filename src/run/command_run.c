@@ -5,6 +5,7 @@
 #include "run/execute.h"
 #include "run/record.h"
 #include "run/sinks.h"
+#include "write/ranking.h"
 #include "write/table.h"
 
 /* Roofs that are shown one by one; the files have them all. */
@@ -23,31 +24,48 @@ static enum outlay_status need_output(const struct settings *settings, const cha
     return OUTLAY_E_USAGE;
 }
 
-/* Prints what a run came to. */
-typedef void result_print(struct text *report, const struct roof_table *table,
-                          const struct run_counts *counts,
-                          const struct settings *settings);
+/* What a command that writes a folder writes of itself. */
+struct folder_command {
+    unsigned parts; /* PARTS_ALL: everything, within limits */
+    void (*print)(struct text *report, const struct roof_table *table,
+                  const struct totals *totals, const struct folder_sink *sink,
+                  const struct settings *settings);
+};
 
 static void print_roofs(struct text *report, const struct roof_table *table,
-                        const struct run_counts *counts, const struct settings *settings)
+                        const struct totals *totals, const struct folder_sink *sink,
+                        const struct settings *settings)
 {
+    (void)sink;
     roof_table_print(report, table, &settings->write);
-    table_print(report, &counts->totals, &settings->write);
+    table_print(report, totals, &settings->write);
+}
+
+static void print_ranks(struct text *report, const struct roof_table *table,
+                        const struct totals *totals, const struct folder_sink *sink,
+                        const struct settings *settings)
+{
+    const struct ranking *ranking = decisions_ranking(folder_sink_decisions(sink));
+
+    (void)table;
+    (void)totals;
+    if (ranking)
+        ranking_print(report, ranking, TABLE_ROOFS, &settings->write);
 }
 
 static void print_methods(struct text *report, const struct roof_table *table,
-                          const struct run_counts *counts,
+                          const struct totals *totals, const struct folder_sink *sink,
                           const struct settings *settings)
 {
     (void)table;
-    comparison_print(report, &counts->compared, &settings->write);
-    table_print(report, &counts->totals, &settings->write);
+    comparison_print(report, folder_sink_compared(sink), &settings->write);
+    table_print(report, totals, &settings->write);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
 static enum outlay_status finish_folder(const struct settings *settings,
                                         const struct reader *reader,
-                                        struct run_counts *counts, double seconds,
+                                        const struct run_counts *counts, double seconds,
                                         struct folder_sink *sink,
                                         struct outlay_error *err)
 {
@@ -67,7 +85,7 @@ static void limit_layouts(struct settings *settings, unsigned all,
     bool told = settings->parts != PARTS_ALL;
     if (!told)
         settings->parts = all;
-    if (!told && (all & 1u << PART_LAYOUT) && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
+    if (!told && all & 1u << PART_LAYOUT && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
         settings->parts &= ~(1u << PART_LAYOUT);
         message_send(messages, OUTLAY_MESSAGE_NOTE,
                      "no layout.gpkg: more than 200 roofs, or their number isn't known",
@@ -80,14 +98,13 @@ static void limit_layouts(struct settings *settings, unsigned all,
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    return all != PARTS_ALL ||
-           (settings->parts &
-            (1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT)) != 0;
+    unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT;
+    return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 
 static enum outlay_status run_into_folder(const struct settings *told,
-                                          const struct messages *messages, unsigned all,
-                                          result_print *print,
+                                          const struct messages *messages,
+                                          const struct folder_command *command,
                                           struct outlay_result *result,
                                           struct text *report, struct outlay_error *err)
 {
@@ -102,7 +119,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        limit_layouts(&limited, all, reader, messages);
+        limit_layouts(&limited, command->parts, reader, messages);
     if (status == OUTLAY_OK)
         status = folder_sink_open(settings, &sink, err);
     if (status != OUTLAY_OK)
@@ -110,15 +127,16 @@ static enum outlay_status run_into_folder(const struct settings *told,
 
     struct sink calls = folder_sink_calls(sink);
     calls.table = &table;
-    calls.layouts = wants_layouts(settings, all);
+    calls.layouts = wants_layouts(settings, command->parts);
     status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
+        command->print(report, &table, &counts.totals, sink, settings);
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
     }
-    if (status == OUTLAY_OK)
-        print(report, &table, &counts, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:
@@ -133,8 +151,8 @@ enum outlay_status command_run(const struct settings *settings,
                                struct outlay_result *result, struct text *report,
                                struct outlay_error *err)
 {
-    return run_into_folder(settings, messages, PARTS_ALL, print_roofs, result, report,
-                           err);
+    static const struct folder_command run = {PARTS_ALL, print_roofs};
+    return run_into_folder(settings, messages, &run, result, report, err);
 }
 
 enum outlay_status command_takeoff(const struct settings *settings,
@@ -142,9 +160,11 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err)
 {
-    unsigned parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
-                     1u << PART_PROBLEMS | 1u << PART_RUN;
-    return run_into_folder(settings, messages, parts, print_roofs, result, report, err);
+    static const struct folder_command takeoff = {
+        1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
+            1u << PART_PROBLEMS | 1u << PART_RUN,
+        print_roofs};
+    return run_into_folder(settings, messages, &takeoff, result, report, err);
 }
 
 enum outlay_status command_compare(const struct settings *settings,
@@ -152,12 +172,23 @@ enum outlay_status command_compare(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err)
 {
-    unsigned parts =
-        1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS | 1u << PART_RUN;
+    static const struct folder_command compare = {
+        1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        print_methods};
     struct settings all = *settings;
     if (all.methods == 0)
         all.methods = ~0u;
-    return run_into_folder(&all, messages, parts, print_methods, result, report, err);
+    return run_into_folder(&all, messages, &compare, result, report, err);
+}
+
+enum outlay_status command_rank(const struct settings *settings,
+                                const struct messages *messages,
+                                struct outlay_result *result, struct text *report,
+                                struct outlay_error *err)
+{
+    static const struct folder_command rank = {
+        1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN, print_ranks};
+    return run_into_folder(settings, messages, &rank, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,
@@ -195,7 +226,7 @@ enum outlay_status command_zones(const struct settings *settings,
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
     if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0)
-        print_roofs(report, &table, &counts, settings);
+        print_roofs(report, &table, &counts.totals, NULL, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:

@@ -14,6 +14,8 @@ struct folder_sink {
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
     const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
+    struct comparison_totals compared;
+    struct decisions *decisions; /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -76,6 +78,8 @@ enum outlay_status folder_sink_open(const struct settings *settings,
             status = open_part(sink, part, err);
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
+    if (status == OUTLAY_OK)
+        status = decisions_new(settings, sink->parts, &sink->decisions, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
@@ -91,6 +95,9 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    comparison_add(&sink->compared, building);
+    if (status == OUTLAY_OK && sink->decisions)
+        status = decisions_add(sink->decisions, building, err);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -138,9 +145,8 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
-/* The last rows of comparison.csv; what the portfolio's packs cost goes into the sums. */
-static void finish_comparison(struct folder_sink *sink,
-                              struct comparison_totals *compared, struct text *out)
+/* The last rows of comparison.csv. */
+static void finish_comparison(const struct folder_sink *sink, struct text *out)
 {
     const struct settings *settings = sink->settings;
     struct grid *grid = grid_new(&comparison_sheet, &settings->write);
@@ -148,10 +154,10 @@ static void finish_comparison(struct folder_sink *sink,
     for (int method = 0; grid && sink->total && method < METHOD_KINDS; method++) {
         struct cost cost = price_rounding(sink->packs[method], &settings->price);
 
-        comparison_of_packs(grid, compared, (enum method)method, &cost);
+        comparison_of_packs(grid, (enum method)method, &cost);
     }
     if (grid) {
-        comparison_of_totals(grid, compared);
+        comparison_of_totals(grid, &sink->compared);
         grid_csv_rows(out, grid);
     } else {
         out->failed = true;
@@ -160,8 +166,8 @@ static void finish_comparison(struct folder_sink *sink,
 }
 
 static enum outlay_status close_part(struct folder_sink *sink, int part,
-                                     struct run_counts *counts, const struct text *record,
-                                     struct outlay_error *err)
+                                     const struct run_counts *counts,
+                                     const struct text *record, struct outlay_error *err)
 {
     struct text tail = TEXT_INIT;
     enum outlay_status status;
@@ -174,9 +180,11 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
             materials_rounding(&tail, (enum method)method, sink->packs[method],
                                &sink->settings->write);
     else if (part == PART_COMPARISON)
-        finish_comparison(sink, &counts->compared, &tail);
+        finish_comparison(sink, &tail);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
+    else if (1u << part & PARTS_DECIDED)
+        status = decisions_write(sink->decisions, part, sink->outputs[part], err);
     else
         status = put(sink->outputs[part], &tail, err);
     if (status != OUTLAY_OK)
@@ -186,12 +194,33 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     return output_commit(output, err);
 }
 
-enum outlay_status folder_sink_commit(struct folder_sink *sink, struct run_counts *counts,
+enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
+{
+    for (int method = 0; sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost;
+
+        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
+        cost = price_rounding(sink->packs[method], &sink->settings->price);
+        comparison_add_packs(&sink->compared, (enum method)method, &cost);
+    }
+    return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink)
+{
+    return &sink->compared;
+}
+
+const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
+{
+    return sink->decisions;
+}
+
+enum outlay_status folder_sink_commit(struct folder_sink *sink,
+                                      const struct run_counts *counts,
                                       const struct text *record, struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
-    for (int method = 0; sink->total && method < METHOD_KINDS; method++)
-        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->outputs[part])
             status = close_part(sink, part, counts, record, err);
@@ -217,6 +246,7 @@ void folder_sink_abort(struct folder_sink *sink)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
     order_total_free(sink->total);
+    decisions_free(sink->decisions);
     folder_abort(sink->folder);
     free(sink);
 }

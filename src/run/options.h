@@ -38,6 +38,7 @@ enum option_kind {
     X(ATTACHMENT, "Attachment") \
     X(TAKEOFF, "Takeoff")       \
     X(COST, "Cost")             \
+    X(RANKING, "Ranking")       \
     X(RUN, "The run")
 
 enum option_group {
@@ -56,6 +57,7 @@ enum command_bit {
     FOR_CATALOG = 1u << 4,
     FOR_JOB = 1u << 5,
     FOR_TAKEOFF = 1u << 6,
+    FOR_RANK = 1u << 8,
     FOR_COMPARE = 1u << 10
 };
 

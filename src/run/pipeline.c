@@ -43,7 +43,6 @@ static void tell_left_out(struct pipeline *p, const struct roof *roof)
 static void count_building(struct pipeline *p, const struct building *building)
 {
     totals_add(&p->counts->totals, building);
-    comparison_add(&p->counts->compared, building);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);
     for (size_t i = 0; i < building->roof_count; i++) {

@@ -21,7 +21,6 @@
 #include "run/batch.h"
 #include "run/messages.h"
 #include "run/settings.h"
-#include "write/comparison.h"
 #include "write/grid.h"
 #include "write/table.h"
 #include "write/write.h"
@@ -47,7 +46,6 @@ struct sink {
 
 struct run_counts {
     struct totals totals;
-    struct comparison_totals compared;
     size_t rated;         /**< zoned roofs with a wind speed */
     size_t threads;       /**< workers */
     double stage_seconds; /**< that reading, stages and writing took */

@@ -74,6 +74,7 @@ void settings_init(struct settings *settings)
     settings->attach = attach_defaults();
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
+    settings->rank = rank_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->parts = PARTS_ALL;
 }

@@ -1,7 +1,6 @@
 #include "write/comparison.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "write/layout_state.h"
 
@@ -372,8 +371,13 @@ void comparison_add(struct comparison_totals *totals, const struct building *bui
     }
 }
 
-void comparison_of_packs(struct grid *grid, struct comparison_totals *totals,
-                         enum method method, const struct cost *cost)
+void comparison_add_packs(struct comparison_totals *totals, enum method method,
+                          const struct cost *cost)
+{
+    add_cost(&totals->methods[method], cost);
+}
+
+void comparison_of_packs(struct grid *grid, enum method method, const struct cost *cost)
 {
     struct comparison_sums sums = {0};
 
@@ -387,7 +391,6 @@ void comparison_of_packs(struct grid *grid, struct comparison_totals *totals,
                             .half_sheets = NAN,
                             .note = "rounding the portfolio's goods up to packs"},
             &sums);
-    add_cost(&totals->methods[method], cost);
 }
 
 static void put_total(struct grid *grid, const struct comparison_sums *sums,
@@ -463,11 +466,9 @@ static void print_line(struct text *out, const struct comparison_sums *sums,
 void comparison_print(struct text *out, const struct comparison_totals *totals,
                       const struct write_settings *set)
 {
-    char per[16] = "per ";
-
-    strncat(per, set->units->area.suffix, 8);
-    text_printf(out, "\n%-17s %6s %8s %9s %9s %14s %7s\n", "method", "roofs", "not met",
-                "hours", "through", set->currency, per);
+    text_printf(out, "\n%-17s %6s %8s %9s %9s %14s %4s%-3s\n", "method", "roofs",
+                "not met", "hours", "through", set->currency, "per ",
+                set->units->area.suffix);
     for (int method = 0; method < METHOD_KINDS; method++)
         print_line(out, &totals->methods[method], method_name(method),
                    method_rank(totals, method), set);

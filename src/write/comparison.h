@@ -50,10 +50,12 @@ void comparison_of_roof(struct grid *grid, const struct roof *roof);
 
 void comparison_add(struct comparison_totals *totals, const struct building *building);
 
-/** Adds what the portfolio's packs cost by one method to grid and totals; nothing where
- *  they cost nothing. */
-void comparison_of_packs(struct grid *grid, struct comparison_totals *totals,
-                         enum method method, const struct cost *cost);
+/** Adds what the portfolio's packs cost by one method. */
+void comparison_add_packs(struct comparison_totals *totals, enum method method,
+                          const struct cost *cost);
+
+/** Adds the row of these packs; none where they cost nothing. */
+void comparison_of_packs(struct grid *grid, enum method method, const struct cost *cost);
 
 /** Adds the rows of the portfolio: last of all. */
 void comparison_of_totals(struct grid *grid, const struct comparison_totals *totals);

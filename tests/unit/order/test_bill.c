@@ -247,8 +247,8 @@ static void test_debris(void **state)
     assert_null(find(&bill, USE_TEAR_OFF));
 }
 
-/* Where the old cover stays, nothing is torn off, one recover board goes on top and screws
- * pass the old 2 in too: 2 + 1/2 + 3/4 in = 3-1/4 in. */
+/* Where the old cover stays, nothing is torn off, one recover board goes on top and
+ * screws pass the old 2 in too: 2 + 1/2 + 3/4 in = 3-1/4 in. */
 static void test_recover(void **state)
 {
     struct site *site = *state;

@@ -190,9 +190,10 @@ static void test_portfolio(void **state)
     assert_int_equal(totals.own.total, 150002 + 199998);
     assert_int_equal(totals.cheapest.total, 150002 + 150003);
     cost_of(&packs, 777, 0);
-    comparison_of_packs(grid, &totals, METHOD_SEAM_FASTENED, &packs);
+    comparison_add_packs(&totals, METHOD_SEAM_FASTENED, &packs);
+    comparison_of_packs(grid, METHOD_SEAM_FASTENED, &packs);
     packs.total = 0;
-    comparison_of_packs(grid, &totals, METHOD_SEAM_FASTENED, &packs);
+    comparison_of_packs(grid, METHOD_SEAM_FASTENED, &packs);
     comparison_of_totals(grid, &totals);
     assert_int_equal(grid_rows(grid), 1 + KINDS + 2);
     assert_string_equal(text_at(grid, 0, "of"), "packs");
