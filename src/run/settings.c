@@ -108,8 +108,6 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.safety_factor = settings->safety_factor;
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
-    settings->takeoff.roll_length =
-        item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;
@@ -120,6 +118,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;
+    settings->write.title = "";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;

@@ -38,6 +38,7 @@
     X(COMPARISON, "comparison", "comparison.csv") \
     X(LAYOUT, "layout", "layout.gpkg")            \
     X(RANKING, "ranking", "ranking.csv")          \
+    X(PAGE, "page", "report.html")                \
     X(PROBLEMS, "problems", "problems.csv")       \
     X(RUN, "run", "run.json")
 
