@@ -50,9 +50,8 @@ static enum outlay_status note_rolls(struct count *count, struct bill_item *item
     const char *ripped = "";
 
     if (sum->ripped > 0) {
-        enum outlay_status status =
-            count_name(count, &ripped, ", of them %zu half, two side by side",
-                       sum->ripped);
+        enum outlay_status status = count_name(
+            count, &ripped, ", of them %zu half, two side by side", sum->ripped);
 
         if (status != OUTLAY_OK)
             return status;

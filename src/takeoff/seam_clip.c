@@ -195,8 +195,8 @@ static bool cut_by_rows(struct seam_work *w, struct point a, struct point d)
         along = dot(d, row.along);
         off = row.along.x * d.y - row.along.y * d.x;
         if (!cut_at(w, -s / along, -1) || !cut_at(w, (row.length - s) / along, -1) ||
-            (fabs(off) > 1e-12 * length &&
-             (!cut_at(w, (ROW_APART - v) / off, -1) || !cut_at(w, (-ROW_APART - v) / off, -1))))
+            (fabs(off) > 1e-12 * length && (!cut_at(w, (ROW_APART - v) / off, -1) ||
+                                            !cut_at(w, (-ROW_APART - v) / off, -1))))
             return false;
     }
     return true;

@@ -30,11 +30,11 @@ struct cut {
 /* What is asked of a clip. */
 struct clip {
     const struct region *within; /* NULL: the roof */
-    bool edge;   /* the segment is the roof's own edge: base securement, but not where
+    bool edge;  /* the segment is the roof's own edge: base securement, but not where
                     another section of the level goes on */
-    bool rough;  /* for costs, from outside the roof to outside: what a row on a zone line
+    bool rough; /* for costs, from outside the roof to outside: what a row on a zone line
                     or along another one needs isn't looked into */
-    bool load;   /* for loads: the same from any place; what lies outside has the zone
+    bool load;  /* for loads: the same from any place; what lies outside has the zone
                     that comes before it */
 };
 
