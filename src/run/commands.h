@@ -26,6 +26,14 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or a file a
+ *  page. With a choice, only the roofs chosen decide result->left_out.
+ *  @return OUTLAY_E_USAGE too when a roof that was told isn't in the layer */
+enum outlay_status command_draw(const struct settings *settings,
+                                const struct messages *messages,
+                                struct outlay_result *result, struct text *report,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Zones, uplift and fastening as one layer or stream; report gets the result table
  *  unless standard output holds the zones. @return as outlay_job_run() */
 enum outlay_status command_zones(const struct settings *settings,

@@ -15,8 +15,8 @@
 #define NAMES(function) ((const char *(*)(int))(function))
 
 /* Commands that take an option. */
-#define READS (FOR_RUN | FOR_TAKEOFF | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
-#define LAYS (FOR_RUN | FOR_TAKEOFF)
+#define READS (FOR_RUN | FOR_TAKEOFF | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN | FOR_DRAW)
+#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_DRAW)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

@@ -54,7 +54,8 @@ enum command_bit {
     FOR_EXPLAIN = 1u << 3,
     FOR_CATALOG = 1u << 4,
     FOR_JOB = 1u << 5,
-    FOR_TAKEOFF = 1u << 6
+    FOR_TAKEOFF = 1u << 6,
+    FOR_DRAW = 1u << 7
 };
 
 struct option {

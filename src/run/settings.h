@@ -32,6 +32,7 @@
     X(TOTALS, "totals", "totals.csv")          \
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
+    X(PLANS, "plans", "plans.pdf")             \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
@@ -66,7 +67,8 @@ struct settings {
     const char *items_path;   /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
-    const char *roof;         /**< id that `explain` explains; NULL */
+    const char *roof;         /**< id of the one roof to explain or draw; NULL */
+    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
     const char *job;          /**< job file; NULL */
     unsigned parts;           /**< bits 1u << PART_... */
     int threads;              /**< workers; 0: one a processor */

@@ -1,40 +1,10 @@
 #include <math.h>
 
-#include "base/units.h"
 #include "roof/bill.h"
 #include "roof/layout.h"
-#include "write/columns.h"
+#include "write/bill_unit.h"
 #include "write/grid.h"
 #include "write/write.h"
-
-/* What a measure is printed in. */
-struct printed {
-    const char *unit;
-    double factor;
-    int decimals;
-};
-
-static struct printed printed_in(enum bill_measure measure,
-                                 const struct write_settings *set)
-{
-    bool si = columns_units(set) == UNITS_SI;
-
-    switch (measure) {
-    case BILL_EACH:
-        return (struct printed){"each", 1, 0};
-    case BILL_LENGTH:
-        return (struct printed){set->units->length.suffix, set->units->length.factor, 1};
-    case BILL_AREA:
-        return (struct printed){set->units->area.suffix, set->units->area.factor, 1};
-    case BILL_WEIGHT:
-        return (struct printed){si ? "kg" : "lb", si ? 1 : KG_PER_LB, 0};
-    case BILL_VOLUME:
-        return (struct printed){si ? "m3" : "yd3", si ? 1 : M3_PER_YD3, 1};
-    case BILL_HOURS:
-        break;
-    }
-    return (struct printed){"h", 1, 1};
-}
 
 void materials_header(struct text *out, const struct write_settings *set)
 {
@@ -53,10 +23,10 @@ void materials_header(struct text *out, const struct write_settings *set)
     text_release(&caution);
 }
 
-static void put(struct text *out, double value, const struct printed *printed)
+static void put(struct text *out, double value, const struct bill_unit *unit)
 {
     text_putc(out, ',');
-    text_fixed(out, value / printed->factor, printed->decimals);
+    text_fixed(out, value / unit->factor, unit->decimals);
 }
 
 static void put_share(struct text *out, double share)
@@ -69,23 +39,23 @@ static void put_share(struct text *out, double share)
 static void put_item(struct text *out, const struct bill_item *item,
                      const struct write_settings *set)
 {
-    struct printed printed = printed_in(item_use_measure(item->use), set);
+    struct bill_unit unit = bill_unit_of(item_use_measure(item->use), set);
     bool sheet = item->use == USE_FIELD_SHEET || item->use == USE_HALF_SHEET;
 
     text_csv(out, item_use_name((int)item->use));
     text_putc(out, ',');
     text_csv(out, item->item);
-    text_printf(out, ",%s", printed.unit);
-    put(out, item->net, &printed);
-    put(out, item->laps, &printed);
-    put(out, item->laid, &printed);
-    put(out, item->cuts, &printed);
-    put(out, item->spare, &printed);
-    put(out, item->rounding, &printed);
-    put(out, item->ordered, &printed);
+    text_printf(out, ",%s", unit.name);
+    put(out, item->net, &unit);
+    put(out, item->laps, &unit);
+    put(out, item->laid, &unit);
+    put(out, item->cuts, &unit);
+    put(out, item->spare, &unit);
+    put(out, item->rounding, &unit);
+    put(out, item->ordered, &unit);
     text_putc(out, ',');
     text_csv(out, item->pack);
-    put(out, item->pack ? item->holds : NAN, &printed);
+    put(out, item->pack ? item->holds : NAN, &unit);
     text_putc(out, ',');
     text_fixed(out, item->packs, 0);
     put_share(out, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
