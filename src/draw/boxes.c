@@ -3,9 +3,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* What two boxes may share before they cover each other: roundings of letter forms. */
-#define HAIR 0.2
-
 struct list {
     struct quad *quads;
     size_t count, room;
@@ -125,18 +122,14 @@ bool boxes_failed(const struct boxes *boxes)
     return boxes->failed;
 }
 
-size_t boxes_overlaps(const struct boxes *boxes)
-{
-    size_t pairs = 0;
-    for (size_t i = 0; i < boxes->texts.count; i++)
-        for (size_t j = 0; j < i; j++)
-            pairs += quads_overlap(boxes->texts.quads[i], boxes->texts.quads[j], HAIR);
-    return pairs;
-}
-
 size_t boxes_texts(const struct boxes *boxes)
 {
     return boxes->texts.count;
+}
+
+struct quad boxes_text(const struct boxes *boxes, size_t index)
+{
+    return boxes->texts.quads[index];
 }
 
 struct quad quad_of(struct area area)

@@ -48,10 +48,9 @@ bool boxes_free_at(const struct boxes *boxes, struct quad quad);
 
 bool boxes_failed(const struct boxes *boxes);
 
-/** Number of pairs of texts that cover each other by more than a hair (0.2 pt). */
-size_t boxes_overlaps(const struct boxes *boxes);
-
+/** Number of texts, and the box of one, from 0. */
 size_t boxes_texts(const struct boxes *boxes);
+struct quad boxes_text(const struct boxes *boxes, size_t index);
 
 struct quad quad_of(struct area area);
 

@@ -3,15 +3,15 @@
 
 /**
  * @file draw/canvas.h
- * A sheet of paper to draw on: cairo and pango behind a small face, so that no other file
- * knows them. Private to the room.
+ * A sheet of paper to draw on: cairo and pango behind a small face, so that no other
+ * file knows them. Private to the room.
  *
- *  - Units: points (1/72 in) on paper, x to the right, y down, from the upper left corner.
- *  - Paths: canvas_move(), canvas_line() ... then canvas_fill() or canvas_stroke(), which
- *    use the path up unless they say otherwise.
+ *  - Units: points (1/72 in) on paper, x to the right, y down, from the upper left.
+ *  - Paths: canvas_move(), canvas_line() ... then canvas_fill() or canvas_stroke(),
+ *    which use the path up unless they say otherwise.
  *  - Texts: every text that is put down leaves its box in the canvas, so that whoever
  *    places the next one can ask, and a test can tell that none covers another.
- *  - Failure: the first one sticks; canvas_finish() reports it. Drawing goes on harmlessly.
+ *  - Failure: the first one sticks and canvas_finish() reports it; drawing goes on.
  *  - Threads: one canvas a thread.
  */
 
@@ -70,7 +70,8 @@ enum outlay_status canvas_new(enum canvas_kind kind, double width, double height
 void canvas_next_page(struct canvas *canvas);
 
 /** Adds a bookmark to the page that is being drawn; PDF only.
- *  @param parent 0, or what an earlier call gave back @return its number, 0 without PDF */
+ *  @param parent 0, or what an earlier call gave back
+ *  @return its number, 0 without PDF */
 int canvas_bookmark(struct canvas *canvas, int parent, const char *title);
 
 /** Title and subject in the properties of a PDF; no date, so that bytes repeat. */

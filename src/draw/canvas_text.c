@@ -3,7 +3,7 @@
 #include "draw/canvas.h"
 #include "draw/canvas_private.h"
 
-/* Letters look the same on paper, on screen and in pictures: nothing is fitted to dots. */
+/* Letters look the same on paper, on screen and in pictures: none is fitted to dots. */
 bool canvas_text_open(struct canvas *canvas)
 {
     cairo_font_options_t *options = cairo_font_options_create();
@@ -30,8 +30,8 @@ void canvas_text_close(struct canvas *canvas)
         g_object_unref(canvas->layout);
 }
 
-/* UTF-8 without what isn't: bytes become U+FFFD, signs that move a cursor blanks. Freed by
- * g_free(). */
+/* UTF-8 without what isn't: bytes become U+FFFD, signs that move a cursor blanks. Freed
+ * by g_free(). */
 static char *clean(const char *text)
 {
     char *valid = g_utf8_make_valid(text, -1);

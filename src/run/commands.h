@@ -26,8 +26,8 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or a file a
- *  page. With a choice, only the roofs chosen decide result->left_out.
+/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or a file
+ *  a page. With a choice, only the roofs chosen decide result->left_out.
  *  @return OUTLAY_E_USAGE too when a roof that was told isn't in the layer */
 enum outlay_status command_draw(const struct settings *settings,
                                 const struct messages *messages,
