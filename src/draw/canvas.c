@@ -11,6 +11,8 @@
 #define POINTS_PER_INCH 72.0
 #define PI 3.14159265358979323846
 
+/* Never tells cairo of a failure: the PDF surface of 1.16 doesn't survive one. From then
+ * on nothing is written, and canvas_finish() tells. */
 static cairo_status_t put_bytes(void *closure, const unsigned char *data,
                                 unsigned int length)
 {
@@ -18,7 +20,7 @@ static cairo_status_t put_bytes(void *closure, const unsigned char *data,
     if (canvas->status == OUTLAY_OK)
         canvas->status =
             output_write(canvas->output, (const char *)data, length, &canvas->error);
-    return canvas->status == OUTLAY_OK ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+    return CAIRO_STATUS_SUCCESS;
 }
 
 static cairo_surface_t *open_surface(struct canvas *canvas, double width, double height)
