@@ -28,7 +28,8 @@ static double embedment(enum deck deck)
 
 static enum outlay_status add_screws(struct count *count, enum item_use use, double net)
 {
-    double need = count->stack + embedment(count->deck);
+    double through = count->stack + count->under;
+    double need = through + embedment(count->deck);
     const struct item *screw = item_screw(count->settings->items, use, count->deck, need);
     struct bill_item *item = count_item(count, use, net);
 
@@ -47,7 +48,7 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
                           "needs %.2f in, longer than the catalogue's longest",
                           need / M_PER_IN);
     return count_name(count, &item->note, "stack %.2f in + embedment %.2f in%s",
-                      count->stack / M_PER_IN, (need - count->stack) / M_PER_IN,
+                      through / M_PER_IN, (need - through) / M_PER_IN,
                       count->stack_told ? "" : "; stack assumed");
 }
 
@@ -123,6 +124,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                                      struct cut_piece *pieces)
 {
     const struct assembly *assembly = count->assembly;
+    bool recover = count->roof->scope == SCOPE_RECOVER;
     double one = assembly->board_length * assembly->board_width;
     double cut_area = 0;
     struct board_cuts cuts;
@@ -138,6 +140,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
         cut_area += pieces[i].length * pieces[i].width;
     item->holds = one;
     item->pack = "board";
+    item->thickness = count->stack / count->layers;
     item->cuts =
         fmax((double)sum->whole * one + cut_area - sum->area - count->openings, 0) *
         count->layers;
@@ -147,17 +150,17 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                      item->net - item->cuts;
     item->packs = round((item->net + item->cuts + item->rounding) / one);
     count_close(count, item);
-    status =
-        count_name(count, &item->item, "insulation board %g ft x %g ft",
-                   assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT);
+    status = count_name(
+        count, &item->item, "%s board %g ft x %g ft", recover ? "recover" : "insulation",
+        assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT);
     if (status != OUTLAY_OK)
         return status;
     return count_name(count, &item->note,
-                      "%d layer%s; %zu whole and %zu cut pieces a layer, these from %zu "
-                      "boards, no cutting needs fewer than %zu%s",
-                      count->layers, count->layers > 1 ? "s" : "", sum->whole,
-                      sum->pieces, cuts.boards, cuts.bound,
-                      count->stack_told ? "" : "; stack assumed");
+                      "%d layer%s of %.2f in; %zu whole and %zu cut pieces a layer, "
+                      "these from %zu boards, no cutting needs fewer than %zu%s",
+                      count->layers, count->layers > 1 ? "s" : "",
+                      item->thickness / M_PER_IN, sum->whole, sum->pieces, cuts.boards,
+                      cuts.bound, count->stack_told ? "" : "; stack assumed");
 }
 
 enum outlay_status count_boards(struct count *count)

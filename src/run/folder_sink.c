@@ -16,6 +16,7 @@ struct folder_sink {
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct plans *plans;           /* likewise */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
+    struct decisions *decisions;   /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -57,7 +58,7 @@ static enum outlay_status open_part(struct folder_sink *sink, int part, long lon
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
     else if (part == PART_PROBLEMS)
-        problems_header(&head);
+        problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
 }
 
@@ -78,6 +79,8 @@ enum outlay_status folder_sink_open(const struct settings *settings, long long r
             status = open_part(sink, part, roofs, err);
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
+    if (status == OUTLAY_OK)
+        status = decisions_new(settings, sink->parts, &sink->decisions, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
@@ -95,6 +98,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
         status = layout_file_add(sink->layouts, building, err);
     if (status == OUTLAY_OK && sink->plans)
         status = plan_pages_add(sink->plans, sink->settings, building, err);
+    if (status == OUTLAY_OK && sink->decisions)
+        status = decisions_add(sink->decisions, building, err);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -123,13 +128,15 @@ static enum outlay_status folder_put_batch(void *self, const struct batch *batch
     return status;
 }
 
-static enum outlay_status folder_put_problems(void *self, const struct text *rows,
+static enum outlay_status folder_put_problems(void *self, const struct grid *rows,
                                               struct outlay_error *err)
 {
     struct folder_sink *sink = self;
+    struct text text = TEXT_INIT;
     if (!sink->outputs[PART_PROBLEMS])
         return OUTLAY_OK;
-    return output_text(sink->outputs[PART_PROBLEMS], rows, err);
+    grid_csv_rows(&text, rows);
+    return put(sink->outputs[PART_PROBLEMS], &text, err);
 }
 
 struct sink folder_sink_calls(struct folder_sink *sink)
@@ -157,6 +164,8 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
                                &sink->settings->write);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
+    else if (1u << part & PARTS_DECIDED)
+        status = decisions_write(sink->decisions, part, sink->outputs[part], err);
     else
         status = put(sink->outputs[part], &tail, err);
     if (status != OUTLAY_OK)
@@ -164,6 +173,16 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     struct output *output = sink->outputs[part];
     sink->outputs[part] = NULL;
     return output_commit(output, err);
+}
+
+enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
+{
+    return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
+{
+    return sink->decisions;
 }
 
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
@@ -202,6 +221,7 @@ void folder_sink_abort(struct folder_sink *sink)
     layout_file_abort(sink->layouts);
     plans_abort(sink->plans);
     order_total_free(sink->total);
+    decisions_free(sink->decisions);
     folder_abort(sink->folder);
     free(sink);
 }

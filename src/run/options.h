@@ -37,6 +37,8 @@ enum option_kind {
     X(WIND, "Wind and uplift")  \
     X(ATTACHMENT, "Attachment") \
     X(TAKEOFF, "Takeoff")       \
+    X(COST, "Cost")             \
+    X(RANKING, "Ranking")       \
     X(RUN, "The run")
 
 enum option_group {
@@ -55,7 +57,8 @@ enum command_bit {
     FOR_CATALOG = 1u << 4,
     FOR_JOB = 1u << 5,
     FOR_TAKEOFF = 1u << 6,
-    FOR_DRAW = 1u << 7
+    FOR_DRAW = 1u << 7,
+    FOR_RANK = 1u << 8
 };
 
 struct option {

@@ -16,8 +16,12 @@
 #include "base/units.h"
 #include "catalog/catalog.h"
 #include "catalog/items.h"
+#include "catalog/prices.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/rank.h"
+#include "price/price.h"
+#include "price/scope.h"
 #include "read/read.h"
 #include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
@@ -33,6 +37,7 @@
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
     X(PLANS, "plans", "plans.pdf")             \
+    X(RANKING, "ranking", "ranking.csv")       \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
@@ -58,6 +63,9 @@ struct settings {
     struct attach_settings attach;
     struct takeoff_settings takeoff;
     struct order_settings order;
+    struct scope_settings scope;
+    struct price_settings price;
+    struct rank_settings rank;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */
@@ -65,6 +73,7 @@ struct settings {
     double safety_factor; /**< of uplift and attach alike */
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
+    const char *prices_path;  /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
     const char *roof;         /**< id of the one roof to explain or draw; NULL */
@@ -79,7 +88,8 @@ struct settings {
     bool version;
 
     struct catalog catalog; /**< owned; filled by settings_resolve() */
-    struct item_list items; /**< in the catalogue's arena */
+    struct item_list items; /**< in the catalogue's arena, as the next */
+    struct price_list prices;
 };
 
 /** The documented defaults: the rooms' own, US units, everything written. */

@@ -3,66 +3,65 @@
 #include "roof/bill.h"
 #include "roof/layout.h"
 #include "write/bill_unit.h"
-#include "write/grid.h"
-#include "write/write.h"
+#include "write/columns.h"
+#include "write/tables.h"
 
-void materials_header(struct text *out, const struct write_settings *set)
+#define TEXT(name)                                   \
+    {                                                \
+        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
+    }
+#define QUANTITY(name)                                   \
+    {                                                    \
+        name, GRID_QUANTITY, MEASURE_NONE, {0, 0}, false \
+    }
+#define SHARE(name)                                    \
+    {                                                  \
+        name, GRID_NUMBER, MEASURE_NONE, {4, 4}, false \
+    }
+
+static const struct grid_column columns[] = {
+    TEXT("roof_id"),     TEXT("name"),       TEXT("building"),
+    TEXT("method"),      TEXT("assembly"),   TEXT("state"),
+    TEXT("use"),         TEXT("item"),       TEXT("unit"),
+    QUANTITY("net"),     QUANTITY("laps"),   QUANTITY("laid"),
+    QUANTITY("cuts"),    QUANTITY("spare"),  QUANTITY("rounding"),
+    QUANTITY("ordered"), TEXT("pack"),       QUANTITY("pack_holds"),
+    QUANTITY("packs"),   SHARE("lap_share"), SHARE("extra_share"),
+    TEXT("note"),
+};
+
+enum { COLUMN_COUNT = sizeof columns / sizeof columns[0], COLUMN_USE = 6 };
+
+const struct grid_sheet materials_sheet = {"materials", columns, COLUMN_COUNT};
+
+static void put(struct grid *grid, double value, const struct bill_unit *unit)
 {
-    struct text caution = TEXT_INIT;
-
-    text_puts(out, "roof_id,name,building,method,assembly,state,use,item,unit,net,laps,"
-                   "laid,cuts,spare,rounding,ordered,pack,pack_holds,packs,lap_share,"
-                   "extra_share,note");
-    grid_caution(&caution, set, false);
-    text_putc(out, ',');
-    if (caution.failed)
-        out->failed = true;
-    else
-        text_csv(out, caution.data);
-    text_putc(out, '\n');
-    text_release(&caution);
-}
-
-static void put(struct text *out, double value, const struct bill_unit *unit)
-{
-    text_putc(out, ',');
-    text_fixed(out, value / unit->factor, unit->decimals);
-}
-
-static void put_share(struct text *out, double share)
-{
-    text_putc(out, ',');
-    text_fixed(out, share, 4);
+    grid_quantity(grid, value / unit->factor, unit->decimals);
 }
 
 /* All from `use` on. */
-static void put_item(struct text *out, const struct bill_item *item,
+static void put_item(struct grid *grid, const struct bill_item *item,
                      const struct write_settings *set)
 {
     struct bill_unit unit = bill_unit_of(item_use_measure(item->use), set);
     bool sheet = item->use == USE_FIELD_SHEET || item->use == USE_HALF_SHEET;
 
-    text_csv(out, item_use_name((int)item->use));
-    text_putc(out, ',');
-    text_csv(out, item->item);
-    text_printf(out, ",%s", unit.name);
-    put(out, item->net, &unit);
-    put(out, item->laps, &unit);
-    put(out, item->laid, &unit);
-    put(out, item->cuts, &unit);
-    put(out, item->spare, &unit);
-    put(out, item->rounding, &unit);
-    put(out, item->ordered, &unit);
-    text_putc(out, ',');
-    text_csv(out, item->pack);
-    put(out, item->pack ? item->holds : NAN, &unit);
-    text_putc(out, ',');
-    text_fixed(out, item->packs, 0);
-    put_share(out, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
-    put_share(out, sheet && item->net > 0 ? item->laps / item->net : NAN);
-    text_putc(out, ',');
-    text_csv(out, item->note);
-    text_puts(out, ",\n");
+    grid_text(grid, item_use_name((int)item->use));
+    grid_text(grid, item->item);
+    grid_text(grid, unit.name);
+    put(grid, item->net, &unit);
+    put(grid, item->laps, &unit);
+    put(grid, item->laid, &unit);
+    put(grid, item->cuts, &unit);
+    put(grid, item->spare, &unit);
+    put(grid, item->rounding, &unit);
+    put(grid, item->ordered, &unit);
+    grid_text(grid, item->pack);
+    put(grid, item->pack ? item->holds : NAN, &unit);
+    grid_quantity(grid, item->packs, 0);
+    grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
+    grid_number(grid, sheet && item->net > 0 ? item->laps / item->net : NAN);
+    grid_text(grid, item->note);
 }
 
 static enum zone_state worst_state(const struct roof *roof, const struct layout *layout)
@@ -91,63 +90,61 @@ static const char *why_not(const struct roof *roof, const struct layout *layout)
 }
 
 /* All before `use`. */
-static void put_start(struct text *out, const struct roof *roof,
+static void put_start(struct grid *grid, const struct roof *roof,
                       const struct layout *layout)
 {
-    text_csv(out, roof->id);
-    text_putc(out, ',');
-    text_csv(out, roof->name);
-    text_putc(out, ',');
-    text_csv(out, roof->building);
-    text_printf(out, ",%s,", method_name((int)layout->method));
-    text_csv(out, layout->assembly);
-    text_printf(out, ",%s,", zone_state_name((int)worst_state(roof, layout)));
+    grid_text(grid, roof->id);
+    grid_text(grid, roof->name);
+    grid_text(grid, roof->building);
+    grid_text(grid, method_name((int)layout->method));
+    grid_text(grid, layout->assembly);
+    grid_text(grid, zone_state_name((int)worst_state(roof, layout)));
 }
 
-static void put_roof(struct text *out, const struct roof *roof,
-                     const struct layout *layout, const struct bill *bill,
-                     const struct write_settings *set)
+static void put_nothing(struct grid *grid, const struct roof *roof,
+                        const struct layout *layout)
+{
+    put_start(grid, roof, layout);
+    grid_text(grid, NULL);
+    grid_text(grid, "nothing laid out");
+    for (int column = COLUMN_USE + 2; column < COLUMN_COUNT - 1; column++)
+        grid_text(grid, NULL);
+    grid_text(grid, why_not(roof, layout));
+}
+
+void materials_of_roof(struct grid *grid, const struct roof *roof,
+                       const struct write_settings *set)
+{
+    for (size_t k = 0; k < roof->layout_count; k++) {
+        const struct bill *bill = &roof->bills[k];
+
+        for (size_t i = 0; i < bill->count; i++) {
+            put_start(grid, roof, &roof->layouts[k]);
+            put_item(grid, &bill->items[i], set);
+        }
+        if (bill->count == 0)
+            put_nothing(grid, roof, &roof->layouts[k]);
+    }
+}
+
+void materials_of_rounding(struct grid *grid, const char *building, enum method method,
+                           const struct bill *bill, const struct write_settings *set)
 {
     for (size_t i = 0; i < bill->count; i++) {
-        put_start(out, roof, layout);
-        put_item(out, &bill->items[i], set);
-    }
-    if (bill->count == 0) {
-        put_start(out, roof, layout);
-        text_puts(out, ",nothing laid out,,,,,,,,,,,,,,");
-        text_csv(out, why_not(roof, layout));
-        text_puts(out, ",\n");
-    }
-}
-
-/* Rows without a roof. */
-static void put_rounding(struct text *out, const char *building, enum method method,
-                         const struct bill *bill, const struct write_settings *set)
-{
-    for (size_t i = 0; i < bill->count; i++) {
-        text_puts(out, ",,");
-        text_csv(out, building);
-        text_printf(out, ",%s,,,", method_name((int)method));
-        put_item(out, &bill->items[i], set);
+        grid_text(grid, NULL);
+        grid_text(grid, NULL);
+        grid_text(grid, building);
+        grid_text(grid, method_name((int)method));
+        grid_text(grid, NULL);
+        grid_text(grid, NULL);
+        put_item(grid, &bill->items[i], set);
     }
 }
 
-void materials_rows(struct text *out, const struct building *building,
-                    const struct write_settings *set)
-{
-    for (size_t i = 0; i < building->roof_count; i++) {
-        const struct roof *roof = &building->roofs[i];
-
-        for (size_t k = 0; k < roof->layout_count; k++)
-            put_roof(out, roof, &roof->layouts[k], &roof->bills[k], set);
-    }
-    for (int method = 0; building->rounding && method < METHOD_KINDS; method++)
-        put_rounding(out, building->name, (enum method)method,
-                     &building->rounding[method], set);
-}
-
-void materials_rounding(struct text *out, enum method method, const struct bill *bill,
+void materials_of_packs(struct grid *grid, const struct building *building,
                         const struct write_settings *set)
 {
-    put_rounding(out, NULL, method, bill, set);
+    for (int method = 0; building->rounding && method < METHOD_KINDS; method++)
+        materials_of_rounding(grid, building->name, (enum method)method,
+                              &building->rounding[method], set);
 }
