@@ -1,19 +1,19 @@
 /* Frame, caution and title block. */
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 #include "roof/caution.h"
 #include "standard/standard.h"
 
 #define TITLE ((struct lettering){15, true, INK_DARK})
 #define NUMBER ((struct lettering){12, true, INK_DARK})
 
-static void rule(struct page *page, double x1, double y1, double x2, double y2)
+static void rule(struct plan_page *page, double x1, double y1, double x2, double y2)
 {
     canvas_move(page->canvas, (struct point){x1, y1});
     canvas_line(page->canvas, (struct point){x2, y2});
 }
 
-static void draw_rules(struct page *page)
+static void draw_rules(struct plan_page *page)
 {
     struct area frame = page->frame, side = page->side, title = page->title;
     double right = frame.x + frame.width;
@@ -28,49 +28,49 @@ static void draw_rules(struct page *page)
 }
 
 /* A box of the title block: a small name over lines. */
-static double put_box(struct page *page, double x, double width, const char *name,
+static double put_box(struct plan_page *page, double x, double width, const char *name,
                       const char *first, const char *second)
 {
     struct area title = page->title;
     double inner = width - 12;
-    page_cell(page, SMALL_PRINT, x + 6, title.y + 3, inner, ALIGN_LEFT, name);
-    page_cell(page, STRONG, x + 6, title.y + 16, inner, ALIGN_LEFT, first);
-    page_cell(page, PLAIN, x + 6, title.y + 29, inner, ALIGN_LEFT, second);
+    plan_cell(page, SMALL_PRINT, x + 6, title.y + 3, inner, ALIGN_LEFT, name);
+    plan_cell(page, STRONG, x + 6, title.y + 16, inner, ALIGN_LEFT, first);
+    plan_cell(page, PLAIN, x + 6, title.y + 29, inner, ALIGN_LEFT, second);
     rule(page, x, title.y, x, title.y + title.height);
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
     return x + width;
 }
 
-static void put_name(struct page *page, double width)
+static void put_name(struct plan_page *page, double width)
 {
     const struct roof *roof = page->roof;
     struct area title = page->title;
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     text_puts(text, roof->id);
     if (roof->name)
         text_printf(text, "  %s", roof->name);
     canvas_cell(page->canvas, TITLE,
                 (struct area){title.x + 10, title.y + 4, width - 16, 21}, ALIGN_LEFT,
-                page_text(page));
-    text = page_scratch(page);
+                plan_text(page));
+    text = plan_scratch(page);
     text_printf(text, "Roof plan%s%s", roof->building ? ", building " : "",
                 roof->building ? roof->building : "");
-    page_cell(page, PLAIN, title.x + 10, title.y + 29, width - 16, ALIGN_LEFT,
-              page_text(page));
+    plan_cell(page, PLAIN, title.x + 10, title.y + 29, width - 16, ALIGN_LEFT,
+              plan_text(page));
 }
 
-static void put_page_number(struct page *page, double x, double width)
+static void put_page_number(struct plan_page *page, double x, double width)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     text_printf(text, "page %lld", page->number);
     if (page->of >= page->number)
         text_printf(text, " of %lld", page->of);
     canvas_cell(page->canvas, NUMBER,
                 (struct area){x + 6, page->title.y + 12, width - 12, 20}, ALIGN_MIDDLE,
-                page_text(page));
+                plan_text(page));
 }
 
-static void draw_title(struct page *page)
+static void draw_title(struct plan_page *page)
 {
     const double name = 420, method = 272, standard = 120, scale = 116, input = 124;
     const struct roof *roof = page->roof;
@@ -84,15 +84,15 @@ static void draw_title(struct page *page)
                 "planning figures");
     x = put_box(page, x, scale, "scale", page->scale ? page->scale->text : "none",
                 us ? "at 17 x 11 in" : "at A3, 420 x 297 mm");
-    text_printf(page_scratch(page), "%.12s", page->revision);
-    x = put_box(page, x, input, "input of this roof, digest", page_text(page),
+    text_printf(plan_scratch(page), "%.12s", page->revision);
+    x = put_box(page, x, input, "input of this roof, digest", plan_text(page),
                 "outlay " OUTLAY_VERSION);
     rule(page, x, page->title.y, x, page->title.y + page->title.height);
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
     put_page_number(page, x, page->title.x + page->title.width - x);
 }
 
-void border_draw(struct page *page)
+void border_draw(struct plan_page *page)
 {
     struct area caution = page->caution;
     draw_rules(page);

@@ -1,7 +1,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 void figure_grouped(struct text *out, double value, int decimals)
 {

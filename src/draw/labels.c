@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 #define LETTERING ((struct lettering){7.2, true, INK_DARK})
 
@@ -81,7 +81,7 @@ static struct point deepest(const struct polygon *polygon, double *depth)
     return best;
 }
 
-static void draw_label(struct page *page, struct point middle, const char *label)
+static void draw_label(struct plan_page *page, struct point middle, const char *label)
 {
     const double radius = 6.6;
     struct point size = canvas_measure(page->canvas, LETTERING, label);
@@ -95,7 +95,7 @@ static void draw_label(struct page *page, struct point middle, const char *label
     boxes_add_place(canvas_boxes(page->canvas), place);
 }
 
-void labels_draw(struct page *page)
+void labels_draw(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -104,7 +104,7 @@ void labels_draw(struct page *page)
             double depth;
             struct point at = deepest(&zone->region.polygons[k], &depth);
             if (depth * page->points >= ROOM_LEAST)
-                draw_label(page, page_point(page, at), zone->label);
+                draw_label(page, plan_point(page, at), zone->label);
         }
     }
 }

@@ -2,13 +2,13 @@
 
 #include <math.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 /* An entry: its sign, then its name. */
 #define SIGN 20.0
 #define ENTRY 108.0
 
-void legend_tone(struct page *page, enum zone_role role)
+void legend_tone(struct plan_page *page, enum zone_role role)
 {
     static const enum ink tones[ZONE_ROLES] = {[ZONE_CORNER] = INK_CORNER,
                                                [ZONE_PERIMETER] = INK_PERIMETER,
@@ -33,26 +33,27 @@ static void advance(struct cursor *cursor)
     }
 }
 
-static void put_name(struct page *page, struct cursor *cursor, const char *name)
+static void put_name(struct plan_page *page, struct cursor *cursor, const char *name)
 {
-    page_cell(page, PLAIN, cursor->x + SIGN + 5, cursor->y, ENTRY - SIGN - 10, ALIGN_LEFT,
+    plan_cell(page, PLAIN, cursor->x + SIGN + 5, cursor->y, ENTRY - SIGN - 10, ALIGN_LEFT,
               name);
     advance(cursor);
 }
 
-static void put_zone(struct page *page, struct cursor *cursor, const struct zone *zone)
+static void put_zone(struct plan_page *page, struct cursor *cursor,
+                     const struct zone *zone)
 {
     struct area sign = {cursor->x, cursor->y + 0.8, SIGN, LINE - 1.6};
     canvas_rectangle(page->canvas, sign);
     legend_tone(page, zone->role);
     canvas_rectangle(page->canvas, sign);
     canvas_stroke(page->canvas, INK_ZONE_LINE, 0.7, DASH_NONE);
-    text_printf(page_scratch(page), "%s (%s)", zone_role_name((int)zone->role),
+    text_printf(plan_scratch(page), "%s (%s)", zone_role_name((int)zone->role),
                 zone->label);
-    put_name(page, cursor, page_text(page));
+    put_name(page, cursor, plan_text(page));
 }
 
-static void put_layer(struct page *page, struct cursor *cursor, enum layer layer)
+static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer layer)
 {
     struct look look = layer_look(layer);
     static const char *const names[LAYERS] = {
@@ -77,17 +78,17 @@ static void put_layer(struct page *page, struct cursor *cursor, enum layer layer
 
 /* ---- Scale bar and north ---- */
 
-static void put_bar_label(struct page *page, double x, double y, double value,
+static void put_bar_label(struct plan_page *page, double x, double y, double value,
                           const char *unit)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     text_number(text, value, 2);
     text_puts(text, unit);
     canvas_cell(page->canvas, PLAIN, (struct area){x - 24, y, 48, LINE}, ALIGN_MIDDLE,
-                page_text(page));
+                plan_text(page));
 }
 
-static void draw_bar(struct page *page, double x, double y, double most)
+static void draw_bar(struct plan_page *page, double x, double y, double most)
 {
     const struct unit *unit = &page->set->units->length;
     double length = scale_bar(page->scale, unit->factor, most);
@@ -108,7 +109,7 @@ static void draw_bar(struct page *page, double x, double y, double most)
                 ALIGN_LEFT, page->scale->text);
 }
 
-static void draw_north(struct page *page, double x, double y)
+static void draw_north(struct plan_page *page, double x, double y)
 {
     struct canvas *canvas = page->canvas;
     canvas_move(canvas, (struct point){x, y});
@@ -127,7 +128,7 @@ static void draw_north(struct page *page, double x, double y)
 
 /* ---- What isn't shown ---- */
 
-static void list_dropped(const struct page *page, struct text *out)
+static void list_dropped(const struct plan_page *page, struct text *out)
 {
     static const char *const names[LAYERS] = {
         [LAYER_SHEETS] = "sheet edges",          [LAYER_HALF_SHEETS] = "half-sheet edges",
@@ -145,9 +146,9 @@ static void list_dropped(const struct page *page, struct text *out)
         text_puts(out, ". ");
 }
 
-static void put_notes(struct page *page, struct area area)
+static void put_notes(struct plan_page *page, struct area area)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     text_printf(text, "Edge lengths in %s, as traced", page->set->units->length.suffix);
     if (page->lengths_left_out)
         text_printf(text, "; %zu edge lengths not shown", page->lengths_left_out);
@@ -155,10 +156,10 @@ static void put_notes(struct page *page, struct area area)
     list_dropped(page, text);
     text_puts(text, "Drains and penetrations are counted, not placed: the input has no "
                     "positions of them.");
-    canvas_paragraph(page->canvas, SMALL_PRINT, area, page_text(page));
+    canvas_paragraph(page->canvas, SMALL_PRINT, area, plan_text(page));
 }
 
-void legend_draw(struct page *page)
+void legend_draw(struct plan_page *page)
 {
     struct area legend = page->legend;
     const double bar = 150, north = 46;

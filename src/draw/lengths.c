@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 #define LETTERING ((struct lettering){7.2, false, INK_DARK})
 
@@ -55,7 +55,7 @@ static void join_alike(struct edge *edges, size_t count, double unit)
     }
 }
 
-static size_t gather(const struct page *page, struct edge *edges)
+static size_t gather(const struct plan_page *page, struct edge *edges)
 {
     const struct region *outline = &page->roof->outline;
     size_t count = 0;
@@ -65,7 +65,7 @@ static size_t gather(const struct page *page, struct edge *edges)
             for (size_t k = 0; k < ring->count; k++) {
                 struct point a = ring->points[k];
                 struct point b = ring->points[(k + 1) % ring->count];
-                edges[count] = (struct edge){page_point(page, a), page_point(page, b),
+                edges[count] = (struct edge){plan_point(page, a), plan_point(page, b),
                                              point_distance(a, b), count, 1};
                 count++;
             }
@@ -105,13 +105,13 @@ static struct point beside(const struct edge *edge, const struct heading *h, dou
                           (edge->from.y + edge->to.y) / 2 + h->away.y * away};
 }
 
-static bool is_free(struct page *page, struct quad quad)
+static bool is_free(struct plan_page *page, struct quad quad)
 {
     return area_holds(page->plan, quad) &&
            boxes_free_at(canvas_boxes(page->canvas), quad);
 }
 
-static void stroke_from(struct page *page, struct point from, struct point step,
+static void stroke_from(struct plan_page *page, struct point from, struct point step,
                         double length)
 {
     canvas_move(page->canvas, from);
@@ -120,7 +120,7 @@ static void stroke_from(struct page *page, struct point from, struct point step,
 }
 
 /* A slanted tick at each end of a dimension line, and a stub towards the roof. */
-static void draw_end(struct page *page, const struct heading *h, struct point end)
+static void draw_end(struct plan_page *page, const struct heading *h, struct point end)
 {
     const double reach = 2.4;
     struct point slant = {(h->along.x - h->away.x) / sqrt(2.0),
@@ -132,7 +132,7 @@ static void draw_end(struct page *page, const struct heading *h, struct point en
 }
 
 /* @return false without room */
-static bool draw_dimension(struct page *page, const struct edge *edge,
+static bool draw_dimension(struct plan_page *page, const struct edge *edge,
                            const struct heading *h, struct point size, const char *text)
 {
     const double away = GAP + 5 + size.y / 2;
@@ -154,7 +154,7 @@ static bool draw_dimension(struct page *page, const struct edge *edge,
 }
 
 /* Paper below a text that lies on lines. */
-static void clear(struct page *page, struct quad quad)
+static void clear(struct plan_page *page, struct quad quad)
 {
     canvas_move(page->canvas, quad.corners[0]);
     for (int i = 1; i < 4; i++)
@@ -163,7 +163,7 @@ static void clear(struct page *page, struct quad quad)
     canvas_fill(page->canvas, INK_PAPER, false);
 }
 
-static bool draw_beside(struct page *page, const struct edge *edge,
+static bool draw_beside(struct plan_page *page, const struct edge *edge,
                         const struct heading *h, struct point size, const char *text)
 {
     const double near = 1.2 + GAP / 2 + size.y / 2;
@@ -183,23 +183,23 @@ static bool draw_beside(struct page *page, const struct edge *edge,
     return false;
 }
 
-static bool draw_length(struct page *page, const struct edge *edge)
+static bool draw_length(struct plan_page *page, const struct edge *edge)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     if (edge->alike > 1)
         text_printf(text, "%zu \xC3\x97 ", edge->alike);
     figure_grouped(text, edge->length / page->set->units->length.factor, 1);
-    struct point size = canvas_measure(page->canvas, LETTERING, page_text(page));
+    struct point size = canvas_measure(page->canvas, LETTERING, plan_text(page));
     struct heading h = heading_of(edge);
     if (h.length < 1)
         return false;
     if (edge->alike > 1)
-        return draw_beside(page, edge, &h, size, page_text(page));
-    return draw_dimension(page, edge, &h, size, page_text(page)) ||
-           draw_beside(page, edge, &h, size, page_text(page));
+        return draw_beside(page, edge, &h, size, plan_text(page));
+    return draw_dimension(page, edge, &h, size, plan_text(page)) ||
+           draw_beside(page, edge, &h, size, plan_text(page));
 }
 
-void lengths_draw(struct page *page)
+void lengths_draw(struct plan_page *page)
 {
     size_t points = region_points(&page->roof->outline);
     struct edge *edges = malloc(points * sizeof *edges);

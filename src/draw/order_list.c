@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 #include "write/bill_unit.h"
 
 /* What remains below for remarks, at the least, pt. */
@@ -11,43 +11,43 @@
 /* Right ends of the columns of numbers, from the left of the side column. */
 enum { NET_AT = 240, ORDERED_AT = 296, UNIT_AT = 300, PACKS_AT = 384 };
 
-static void put_head(struct page *page, double y)
+static void put_head(struct plan_page *page, double y)
 {
     double x = page->side.x;
-    page_cell(page, SMALL_PRINT, x + 10, y, 150, ALIGN_LEFT, "item");
-    page_cell(page, SMALL_PRINT, x + NET_AT - 50, y, 50, ALIGN_RIGHT, "net");
-    page_cell(page, SMALL_PRINT, x + ORDERED_AT - 50, y, 50, ALIGN_RIGHT, "ordered");
-    page_cell(page, SMALL_PRINT, x + PACKS_AT - 60, y, 60, ALIGN_RIGHT, "packs");
+    plan_cell(page, SMALL_PRINT, x + 10, y, 150, ALIGN_LEFT, "item");
+    plan_cell(page, SMALL_PRINT, x + NET_AT - 50, y, 50, ALIGN_RIGHT, "net");
+    plan_cell(page, SMALL_PRINT, x + ORDERED_AT - 50, y, 50, ALIGN_RIGHT, "ordered");
+    plan_cell(page, SMALL_PRINT, x + PACKS_AT - 60, y, 60, ALIGN_RIGHT, "packs");
 }
 
-static void put_value(struct page *page, double right, double y, double value,
+static void put_value(struct plan_page *page, double right, double y, double value,
                       const struct bill_unit *unit, struct lettering lettering)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     if (isfinite(value))
         figure_grouped(text, value / unit->factor, unit->decimals);
     else
         text_puts(text, "-");
-    page_cell(page, lettering, right - 52, y, 52, ALIGN_RIGHT, page_text(page));
+    plan_cell(page, lettering, right - 52, y, 52, ALIGN_RIGHT, plan_text(page));
 }
 
-static void put_item(struct page *page, double y, const struct bill_item *item)
+static void put_item(struct plan_page *page, double y, const struct bill_item *item)
 {
     struct bill_unit unit = bill_unit_of(item_use_measure(item->use), page->set);
     double x = page->side.x;
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     const char *use = item_use_name((int)item->use);
     text_puts(text, item->item && *item->item ? item->item : use);
-    page_cell(page, PLAIN, x + 10, y, NET_AT - 52 - 12, ALIGN_LEFT, page_text(page));
+    plan_cell(page, PLAIN, x + 10, y, NET_AT - 52 - 12, ALIGN_LEFT, plan_text(page));
     put_value(page, x + NET_AT, y, item->net, &unit, PLAIN);
     put_value(page, x + ORDERED_AT, y, item->ordered, &unit, STRONG);
-    page_cell(page, PLAIN, x + UNIT_AT, y, 22, ALIGN_LEFT, figure_unit(unit.name));
-    text = page_scratch(page);
+    plan_cell(page, PLAIN, x + UNIT_AT, y, 22, ALIGN_LEFT, figure_unit(unit.name));
+    text = plan_scratch(page);
     if (item->pack && isfinite(item->packs)) {
         figure_grouped(text, item->packs, 0);
         text_printf(text, " %s", item->pack);
     }
-    page_cell(page, PLAIN, x + PACKS_AT - 58, y, 58, ALIGN_RIGHT, page_text(page));
+    plan_cell(page, PLAIN, x + PACKS_AT - 58, y, 58, ALIGN_RIGHT, plan_text(page));
 }
 
 /* Packs that are rounded for a whole of which this roof is a part. */
@@ -60,14 +60,14 @@ static bool rounds_elsewhere(const struct bill *bill)
     return false;
 }
 
-static double put_line(struct page *page, double y, const char *text)
+static double put_line(struct plan_page *page, double y, const char *text)
 {
-    page_cell(page, SMALL_PRINT, page->side.x + 10, y, page->side.width - 20, ALIGN_LEFT,
+    plan_cell(page, SMALL_PRINT, page->side.x + 10, y, page->side.width - 20, ALIGN_LEFT,
               text);
     return y + LINE;
 }
 
-double order_list_draw(struct page *page, double y)
+double order_list_draw(struct plan_page *page, double y)
 {
     const struct bill *bill = page->bill;
     double bottom = page->side.y + page->side.height - REMARKS_ROOM;
@@ -81,9 +81,9 @@ double order_list_draw(struct page *page, double y)
     for (; shown < count && y + 3 * LINE <= bottom; shown++, y += LINE)
         put_item(page, y, &bill->items[shown]);
     if (shown < count) {
-        text_printf(page_scratch(page), "%zu further items: see the table of materials",
+        text_printf(plan_scratch(page), "%zu further items: see the table of materials",
                     count - shown);
-        y = put_line(page, y, page_text(page));
+        y = put_line(page, y, plan_text(page));
     }
     if (rounds_elsewhere(bill))
         y = put_line(page, y,

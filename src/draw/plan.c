@@ -1,6 +1,6 @@
 #include <math.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
@@ -15,14 +15,14 @@
 /* Around the outline for its dimensions, pt. */
 #define ROOM 34
 
-void plan_path(struct page *page, const struct region *region)
+void plan_path(struct plan_page *page, const struct region *region)
 {
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
             const struct ring *ring = &region->polygons[i].rings[j];
-            canvas_move(page->canvas, page_point(page, ring->points[0]));
+            canvas_move(page->canvas, plan_point(page, ring->points[0]));
             for (size_t k = 1; k < ring->count; k++)
-                canvas_line(page->canvas, page_point(page, ring->points[k]));
+                canvas_line(page->canvas, plan_point(page, ring->points[k]));
             canvas_close(page->canvas);
         }
 }
@@ -42,13 +42,13 @@ struct look layer_look(enum layer layer)
     return looks[layer];
 }
 
-static void stroke_layer(struct page *page, enum layer layer)
+static void stroke_layer(struct plan_page *page, enum layer layer)
 {
     struct look look = layer_look(layer);
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
 }
 
-static void choose_scale(struct page *page)
+static void choose_scale(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     if (!roof->whole || roof->outline.polygon_count == 0)
@@ -64,19 +64,19 @@ static void choose_scale(struct page *page)
         plan.y + plan.height / 2 + (box.min_y + box.max_y) / 2 * page->points};
 }
 
-static bool ring_meets_plan(const struct page *page, const struct ring *ring)
+static bool ring_meets_plan(const struct plan_page *page, const struct ring *ring)
 {
     struct quad plan = quad_of(page->plan);
     for (size_t k = 0; k < ring->count; k++) {
-        struct point a = page_point(page, ring->points[k]);
-        struct point b = page_point(page, ring->points[(k + 1) % ring->count]);
+        struct point a = plan_point(page, ring->points[k]);
+        struct point b = plan_point(page, ring->points[(k + 1) % ring->count]);
         if (quads_overlap(plan, (struct quad){{a, b, b, a}}, 0))
             return true;
     }
     return false;
 }
 
-static bool meets_plan(const struct page *page, const struct region *region)
+static bool meets_plan(const struct plan_page *page, const struct region *region)
 {
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++)
@@ -85,7 +85,7 @@ static bool meets_plan(const struct page *page, const struct region *region)
     return false;
 }
 
-static void draw_neighbours(struct page *page)
+static void draw_neighbours(struct plan_page *page)
 {
     const struct building *building = page->building;
     for (size_t i = 0; i < building->roof_count; i++) {
@@ -98,7 +98,7 @@ static void draw_neighbours(struct page *page)
     }
 }
 
-static void draw_zones(struct page *page)
+static void draw_zones(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -107,7 +107,7 @@ static void draw_zones(struct page *page)
     }
 }
 
-static void outline_zones(struct page *page)
+static void outline_zones(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -117,7 +117,7 @@ static void outline_zones(struct page *page)
 }
 
 /* Notes whether a layer is shown; false: it isn't. */
-static bool shows(struct page *page, enum layer layer, bool there, bool legible)
+static bool shows(struct plan_page *page, enum layer layer, bool there, bool legible)
 {
     if (there && legible)
         page->drawn |= 1u << layer;
@@ -126,7 +126,7 @@ static bool shows(struct page *page, enum layer layer, bool there, bool legible)
     return there && legible;
 }
 
-static void draw_boards(struct page *page)
+static void draw_boards(struct plan_page *page)
 {
     const struct layout *layout = page->layout;
     double narrowest = INFINITY;
@@ -145,7 +145,7 @@ static void draw_boards(struct page *page)
     stroke_layer(page, LAYER_BOARDS);
 }
 
-static void draw_sheets(struct page *page)
+static void draw_sheets(struct plan_page *page)
 {
     static const enum layer layers[] = {[SHEET_FULL] = LAYER_SHEETS,
                                         [SHEET_HALF] = LAYER_HALF_SHEETS,
@@ -170,7 +170,7 @@ static void draw_sheets(struct page *page)
     }
 }
 
-static void draw_rows(struct page *page, bool base, enum layer layer)
+static void draw_rows(struct plan_page *page, bool base, enum layer layer)
 {
     const struct layout *layout = page->layout;
     bool there = false;
@@ -183,8 +183,8 @@ static void draw_rows(struct page *page, bool base, enum layer layer)
         const struct row_piece *piece = &layout->rows[i];
         if (piece->base != base)
             continue;
-        canvas_move(page->canvas, page_point(page, piece->from));
-        canvas_line(page->canvas, page_point(page, piece->to));
+        canvas_move(page->canvas, plan_point(page, piece->from));
+        canvas_line(page->canvas, plan_point(page, piece->to));
     }
     stroke_layer(page, layer);
 }
@@ -203,7 +203,7 @@ static double plate_distance(const struct layout *layout)
 }
 
 /* Dots as large as they may be without running into a line. */
-static void draw_plates(struct page *page)
+static void draw_plates(struct plan_page *page)
 {
     const struct layout *layout = page->layout;
     double distance = plate_distance(layout) * page->points;
@@ -211,7 +211,7 @@ static void draw_plates(struct page *page)
                distance >= PLATE_LEAST && layout->plate_count <= PLATES_MOST))
         return;
     for (size_t i = 0; i < layout->plate_count; i++) {
-        struct point at = page_point(page, layout->plates[i].at);
+        struct point at = plan_point(page, layout->plates[i].at);
         canvas_move(page->canvas, at);
         canvas_line(page->canvas, at);
     }
@@ -220,7 +220,7 @@ static void draw_plates(struct page *page)
                   look.dash);
 }
 
-void plan_draw(struct page *page)
+void plan_draw(struct plan_page *page)
 {
     choose_scale(page);
     if (!page->scale)

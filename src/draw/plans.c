@@ -5,7 +5,7 @@
 #include <string.h>
 #include <strings.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 #include "write/output.h"
 
 struct plans {
@@ -159,16 +159,16 @@ enum outlay_status plans_add(struct plans *plans, const struct building *buildin
         canvas_next_page(plans->canvas);
     if (status != OUTLAY_OK)
         return status;
-    struct page page = {.canvas = plans->canvas,
-                        .set = plans->settings.write,
-                        .building = building,
-                        .roof = roof,
-                        .revision = revision,
-                        .number = plans->pages,
-                        .of = plans->settings.pages,
-                        .paper = paper_of(plans),
-                        .scratch = TEXT_INIT};
-    page_draw(&page);
+    struct plan_page page = {.canvas = plans->canvas,
+                             .set = plans->settings.write,
+                             .building = building,
+                             .roof = roof,
+                             .revision = revision,
+                             .number = plans->pages,
+                             .of = plans->settings.pages,
+                             .paper = paper_of(plans),
+                             .scratch = TEXT_INIT};
+    plan_page_draw(&page);
     status = bookmark(plans, building, roof, err);
     if (status == OUTLAY_OK && plans->format != PLAN_PDF)
         status = close_file(plans, err);

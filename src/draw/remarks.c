@@ -3,11 +3,11 @@
 
 #include <math.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 /* The worst comes first. */
 struct remarks {
-    struct page *page;
+    struct plan_page *page;
     double y;
     size_t left_out;
 };
@@ -28,21 +28,21 @@ static const char *sign_of(enum severity severity)
 /* Puts the page's scratch down, its sign in front. */
 static void put(struct remarks *remarks, const char *sign, struct lettering lettering)
 {
-    struct page *page = remarks->page;
+    struct plan_page *page = remarks->page;
     struct area side = page->side;
     double left = side.x + 21, width = side.width - 31;
     double bottom = side.y + side.height - LINE - 3;
     const double longest = 4.3 * LINE;
     double height =
-        canvas_paragraph_height(page->canvas, lettering, width, page_text(page));
+        canvas_paragraph_height(page->canvas, lettering, width, plan_text(page));
     height = fmin(height, longest) + 0.5;
     if (remarks->left_out || remarks->y + height > bottom) {
         remarks->left_out++;
         return;
     }
-    page_cell(page, lettering, side.x + 10, remarks->y - 0.4, 10, ALIGN_LEFT, sign);
+    plan_cell(page, lettering, side.x + 10, remarks->y - 0.4, 10, ALIGN_LEFT, sign);
     canvas_paragraph(page->canvas, lettering,
-                     (struct area){left, remarks->y, width, height}, page_text(page));
+                     (struct area){left, remarks->y, width, height}, plan_text(page));
     remarks->y += height + 0.8;
 }
 
@@ -55,7 +55,7 @@ static void put_states(struct remarks *remarks)
             const struct zone_attachment *attachment = &zone->attachment;
             if (attachment->state != (enum zone_state)pass || !attachment->reason)
                 continue;
-            text_printf(page_scratch(remarks->page), "%s, %s: %s", zone_state_name(pass),
+            text_printf(plan_scratch(remarks->page), "%s, %s: %s", zone_state_name(pass),
                         zone_role_name((int)zone->role), attachment->reason);
             put(remarks, state_sign(attachment->state),
                 pass == STATE_NOT_MET ? STRONG : PLAIN);
@@ -68,7 +68,7 @@ static void put_problems(struct remarks *remarks, enum severity severity)
         /* Zones that aren't met have told why. */
         if (problem_severity(p->code) != severity || p->code == PROBLEM_NOT_MET)
             continue;
-        text_printf(page_scratch(remarks->page), "%s: %s%s%s", severity_name(severity),
+        text_printf(plan_scratch(remarks->page), "%s: %s%s%s", severity_name(severity),
                     p->what, *p->done ? "; " : "", p->done);
         put(remarks, sign_of(severity), PLAIN);
     }
@@ -81,7 +81,7 @@ static void put_bits(struct remarks *remarks, unsigned bits, int count, const ch
     for (int bit = 0; bit < count; bit++) {
         if (!(bits & 1u << bit))
             continue;
-        text_printf(page_scratch(remarks->page), "%s %s: %s", word, name(bit),
+        text_printf(plan_scratch(remarks->page), "%s %s: %s", word, name(bit),
                     reason(bit));
         put(remarks, sign, PLAIN);
     }
@@ -92,7 +92,7 @@ static void put_scope(struct remarks *remarks)
     const struct roof *roof = remarks->page->roof;
     if (roof->scope == SCOPE_UNTOLD || !roof->scope_reason)
         return;
-    text_printf(page_scratch(remarks->page), "%s: %s", scope_name((int)roof->scope),
+    text_printf(plan_scratch(remarks->page), "%s: %s", scope_name((int)roof->scope),
                 roof->scope_reason);
     put(remarks, sign_of(SEVERITY_NOTE), PLAIN);
 }
@@ -102,14 +102,14 @@ static void put_invented(struct remarks *remarks)
     const struct write_settings *set = remarks->page->set;
     if (!set->catalog_built_in && !set->items_built_in)
         return;
-    text_printf(page_scratch(remarks->page), "invented: %s%s%s of the built-in tables",
+    text_printf(plan_scratch(remarks->page), "invented: %s%s%s of the built-in tables",
                 set->catalog_built_in ? "ratings" : "",
                 set->catalog_built_in && set->items_built_in ? ", " : "",
                 set->items_built_in ? "packs and crew rates" : "");
     put(remarks, state_sign(STATE_MET_ASSUMED), PLAIN);
 }
 
-void remarks_draw(struct page *page, double y)
+void remarks_draw(struct plan_page *page, double y)
 {
     const struct roof *roof = page->roof;
     struct remarks remarks = {page, side_heading(page, y, "Remarks"), 0};
@@ -126,8 +126,8 @@ void remarks_draw(struct page *page, double y)
     put_problems(&remarks, SEVERITY_NOTE);
     if (!remarks.left_out)
         return;
-    text_printf(page_scratch(page), "%zu further remarks: see the tables of the run",
+    text_printf(plan_scratch(page), "%zu further remarks: see the tables of the run",
                 remarks.left_out);
-    page_cell(page, STRONG, page->side.x + 21, remarks.y, page->side.width - 31,
-              ALIGN_LEFT, page_text(page));
+    plan_cell(page, STRONG, page->side.x + 21, remarks.y, page->side.width - 31,
+              ALIGN_LEFT, plan_text(page));
 }

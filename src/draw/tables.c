@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 #define PI 3.14159265358979323846
 
@@ -11,7 +11,7 @@
 #define ROOFS(name, row, unit, out) \
     figure_put(out, roof_columns, roof_column_count, name, row, unit)
 
-double side_heading(struct page *page, double y, const char *text)
+double side_heading(struct plan_page *page, double y, const char *text)
 {
     double left = page->side.x + 10, width = page->side.width - 20;
     canvas_cell(page->canvas, HEADING, (struct area){left, y, width, LINE + 2},
@@ -40,7 +40,7 @@ const char *state_sign(enum zone_state state)
 /* ---- The roof ---- */
 
 /* A pair of name and value; two pairs a line. */
-static void put_fact(struct page *page, double y, int place, const char *name,
+static void put_fact(struct plan_page *page, double y, int place, const char *name,
                      const char *value)
 {
     double width = (page->side.width - 20) / 2;
@@ -48,46 +48,47 @@ static void put_fact(struct page *page, double y, int place, const char *name,
     double line = y + place / 2 * LINE;
     canvas_cell(page->canvas, SMALL_PRINT, (struct area){x, line, 72, LINE}, ALIGN_LEFT,
                 name);
-    page_cell(page, PLAIN, x + 74, line, width - 78, ALIGN_LEFT, value);
+    plan_cell(page, PLAIN, x + 74, line, width - 78, ALIGN_LEFT, value);
 }
 
-static void put_figure(struct page *page, double y, int place, const char *name,
+static void put_figure(struct plan_page *page, double y, int place, const char *name,
                        const char *column)
 {
-    ROOFS(column, &page->row, true, page_scratch(page));
-    put_fact(page, y, place, name, page_text(page));
+    ROOFS(column, &page->row, true, plan_scratch(page));
+    put_fact(page, y, place, name, plan_text(page));
 }
 
-static void put_count(struct page *page, double y, int place, const char *name, int count)
+static void put_count(struct plan_page *page, double y, int place, const char *name,
+                      int count)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     if (count == MISSING)
         text_puts(text, "not told");
     else
         text_printf(text, "%d, not placed", count);
-    put_fact(page, y, place, name, page_text(page));
+    put_fact(page, y, place, name, plan_text(page));
 }
 
-static void put_word(struct page *page, double y, int place, const char *name,
+static void put_word(struct plan_page *page, double y, int place, const char *name,
                      const char *word)
 {
     put_fact(page, y, place, name, word && *word ? word : "not told");
 }
 
-static void put_height(struct page *page, double y, int place)
+static void put_height(struct plan_page *page, double y, int place)
 {
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     ROOFS("height_ft", &page->row, true, text);
     if (page->roof->estimated & 1u << ESTIMATE_HEIGHT)
         text_puts(text, " estimated");
-    put_fact(page, y, place, "mean height", page_text(page));
+    put_fact(page, y, place, "mean height", plan_text(page));
 }
 
 /* Which way the sheets run, as a bearing from north. */
-static void put_sheets(struct page *page, double y)
+static void put_sheets(struct plan_page *page, double y)
 {
     const struct layout *layout = page->layout;
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     if (!layout || layout->sheet_count == 0) {
         text_puts(text, "nothing laid out");
     } else {
@@ -98,11 +99,11 @@ static void put_sheets(struct page *page, double y)
     }
     canvas_cell(page->canvas, SMALL_PRINT, (struct area){page->side.x + 10, y, 72, LINE},
                 ALIGN_LEFT, "sheets");
-    page_cell(page, PLAIN, page->side.x + 84, y, page->side.width - 94, ALIGN_LEFT,
-              page_text(page));
+    plan_cell(page, PLAIN, page->side.x + 84, y, page->side.width - 94, ALIGN_LEFT,
+              plan_text(page));
 }
 
-static double draw_roof(struct page *page, double y)
+static double draw_roof(struct plan_page *page, double y)
 {
     const struct attributes *given = &page->roof->given;
     y = side_heading(page, y, "Roof");
@@ -111,12 +112,12 @@ static double draw_roof(struct page *page, double y)
     put_figure(page, y, 2, "free edge", "edge_length_ft");
     put_figure(page, y, 3, "corners", "corners");
     put_word(page, y, 4, "deck", deck_name((int)given->deck));
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     if (isfinite(given->parapet)) {
         text_number(text, given->parapet / page->set->units->length.factor, 2);
         text_printf(text, " %s", page->set->units->length.suffix);
     }
-    put_word(page, y, 5, "parapet", page_text(page));
+    put_word(page, y, 5, "parapet", plan_text(page));
     put_count(page, y, 6, "drains", given->drains);
     put_count(page, y, 7, "penetrations", given->penetrations);
     put_figure(page, y, 8, "wind speed", "wind_speed_mph");
@@ -140,24 +141,24 @@ enum {
     STATE_AT = 330
 };
 
-static void put_head(struct page *page, double y)
+static void put_head(struct plan_page *page, double y)
 {
     double x = page->side.x;
     const struct unit_system *units = page->set->units;
-    page_cell(page, SMALL_PRINT, x + ZONE_AT, y, 50, ALIGN_LEFT, "zone");
-    text_printf(page_scratch(page), "area %s", figure_unit(units->area.suffix));
-    page_cell(page, SMALL_PRINT, x + AREA_AT - 52, y, 52, ALIGN_RIGHT, page_text(page));
-    text_printf(page_scratch(page), "uplift %s", figure_unit(units->pressure.suffix));
-    page_cell(page, SMALL_PRINT, x + UPLIFT_AT - 46, y, 46, ALIGN_RIGHT, page_text(page));
-    page_cell(page, SMALL_PRINT, x + HOLD_AT, y, 64, ALIGN_LEFT, "attachment");
-    page_cell(page, SMALL_PRINT, x + COUNT_AT - 40, y, 40, ALIGN_RIGHT, "fasteners");
-    page_cell(page, SMALL_PRINT, x + STATE_AT, y, 56, ALIGN_LEFT, "state");
+    plan_cell(page, SMALL_PRINT, x + ZONE_AT, y, 50, ALIGN_LEFT, "zone");
+    text_printf(plan_scratch(page), "area %s", figure_unit(units->area.suffix));
+    plan_cell(page, SMALL_PRINT, x + AREA_AT - 52, y, 52, ALIGN_RIGHT, plan_text(page));
+    text_printf(plan_scratch(page), "uplift %s", figure_unit(units->pressure.suffix));
+    plan_cell(page, SMALL_PRINT, x + UPLIFT_AT - 46, y, 46, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, SMALL_PRINT, x + HOLD_AT, y, 64, ALIGN_LEFT, "attachment");
+    plan_cell(page, SMALL_PRINT, x + COUNT_AT - 40, y, 40, ALIGN_RIGHT, "fasteners");
+    plan_cell(page, SMALL_PRINT, x + STATE_AT, y, 56, ALIGN_LEFT, "state");
 }
 
-static void put_attachment(struct page *page, const struct row *row)
+static void put_attachment(struct plan_page *page, const struct row *row)
 {
     const struct zone_attachment *attachment = &row->zone->attachment;
-    struct text *text = page_scratch(page);
+    struct text *text = plan_scratch(page);
     if (isfinite(attachment->row_spacing)) {
         text_puts(text, "rows ");
         ZONES("row_spacing_ft", row, true, text);
@@ -174,7 +175,7 @@ static void put_attachment(struct page *page, const struct row *row)
     }
 }
 
-static void put_zone(struct page *page, double y, const struct row *row)
+static void put_zone(struct plan_page *page, double y, const struct row *row)
 {
     const struct zone *zone = row->zone;
     double x = page->side.x;
@@ -183,31 +184,31 @@ static void put_zone(struct page *page, double y, const struct row *row)
     legend_tone(page, zone->role);
     canvas_rectangle(page->canvas, sign);
     canvas_stroke(page->canvas, INK_ZONE_LINE, 0.5, DASH_NONE);
-    page_cell(page, PLAIN, x + ZONE_AT, y, 48, ALIGN_LEFT,
+    plan_cell(page, PLAIN, x + ZONE_AT, y, 48, ALIGN_LEFT,
               zone_role_name((int)zone->role));
-    page_cell(page, PLAIN, x + LABEL_AT, y, 18, ALIGN_LEFT, zone->label);
-    ZONES("area_ft2", row, false, page_scratch(page));
-    page_cell(page, PLAIN, x + AREA_AT - 50, y, 50, ALIGN_RIGHT, page_text(page));
-    ZONES("uplift_psf", row, false, page_scratch(page));
-    page_cell(page, PLAIN, x + UPLIFT_AT - 44, y, 44, ALIGN_RIGHT, page_text(page));
+    plan_cell(page, PLAIN, x + LABEL_AT, y, 18, ALIGN_LEFT, zone->label);
+    ZONES("area_ft2", row, false, plan_scratch(page));
+    plan_cell(page, PLAIN, x + AREA_AT - 50, y, 50, ALIGN_RIGHT, plan_text(page));
+    ZONES("uplift_psf", row, false, plan_scratch(page));
+    plan_cell(page, PLAIN, x + UPLIFT_AT - 44, y, 44, ALIGN_RIGHT, plan_text(page));
     put_attachment(page, row);
-    page_cell(page, PLAIN, x + HOLD_AT, y, 96, ALIGN_LEFT, page_text(page));
-    ZONES("fasteners", row, false, page_scratch(page));
-    page_cell(page, PLAIN, x + COUNT_AT - 34, y, 34, ALIGN_RIGHT, page_text(page));
-    text_printf(page_scratch(page), "%s %s", state_sign(zone->attachment.state),
+    plan_cell(page, PLAIN, x + HOLD_AT, y, 96, ALIGN_LEFT, plan_text(page));
+    ZONES("fasteners", row, false, plan_scratch(page));
+    plan_cell(page, PLAIN, x + COUNT_AT - 34, y, 34, ALIGN_RIGHT, plan_text(page));
+    text_printf(plan_scratch(page), "%s %s", state_sign(zone->attachment.state),
                 zone_state_name((int)zone->attachment.state));
-    page_cell(page, zone->attachment.state == STATE_NOT_MET ? STRONG : PLAIN,
+    plan_cell(page, zone->attachment.state == STATE_NOT_MET ? STRONG : PLAIN,
               x + STATE_AT, y, page->side.width - STATE_AT - 2, ALIGN_LEFT,
-              page_text(page));
+              plan_text(page));
 }
 
-static double draw_zones(struct page *page, double y)
+static double draw_zones(struct plan_page *page, double y)
 {
     struct row row = page->row;
     const struct roof *roof = page->roof;
     y = side_heading(page, y, "Zones");
     if (!roof->zoned) {
-        page_cell(page, STRONG, page->side.x + 10, y, page->side.width - 20, ALIGN_LEFT,
+        plan_cell(page, STRONG, page->side.x + 10, y, page->side.width - 20, ALIGN_LEFT,
                   "\xE2\x9C\x95 left out: no zones could be made; see the remarks");
         return y + LINE + 6;
     }
@@ -220,7 +221,7 @@ static double draw_zones(struct page *page, double y)
     return y + 6;
 }
 
-double tables_draw(struct page *page, double y)
+double tables_draw(struct plan_page *page, double y)
 {
     y = draw_roof(page, y);
     return draw_zones(page, y);

@@ -105,6 +105,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         limit_layouts(&limited, command->parts, reader, messages);
     if (status == OUTLAY_OK)
+        limited.write.title = reader_layer(reader);
+    if (status == OUTLAY_OK)
         status = folder_sink_open(settings, reader_count(reader), &sink, err);
     if (status != OUTLAY_OK)
         goto done;

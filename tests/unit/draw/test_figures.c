@@ -7,7 +7,7 @@
 
 #include <cmocka.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
 static void expect(double value, int decimals, const char *expected)
 {

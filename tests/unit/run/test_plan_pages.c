@@ -11,7 +11,7 @@
 
 #include <cmocka.h>
 
-#include "draw/page.h"
+#include "draw/plan_page.h"
 #include "run/stages.h"
 
 #define PI 3.14159265358979323846
@@ -104,7 +104,7 @@ static bool inside(struct area area, struct quad quad)
     return area_holds(area, quad);
 }
 
-static void assert_legible(const struct page *page)
+static void assert_legible(const struct plan_page *page)
 {
     const struct boxes *boxes = canvas_boxes(page->canvas);
     size_t count = boxes_texts(boxes);
@@ -125,16 +125,16 @@ static void draw(const struct building *building, const struct settings *setting
     struct canvas *canvas = NULL;
     assert_int_equal(output_open("/dev/null", &output, NULL), OUTLAY_OK);
     assert_int_equal(canvas_new(CANVAS_PDF, 1224, 792, output, &canvas, NULL), OUTLAY_OK);
-    struct page page = {.canvas = canvas,
-                        .set = &settings->write,
-                        .building = building,
-                        .roof = &building->roofs[0],
-                        .revision = "0123456789abcdef0123456789abcdef",
-                        .number = 7,
-                        .of = 12345,
-                        .paper = {0, 0, 1224, 792},
-                        .scratch = TEXT_INIT};
-    page_draw(&page);
+    struct plan_page page = {.canvas = canvas,
+                             .set = &settings->write,
+                             .building = building,
+                             .roof = &building->roofs[0],
+                             .revision = "0123456789abcdef0123456789abcdef",
+                             .number = 7,
+                             .of = 12345,
+                             .paper = {0, 0, 1224, 792},
+                             .scratch = TEXT_INIT};
+    plan_page_draw(&page);
     assert_legible(&page);
     assert_int_equal(canvas_finish(canvas, NULL), OUTLAY_OK);
     canvas_free(canvas);

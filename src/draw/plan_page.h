@@ -1,8 +1,8 @@
-#ifndef OUTLAY_DRAW_PAGE_H
-#define OUTLAY_DRAW_PAGE_H
+#ifndef OUTLAY_DRAW_PLAN_PAGE_H
+#define OUTLAY_DRAW_PLAN_PAGE_H
 
 /**
- * @file draw/page.h
+ * @file draw/plan_page.h
  * One page while it is drawn, and the parts that fill it. Private to the room.
  *
  * A page: the plan on the left with its legend below, tables and notes in a column on the
@@ -37,7 +37,7 @@ enum layer {
         LAYERS
 };
 
-struct page {
+struct plan_page {
     struct canvas *canvas;
     const struct write_settings *set;
     const struct building *building;
@@ -67,24 +67,24 @@ struct page {
 /** Height of a line of tables, pt. */
 #define LINE 9.6
 
-static inline struct point page_point(const struct page *page, struct point metres)
+static inline struct point plan_point(const struct plan_page *page, struct point metres)
 {
     return (struct point){page->origin.x + metres.x * page->points,
                           page->origin.y - metres.y * page->points};
 }
 
 /** Empties and gives back the page's scratch. */
-struct text *page_scratch(struct page *page);
+struct text *plan_scratch(struct plan_page *page);
 
 /** What the scratch holds; "" when memory ran out. */
-const char *page_text(const struct page *page);
+const char *plan_text(const struct plan_page *page);
 
 /** A cell of a line of a table in the side column. */
-void page_cell(struct page *page, struct lettering lettering, double x, double y,
+void plan_cell(struct plan_page *page, struct lettering lettering, double x, double y,
                double width, enum align align, const char *text);
 
 /** Draws everything of a page whose first fields are set. */
-void page_draw(struct page *page);
+void plan_page_draw(struct plan_page *page);
 
 /* ---- The parts, each in its file ---- */
 
@@ -102,7 +102,7 @@ void figure_grouped(struct text *out, double value, int decimals);
 const char *figure_unit(const char *suffix);
 
 /* plan.c: scale and the drawing itself, but for its texts. */
-void plan_draw(struct page *page);
+void plan_draw(struct plan_page *page);
 
 /** How the lines of a layer look. */
 struct look {
@@ -114,33 +114,33 @@ struct look {
 struct look layer_look(enum layer layer);
 
 /** Adds a region's rings to the path. */
-void plan_path(struct page *page, const struct region *region);
+void plan_path(struct plan_page *page, const struct region *region);
 
 /* lengths.c: the length of each edge, where there is room. */
-void lengths_draw(struct page *page);
+void lengths_draw(struct plan_page *page);
 
 /* labels.c: the standard's label in each zone. */
-void labels_draw(struct page *page);
+void labels_draw(struct plan_page *page);
 
 /* legend.c: signs, notes, scale bar and north arrow below the plan. */
-void legend_draw(struct page *page);
+void legend_draw(struct plan_page *page);
 
 /** The sign of a zone: its tone and, for corners, the hatch. */
-void legend_tone(struct page *page, enum zone_role role);
+void legend_tone(struct plan_page *page, enum zone_role role);
 
 /* tables.c, order_list.c, remarks.c: parts of the side column; each starts at y and
  * gives back where it ended. */
-double tables_draw(struct page *page, double y);
-double order_list_draw(struct page *page, double y);
-void remarks_draw(struct page *page, double y);
+double tables_draw(struct plan_page *page, double y);
+double order_list_draw(struct plan_page *page, double y);
+void remarks_draw(struct plan_page *page, double y);
 
 /** The heading of a part, with a rule below. @return y of what follows */
-double side_heading(struct page *page, double y, const char *text);
+double side_heading(struct plan_page *page, double y, const char *text);
 
 /** The sign that goes before a state's word, by shape: UTF-8. */
 const char *state_sign(enum zone_state state);
 
 /* border.c: frame, caution, title block. */
-void border_draw(struct page *page);
+void border_draw(struct plan_page *page);
 
 #endif

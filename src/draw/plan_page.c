@@ -1,24 +1,24 @@
-#include "draw/page.h"
+#include "draw/plan_page.h"
 
-struct text *page_scratch(struct page *page)
+struct text *plan_scratch(struct plan_page *page)
 {
     text_clear(&page->scratch);
     return &page->scratch;
 }
 
-const char *page_text(const struct page *page)
+const char *plan_text(const struct plan_page *page)
 {
     return page->scratch.data && !page->scratch.failed ? page->scratch.data : "";
 }
 
-void page_cell(struct page *page, struct lettering lettering, double x, double y,
+void plan_cell(struct plan_page *page, struct lettering lettering, double x, double y,
                double width, enum align align, const char *text)
 {
     canvas_cell(page->canvas, lettering, (struct area){x, y, width, LINE}, align, text);
 }
 
 /* Where the parts of the page go. */
-static void divide(struct page *page)
+static void divide(struct plan_page *page)
 {
     const double margin = 24, side = 394, title = 46, caution = 21, legend = 62;
     struct area paper = page->paper;
@@ -35,7 +35,7 @@ static void divide(struct page *page)
         (struct area){frame.x, frame.y, frame.width - side, foot - legend - frame.y};
 }
 
-void page_draw(struct page *page)
+void plan_page_draw(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     page->layout = roof->layout_count > 0 ? &roof->layouts[0] : NULL;
