@@ -76,7 +76,8 @@ class Plans(unittest.TestCase):
     def test_every_page_states_what_it_must(self):
         for number, (roof, text) in enumerate(self.page_of("us").items(), 1):
             flat = " ".join(text.split())
-            for words in (roof, f"page {number} of 41", "ASCE/SEI 7-22", "fall protection",
+            for words in (roof, f"page {number} of 41", "ASCE/SEI 7-22",
+                          "fall protection",
                           "Planning figures, not a design", "Edge lengths in ft",
                           "North is up", "counted, not placed", "invented: ratings"):
                 self.assertIn(words, flat, roof)
