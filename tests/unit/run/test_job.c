@@ -17,11 +17,11 @@
 #include "outlay/outlay.h"
 
 /* Files compared; and two that aren't text and aren't written of many roofs. */
-#define FILES 9
+#define FILES 10
 
 static const char *const file_names[FILES] = {
-    "zones.geojson", "roofs.geojson", "summary.csv",  "totals.csv", "materials.csv",
-    "ranking.csv",   "report.html",   "problems.csv", "run.json"};
+    "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
+    "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
 
 #define DRAWN 2
 
