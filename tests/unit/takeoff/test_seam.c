@@ -269,6 +269,65 @@ static void narrow_roofs(void **state)
     }
 }
 
+/* A round roof of 200 vertices, 30 m across: frames follow it with straight half sheets as
+ * long as leave no more than 0.3 m beside them, none of which is bent; nothing is bare. */
+static void round_roof(void **state)
+{
+    struct point points[200];
+    const double pi = acos(-1);
+
+    (void)state;
+    for (int k = 0; k < 200; k++)
+        points[k] = (struct point){15 * cos(k * pi / 100), 15 * sin(k * pi / 100)};
+    for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
+        struct seam_bench b;
+        int longer = 0;
+
+        seam_bench_init(&b, (struct ring){points, 200}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        b.roof.half_sheets = 1;
+        b.settings.style = (enum edge_style)style;
+        seam_bench_run(&b);
+        assert_true(sheet_area(&b) >
+                    ring_area(b.rings[0]) + 0.5 * b.layout.side_lap * b.assembly.lap);
+        for (size_t k = 0; k < b.layout.sheet_count; k++) {
+            const struct sheet *sheet = &b.layout.sheets[k];
+
+            assert_true(sheet_fits(&b.layout, sheet));
+            longer += sheet->kind == SHEET_HALF && sheet->length > 6;
+        }
+        if (style == EDGES_FRAMES) /* the odd one inside the frame */
+            assert_true(longer <= 1 && sheets_of(&b, SHEET_HALF) > 15);
+        seam_bench_release(&b);
+    }
+}
+
+/* Notches of 1 x 1 m, smaller than a sheet, in the middle of both long edges: sheets run
+ * past them, the row beside one stops there, and no sheet is narrower than 0.5 m. */
+static void small_notches(void **state)
+{
+    struct point points[] = {{0, 0},   {15, 0},  {15, 1},  {16, 1},  {16, 0},  {30, 0},
+                             {30, 20}, {16, 20}, {16, 19}, {15, 19}, {15, 20}, {0, 20}};
+
+    (void)state;
+    for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
+        struct seam_bench b;
+
+        seam_bench_init(&b, (struct ring){points, 12}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        b.roof.half_sheets = 1;
+        b.settings.style = (enum edge_style)style;
+        seam_bench_run(&b);
+        assert_true(sheet_area(&b) > 600 - 2);
+        assert_false(b.layout.met_in_middle);
+        for (size_t k = 0; k < b.layout.sheet_count; k++) {
+            assert_true(sheet_fits(&b.layout, &b.layout.sheets[k]));
+            assert_true(b.layout.sheets[k].area / b.layout.sheets[k].length > SLIVER);
+        }
+        seam_bench_release(&b);
+    }
+}
+
 /* 48.5 ft is five sheets and 1 ft: instead of a sliver a half sheet of 4.5 ft and one
  * sheet cut to 6 ft. */
 static void no_slivers(void **state)
@@ -430,6 +489,8 @@ int main(void)
         cmocka_unit_test(rows_between_seams),
         cmocka_unit_test(load_decides_again),
         cmocka_unit_test(narrow_roofs),
+        cmocka_unit_test(round_roof),
+        cmocka_unit_test(small_notches),
         cmocka_unit_test(no_slivers),
         cmocka_unit_test(no_row_beside_an_edge),
         cmocka_unit_test(row_leaves_a_slanting_edge),
