@@ -219,8 +219,8 @@ static enum outlay_status edge_sheet(struct frames *f, const struct region *stri
     struct seam_work *w = f->w;
     struct point p = along->ring.points[k];
     struct point u = direction(along->ring, k);
-    double outer = -w->assembly->lap / 2 - along->shift;
-    double inner = outer + w->assembly->sheet_width / 2;
+    double outer = -w->assembly->lap / 2 - along->shift + CUT_SHORT;
+    double inner = outer + w->assembly->sheet_width / 2 - 2 * CUT_SHORT;
     const struct half_plane sides[] = {
         {{p.x - u.y * outer, p.y + u.x * outer}, {-u.y, u.x}},
         {{p.x - u.y * inner, p.y + u.x * inner}, {u.y, -u.x}},

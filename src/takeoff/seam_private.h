@@ -13,6 +13,7 @@
 #define ROW_APART 0.15      /* a row nearer to one that it follows is left out */
 #define STRIP_WIDTH 0.3048  /* of a cover strip: 12 in */
 #define FRAME_TOLERANCE 0.3 /* jogs that frames don't follow */
+#define CUT_SHORT 1e-6      /* of sheets, lest edges on one line leave needles */
 #define MITRE_LAP 0.0762    /* of half sheets at a mitre, welded without a row: 3 in */
 
 /* A part of a segment in one zone: parameters from 0 at its start to 1 at its end. */
