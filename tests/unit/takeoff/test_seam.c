@@ -73,6 +73,32 @@ static void lines_with_half_sheets(void **state)
     seam_bench_release(&b);
 }
 
+/* An L of 100 x 23.5 ft with an arm of 40 x 32.5 ft, sheets along the 100: half sheets at 0,
+ * under the ledge at 23.5 and at 56 ft; between them 9.5 + 5 and 9.5 + 9.5 + 9. Rows at
+ * 4.5, 14 or 9.5 and 19 ft are 100 long, those at 23.5, two more and 51.5 are 40. */
+static void half_sheets_along_a_ledge(void **state)
+{
+    struct point points[] = {{0, 0},
+                             {100 * FT, 0},
+                             {100 * FT, 23.5 * FT},
+                             {40 * FT, 23.5 * FT},
+                             {40 * FT, 56 * FT},
+                             {0, 56 * FT}};
+    struct seam_bench b;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 6}, NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.given.deck_bearing = 0;
+    b.roof.half_sheets = 1;
+    seam_bench_run(&b);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 3);
+    assert_int_equal(sheets_of(&b, SHEET_FULL), 5);
+    near(b.layout.side_lap / FT, 3 * 100 + 4 * 40);
+    assert_int_equal(screws(&b, false, -1), 3 * 100 + 4 * 40);
+    seam_bench_release(&b);
+}
+
 /* 100 x 47 ft in frames: a ring of 91 x 38 ft, 258 screws; inside, four sheets of 9.5 ft:
  * three rows of 91 ft with ceil(90) + 1 = 91 screws. Four half sheets round it. Strip
  * 4.75 ft wide (half a lap inward), 4700 - 90.5 x 37.5 ft2; inside, 91.5 x 38.5 ft2 and
@@ -482,6 +508,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(full_sheets),
         cmocka_unit_test(lines_with_half_sheets),
+        cmocka_unit_test(half_sheets_along_a_ledge),
         cmocka_unit_test(frame_round_a_rectangle),
         cmocka_unit_test(acute_corners),
         cmocka_unit_test(narrow_arm),
