@@ -2,6 +2,9 @@
 
 #include "draw/plan_page.h"
 
+/* Rows get no wider than this, m, so that they stay lighter than what is between. */
+#define ROW_FINE 0.12
+
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
 #define BOARD_LEAST 4.5
@@ -186,7 +189,9 @@ static void draw_rows(struct plan_page *page, bool base, enum layer layer)
         canvas_move(page->canvas, plan_point(page, piece->from));
         canvas_line(page->canvas, plan_point(page, piece->to));
     }
-    stroke_layer(page, layer);
+    struct look look = layer_look(layer);
+    canvas_stroke(page->canvas, look.ink, fmin(look.width, page->points * ROW_FINE),
+                  look.dash);
 }
 
 /* Least distance between neighbours along a row, or of the plates of a board, m. */
