@@ -1,6 +1,7 @@
 #include <stdlib.h>
 
 #include "run/sinks.h"
+#include "run/workbook_part.h"
 #include "write/folder.h"
 #include "write/layout_file.h"
 #include "write/output.h"
@@ -12,7 +13,9 @@ struct folder_sink {
     struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
+    struct shown *shown;           /* owned; NULL when no workbook is asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
+    struct grid *rounding;         /* owned; what these packs add; NULL until known */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -69,8 +72,13 @@ enum outlay_status folder_sink_open(const struct settings *settings,
     enum outlay_status status =
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
-        if (sink->parts & 1u << part)
+        if (part != PART_WORKBOOK && sink->parts & 1u << part)
             status = open_part(sink, part, err);
+    if (status == OUTLAY_OK && sink->parts & 1u << PART_WORKBOOK) {
+        sink->shown = shown_new(&settings->write);
+        if (!sink->shown)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
     if (status != OUTLAY_OK) {
@@ -88,6 +96,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (sink->shown)
+        shown_add(sink->shown, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -121,6 +131,8 @@ static enum outlay_status folder_put_problems(void *self, const struct grid *row
 {
     struct folder_sink *sink = self;
     struct text text = TEXT_INIT;
+    if (sink->shown)
+        shown_add_rows(sink->shown, SHOWN_PROBLEMS, rows);
     if (!sink->outputs[PART_PROBLEMS])
         return OUTLAY_OK;
     grid_csv_rows(&text, rows);
@@ -135,25 +147,36 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
+/* What rounding the portfolio's goods up to packs adds. */
+static enum outlay_status round_up(struct folder_sink *sink, struct outlay_error *err)
+{
+    sink->rounding = grid_new(&materials_sheet, &sink->settings->write);
+    if (!sink->rounding)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    for (int method = 0; method < METHOD_KINDS; method++)
+        materials_of_rounding(sink->rounding, NULL, (enum method)method,
+                              order_total_rounding(sink->total, (enum method)method),
+                              &sink->settings->write);
+    if (sink->shown)
+        shown_add_rows(sink->shown, SHOWN_MATERIALS, sink->rounding);
+    return OUTLAY_OK;
+}
+
 static enum outlay_status close_part(struct folder_sink *sink, int part,
-                                     const struct run_counts *counts,
-                                     const struct text *record, struct outlay_error *err)
+                                     const struct run_record *record,
+                                     struct outlay_error *err)
 {
     struct text tail = TEXT_INIT;
     enum outlay_status status;
     if (is_geojson(part))
         geojson_close(&tail);
     else if (part == PART_TOTALS)
-        totals_csv(&tail, &counts->totals, &sink->settings->write);
-    else if (part == PART_MATERIALS && sink->total)
-        for (int method = 0; method < METHOD_KINDS; method++)
-            materials_rounding(&tail, (enum method)method,
-                               order_total_rounding(sink->total, (enum method)method),
-                               &sink->settings->write);
-    if (part == PART_RUN)
-        status = output_text(sink->outputs[part], record, err);
-    else
-        status = put(sink->outputs[part], &tail, err);
+        totals_csv(&tail, record->totals, &sink->settings->write);
+    else if (part == PART_RUN)
+        run_json(&tail, record);
+    else if (part == PART_MATERIALS && sink->rounding)
+        grid_csv_rows(&tail, sink->rounding);
+    status = put(sink->outputs[part], &tail, err);
     if (status != OUTLAY_OK)
         return status;
     struct output *output = sink->outputs[part];
@@ -161,14 +184,28 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     return output_commit(output, err);
 }
 
-enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
-                                      const struct text *record, struct outlay_error *err)
+static enum outlay_status write_workbook(struct folder_sink *sink,
+                                         const struct run_record *record,
+                                         struct outlay_error *err)
 {
-    enum outlay_status status = OUTLAY_OK;
+    char *path = folder_file(sink->folder, part_file(PART_WORKBOOK));
+    if (!path)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    enum outlay_status status = workbook_part_write(path, sink->shown, record, err);
+    free(path);
+    return status;
+}
+
+enum outlay_status folder_sink_commit(struct folder_sink *sink,
+                                      const struct run_record *record,
+                                      struct outlay_error *err)
+{
+    enum outlay_status status = sink->total ? round_up(sink, err) : OUTLAY_OK;
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->outputs[part])
-            status = close_part(sink, part, counts, record, err);
+            status = close_part(sink, part, record, err);
+    if (status == OUTLAY_OK && sink->shown)
+        status = write_workbook(sink, record, err);
     if (status == OUTLAY_OK && sink->layouts) {
         struct layout_file *layouts = sink->layouts;
         sink->layouts = NULL;
@@ -190,7 +227,9 @@ void folder_sink_abort(struct folder_sink *sink)
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
+    shown_free(sink->shown);
     order_total_free(sink->total);
+    grid_free(sink->rounding);
     folder_abort(sink->folder);
     free(sink);
 }

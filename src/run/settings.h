@@ -35,6 +35,7 @@
     X(TOTALS, "totals", "totals.csv")          \
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
+    X(WORKBOOK, "workbook", "workbook.xlsx")   \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 

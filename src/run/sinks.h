@@ -10,6 +10,7 @@
 #include "outlay/status.h"
 #include "run/pipeline.h"
 #include "run/settings.h"
+#include "write/run_json.h"
 
 /* ---- The folder that `run` writes ----------------------------------------------- */
 
@@ -27,11 +28,10 @@ enum outlay_status folder_sink_open(const struct settings *settings,
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
 
-/** Writes totals and run.json, puts the folder in its place and frees the sink.
- *  @param record  text of run.json */
+/** Writes totals, workbook and run.json, puts the folder in its place and frees the
+ *  sink. */
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
-                                      const struct text *record,
+                                      const struct run_record *record,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Removes what was written and frees the sink. NULL is ignored. */

@@ -16,13 +16,15 @@
 #include "base/text.h"
 #include "outlay/outlay.h"
 
-/* Files compared; and one that isn't text and isn't written of many roofs. */
+/* Files compared, and those that aren't text. */
 #define FILES 7
-#define DRAWN "layout.gpkg"
+#define OTHERS 2
 
 static const char *const file_names[FILES] = {
     "zones.geojson", "roofs.geojson", "summary.csv", "totals.csv",
     "materials.csv", "problems.csv",  "run.json"};
+
+static const char *const other_names[OTHERS] = {"layout.gpkg", "workbook.xlsx"};
 
 struct scratch {
     char folder[40];
@@ -101,8 +103,10 @@ static void remove_output(const char *output)
         snprintf(path, sizeof path, "%s/%s", output, file_names[i]);
         unlink(path);
     }
-    snprintf(path, sizeof path, "%s/%s", output, DRAWN);
-    unlink(path);
+    for (size_t i = 0; i < OTHERS; i++) {
+        snprintf(path, sizeof path, "%s/%s", output, other_names[i]);
+        unlink(path);
+    }
     rmdir(output);
 }
 
