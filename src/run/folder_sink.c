@@ -1,5 +1,6 @@
 #include <stdlib.h>
 
+#include "page/page.h"
 #include "run/sinks.h"
 #include "run/workbook_part.h"
 #include "write/folder.h"
@@ -14,8 +15,10 @@ struct folder_sink {
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct shown *shown;           /* owned; NULL when no workbook is asked for */
+    struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
     struct grid *rounding;         /* owned; what these packs add; NULL until known */
+    struct decisions *decisions;   /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -79,8 +82,15 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         if (!sink->shown)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
+    if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
+        sink->page = page_new(&settings->write, PAGE_ROOFS);
+        if (!sink->page)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
+    if (status == OUTLAY_OK)
+        status = decisions_new(settings, sink->parts, &sink->decisions, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
@@ -96,6 +106,10 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (status == OUTLAY_OK && sink->page)
+        status = page_add(sink->page, building, err);
+    if (status == OUTLAY_OK && sink->decisions)
+        status = decisions_add(sink->decisions, building, err);
     if (sink->shown)
         shown_add(sink->shown, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
@@ -162,6 +176,14 @@ static enum outlay_status round_up(struct folder_sink *sink, struct outlay_error
     return OUTLAY_OK;
 }
 
+static void print_page(struct folder_sink *sink, const struct run_record *record,
+                       struct text *out)
+{
+    const struct page_content content = {.title = sink->settings->write.title,
+                                         .totals = record->totals};
+    page_print(sink->page, &content, out);
+}
+
 static enum outlay_status close_part(struct folder_sink *sink, int part,
                                      const struct run_record *record,
                                      struct outlay_error *err)
@@ -174,14 +196,29 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         totals_csv(&tail, record->totals, &sink->settings->write);
     else if (part == PART_RUN)
         run_json(&tail, record);
+    else if (part == PART_PAGE)
+        print_page(sink, record, &tail);
     else if (part == PART_MATERIALS && sink->rounding)
         grid_csv_rows(&tail, sink->rounding);
-    status = put(sink->outputs[part], &tail, err);
+    if (1u << part & PARTS_DECIDED)
+        status = decisions_write(sink->decisions, part, sink->outputs[part], err);
+    else
+        status = put(sink->outputs[part], &tail, err);
     if (status != OUTLAY_OK)
         return status;
     struct output *output = sink->outputs[part];
     sink->outputs[part] = NULL;
     return output_commit(output, err);
+}
+
+enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
+{
+    return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
+{
+    return sink->decisions;
 }
 
 static enum outlay_status write_workbook(struct folder_sink *sink,
@@ -228,8 +265,10 @@ void folder_sink_abort(struct folder_sink *sink)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
     shown_free(sink->shown);
+    page_free(sink->page);
     order_total_free(sink->total);
     grid_free(sink->rounding);
+    decisions_free(sink->decisions);
     folder_abort(sink->folder);
     free(sink);
 }

@@ -74,6 +74,7 @@ void settings_init(struct settings *settings)
     settings->attach = attach_defaults();
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
+    settings->rank = rank_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->parts = PARTS_ALL;
 }
@@ -119,6 +120,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;
+    settings->write.title = "";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;

@@ -19,6 +19,7 @@
 #include "catalog/prices.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/rank.h"
 #include "price/price.h"
 #include "price/scope.h"
 #include "read/read.h"
@@ -35,7 +36,9 @@
     X(TOTALS, "totals", "totals.csv")          \
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
+    X(RANKING, "ranking", "ranking.csv")       \
     X(WORKBOOK, "workbook", "workbook.xlsx")   \
+    X(PAGE, "page", "report.html")             \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
@@ -63,6 +66,7 @@ struct settings {
     struct order_settings order;
     struct scope_settings scope;
     struct price_settings price;
+    struct rank_settings rank;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */

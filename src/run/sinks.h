@@ -8,6 +8,7 @@
  */
 
 #include "outlay/status.h"
+#include "run/decisions.h"
 #include "run/pipeline.h"
 #include "run/settings.h"
 #include "write/run_json.h"
@@ -28,8 +29,15 @@ enum outlay_status folder_sink_open(const struct settings *settings,
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
 
-/** Writes totals, workbook and run.json, puts the folder in its place and frees the
- *  sink. */
+/** Ranks and plans, once the pipeline is through. @return as decisions_make() */
+enum outlay_status folder_sink_decide(struct folder_sink *sink,
+                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What was decided; NULL when nothing was to be. Borrowed from the sink. */
+const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
+
+/** Writes decisions, totals, workbook and run.json, puts the folder in its place and
+ *  frees the sink. */
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
                                       const struct run_record *record,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;

@@ -186,8 +186,9 @@ static uint32_t put_states(struct book *book, uint32_t row, const struct totals 
         const char *meaning;
     } states[] = {
         {STATE_MET, "The rating tested is at least what the wind demands, in all zones."},
-        {STATE_MET_ASSUMED, "As above, if what is assumed proves true, the deck's pull-out "
-                            "for one."},
+        {STATE_MET_ASSUMED,
+         "As above, if what is assumed proves true, the deck's pull-out "
+         "for one."},
         {STATE_NOT_MET, "At least one zone demands more than this attachment gives."},
         {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
     };
