@@ -24,7 +24,7 @@ void book_check(struct book *book, lxw_error error)
         book->error = error;
 }
 
-/* ---- Looks --------------------------------------------------------------------------- */
+/* ---- Looks ------------------------------------------------------------------------- */
 
 static lxw_format *new_format(struct book *book)
 {
@@ -118,7 +118,7 @@ lxw_format *book_number_format(struct book *book, int decimals, bool apart, bool
     return *format;
 }
 
-/* ---- Cells --------------------------------------------------------------------------- */
+/* ---- Cells ------------------------------------------------------------------------- */
 
 void book_sheet(struct book *book, const char *name)
 {
@@ -194,7 +194,7 @@ uint32_t book_caution(struct book *book, uint32_t row, bool prices, size_t width
     return row;
 }
 
-/* ---- The file ------------------------------------------------------------------------ */
+/* ---- The file ---------------------------------------------------------------------- */
 
 static void set_properties(struct book *book)
 {
