@@ -17,8 +17,10 @@ struct folder_sink {
     struct shown *shown;           /* owned; NULL when no workbook is asked for */
     struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
-    struct grid *rounding;         /* owned; what these packs add; NULL until known */
-    struct decisions *decisions;   /* owned; NULL when none is wanted */
+    struct comparison_totals compared;
+    struct decisions *decisions;  /* owned; NULL when none is wanted */
+    struct grid *last_materials;  /* owned; rows behind those of the roofs; NULL until */
+    struct grid *last_comparison; /* folder_sink_decide() */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -57,6 +59,8 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
         summary_header(&head, set);
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
+    else if (part == PART_COMPARISON)
+        comparison_header(&head, set);
     else if (part == PART_PROBLEMS)
         problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
@@ -106,6 +110,7 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    comparison_add(&sink->compared, building);
     if (status == OUTLAY_OK && sink->page)
         status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
@@ -161,21 +166,6 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
-/* What rounding the portfolio's goods up to packs adds. */
-static enum outlay_status round_up(struct folder_sink *sink, struct outlay_error *err)
-{
-    sink->rounding = grid_new(&materials_sheet, &sink->settings->write);
-    if (!sink->rounding)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    for (int method = 0; method < METHOD_KINDS; method++)
-        materials_of_rounding(sink->rounding, NULL, (enum method)method,
-                              order_total_rounding(sink->total, (enum method)method),
-                              &sink->settings->write);
-    if (sink->shown)
-        shown_add_rows(sink->shown, SHOWN_MATERIALS, sink->rounding);
-    return OUTLAY_OK;
-}
-
 static void print_page(struct folder_sink *sink, const struct run_record *record,
                        struct text *out)
 {
@@ -198,8 +188,10 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         run_json(&tail, record);
     else if (part == PART_PAGE)
         print_page(sink, record, &tail);
-    else if (part == PART_MATERIALS && sink->rounding)
-        grid_csv_rows(&tail, sink->rounding);
+    else if (part == PART_MATERIALS)
+        grid_csv_rows(&tail, sink->last_materials);
+    else if (part == PART_COMPARISON)
+        grid_csv_rows(&tail, sink->last_comparison);
     if (1u << part & PARTS_DECIDED)
         status = decisions_write(sink->decisions, part, sink->outputs[part], err);
     else
@@ -211,9 +203,40 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     return output_commit(output, err);
 }
 
+/* What rounding the portfolio's goods up to packs adds, and the sums. */
+static void make_last_rows(struct folder_sink *sink)
+{
+    const struct settings *settings = sink->settings;
+    for (int i = 0; sink->total && i < METHOD_KINDS; i++) {
+        enum method method = (enum method)i;
+        const struct bill *packs = order_total_rounding(sink->total, method);
+        struct cost cost = price_rounding(packs, &settings->price);
+        materials_of_rounding(sink->last_materials, NULL, method, packs,
+                              &settings->write);
+        comparison_of_packs(sink->last_comparison, method, &cost);
+        comparison_add_packs(&sink->compared, method, &cost);
+    }
+    comparison_of_totals(sink->last_comparison, &sink->compared);
+    if (sink->shown) {
+        shown_add_rows(sink->shown, SHOWN_MATERIALS, sink->last_materials);
+        shown_add_rows(sink->shown, SHOWN_COMPARISON, sink->last_comparison);
+    }
+}
+
 enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
 {
+    const struct write_settings *set = &sink->settings->write;
+    sink->last_materials = grid_new(&materials_sheet, set);
+    sink->last_comparison = grid_new(&comparison_sheet, set);
+    if (!sink->last_materials || !sink->last_comparison)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    make_last_rows(sink);
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink)
+{
+    return &sink->compared;
 }
 
 const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
@@ -237,7 +260,7 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
                                       const struct run_record *record,
                                       struct outlay_error *err)
 {
-    enum outlay_status status = sink->total ? round_up(sink, err) : OUTLAY_OK;
+    enum outlay_status status = OUTLAY_OK;
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->outputs[part])
             status = close_part(sink, part, record, err);
@@ -267,7 +290,8 @@ void folder_sink_abort(struct folder_sink *sink)
     shown_free(sink->shown);
     page_free(sink->page);
     order_total_free(sink->total);
-    grid_free(sink->rounding);
+    grid_free(sink->last_materials);
+    grid_free(sink->last_comparison);
     decisions_free(sink->decisions);
     folder_abort(sink->folder);
     free(sink);

@@ -9,8 +9,10 @@ static bool put_overview(struct book *book, const struct shown *shown,
     struct grid *summary = shown_grid(shown, SHOWN_SUMMARY);
     if (!summary)
         return false;
-    const struct overview overview = {
-        .record = record, .summary = summary, .whole = shown_whole(shown)};
+    const struct overview overview = {.record = record,
+                                      .summary = summary,
+                                      .whole = shown_whole(shown),
+                                      .prices = true};
     overview_add(book, &overview);
     grid_free(summary);
     return true;
@@ -42,6 +44,7 @@ enum outlay_status workbook_part_write(const char *path, const struct shown *sho
     made = made && put_totals(book, record);
     if (made) {
         shown_sheet(shown, SHOWN_MATERIALS, book);
+        shown_sheet(shown, SHOWN_COMPARISON, book);
         shown_sheet(shown, SHOWN_PROBLEMS, book);
         return book_commit(book, err);
     }

@@ -2,6 +2,8 @@
 
 #include <stdlib.h>
 
+#include "write/comparison.h"
+
 struct shown_roof {
     struct text rows[SHOWN_TABLES]; /* owned; packed */
 };
@@ -25,6 +27,7 @@ static bool make(struct shown *shown)
         return false;
     shown->sheets[SHOWN_SUMMARY] = summary_sheet(shown->arena);
     shown->sheets[SHOWN_MATERIALS] = &materials_sheet;
+    shown->sheets[SHOWN_COMPARISON] = &comparison_sheet;
     shown->sheets[SHOWN_PROBLEMS] = &problems_sheet;
     for (int table = 0; table < SHOWN_TABLES; table++) {
         if (shown->sheets[table])
@@ -85,6 +88,7 @@ void shown_add(struct shown *shown, const struct building *building)
         materials_of_roof(shown->grids[SHOWN_MATERIALS], roof, shown->set);
         if (i + 1 == building->roof_count)
             materials_of_packs(shown->grids[SHOWN_MATERIALS], building, shown->set);
+        comparison_of_roof(shown->grids[SHOWN_COMPARISON], roof);
         problems_of_roof(shown->grids[SHOWN_PROBLEMS], roof);
         keep(shown, &shown->roofs[shown->count++]);
     }
@@ -121,6 +125,8 @@ static const char *about(enum shown_table table)
         [SHOWN_SUMMARY] = "Each roof in a row: zones, uplift, attachment, fasteners.",
         [SHOWN_MATERIALS] = "What to order, an item of each roof's layout a row: net + "
                             "laps = laid; laid + cuts + spare + rounding = ordered.",
+        [SHOWN_COMPARISON] = "Methods side by side: each layout of each roof, then the "
+                             "whole portfolio.",
         [SHOWN_PROBLEMS] = "What is wrong with which roof, and what was done about it."};
 
     return texts[table];

@@ -18,7 +18,13 @@
 
 #define SHOWN_MOST 2000
 
-enum shown_table { SHOWN_SUMMARY, SHOWN_MATERIALS, SHOWN_PROBLEMS, SHOWN_TABLES };
+enum shown_table {
+    SHOWN_SUMMARY,
+    SHOWN_MATERIALS,
+    SHOWN_COMPARISON,
+    SHOWN_PROBLEMS,
+    SHOWN_TABLES
+};
 
 struct shown;
 

@@ -19,7 +19,7 @@ import openpyxl
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 DEMO = ROOT / "testdata" / "demo"
 CAUTION = "Planning figures, not a design"
-TABLES = "summary,totals,materials,problems,workbook"
+TABLES = "summary,totals,materials,comparison,problems,workbook"
 SHOWN = 2000  # roofs that a workbook shows at most
 OUTLAY = None
 
@@ -121,7 +121,7 @@ class Workbook(unittest.TestCase):
                       str(DEMO / "demo.yaml"), "--units", units, "--methods", "all",
                       "--order-by", order, "--write", TABLES)
             values = self.compare_book(out)
-            for name in ("summary", "totals", "materials", "problems"):
+            for name in ("summary", "totals", "materials", "comparison", "problems"):
                 self.assertIn(name, values.sheetnames)
 
     def test_totals_are_formulas_with_their_values(self):

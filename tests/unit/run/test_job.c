@@ -17,12 +17,12 @@
 #include "outlay/outlay.h"
 
 /* Files compared, and those that aren't text. */
-#define FILES 9
+#define FILES 10
 #define OTHERS 2
 
 static const char *const file_names[FILES] = {
-    "zones.geojson", "roofs.geojson", "summary.csv",  "totals.csv", "materials.csv",
-    "ranking.csv",   "report.html",   "problems.csv", "run.json"};
+    "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
+    "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
 
 static const char *const other_names[OTHERS] = {"layout.gpkg", "workbook.xlsx"};
 
