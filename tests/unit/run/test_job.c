@@ -18,13 +18,14 @@
 
 /* Files compared, and those that aren't text. */
 #define FILES 10
-#define OTHERS 2
+#define OTHERS 3
 
 static const char *const file_names[FILES] = {
     "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
     "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
 
-static const char *const other_names[OTHERS] = {"layout.gpkg", "workbook.xlsx"};
+static const char *const other_names[OTHERS] = {"layout.gpkg", "plans.pdf",
+                                                "workbook.xlsx"};
 
 struct scratch {
     char folder[40];
