@@ -285,7 +285,7 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
     if (status == OUTLAY_OK && sink->plans) {
         struct plans *plans = sink->plans;
         sink->plans = NULL;
-        status = plan_pages_commit(plans, counts->digest, err);
+        status = plan_pages_commit(plans, record->input.digest, err);
     }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;
