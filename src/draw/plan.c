@@ -54,8 +54,8 @@ static void stroke_layer(struct plan_page *page, enum layer layer)
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
 }
 
-/* Strokes lines that lie a distance (m) apart: finer and lighter when they stand dense, so
- * that what is below shows. */
+/* Strokes lines that lie a distance (m) apart: finer and lighter when they stand dense,
+ * so that what is below shows. */
 static void stroke_spaced(struct plan_page *page, enum layer layer, double distance)
 {
     struct look look = layer_look(layer);
