@@ -26,6 +26,11 @@ static double embedment(enum deck deck)
     return 2.0 * M_PER_IN;
 }
 
+int layers_of(double stack)
+{
+    return stack > 2.7 * M_PER_IN ? 2 : stack > 0 ? 1 : 0;
+}
+
 static enum outlay_status add_screws(struct count *count, enum item_use use, double net)
 {
     double through = count->stack + count->under;
@@ -160,7 +165,30 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                       "these from %zu boards, no cutting needs fewer than %zu%s",
                       count->layers, count->layers > 1 ? "s" : "",
                       item->thickness / M_PER_IN, sum->whole, sum->pieces, cuts.boards,
-                      cuts.bound, count->stack_told ? "" : "; stack assumed");
+                      cuts.bound, count->stack_told || recover ? "" : "; stack assumed");
+}
+
+/* Where wet boards are torn out of a cover that stays, new ones as thick fill the place. */
+static enum outlay_status add_filling(struct count *count)
+{
+    const struct assembly *assembly = count->assembly;
+    double one = assembly->board_length * assembly->board_width;
+    int layers = layers_of(count->under);
+    double wet = count->roof->area * fmax(count->roof->given.wet_share, 0);
+    struct bill_item *item = count_item(count, USE_BOARD, wet * layers);
+
+    if (!item)
+        return OUTLAY_OK;
+    item->holds = one;
+    item->pack = "board";
+    item->thickness = count->under / layers;
+    item->packs = ceil(item->net / one - 1e-9);
+    item->rounding = item->packs * one - item->net;
+    count_close(count, item);
+    item->note = "in place of wet boards";
+    return count_name(count, &item->item, "insulation board %g ft x %g ft",
+                      assembly->board_width / M_PER_FT,
+                      assembly->board_length / M_PER_FT);
 }
 
 enum outlay_status count_boards(struct count *count)
@@ -179,6 +207,8 @@ enum outlay_status count_boards(struct count *count)
     status = add_fasteners(count, sum.plates);
     if (status == OUTLAY_OK && count->layers > 0 && layout->board_count > 0)
         status = add_boards(count, &sum, pieces);
+    if (status == OUTLAY_OK && count->under > 0)
+        status = add_filling(count);
     glue = count_item(count, USE_RIBBON, ribbons(layout) * count->layers);
     if (glue)
         count_close(count, glue);
