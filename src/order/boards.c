@@ -168,7 +168,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                       cuts.bound, count->stack_told || recover ? "" : "; stack assumed");
 }
 
-/* Where wet boards are torn out of a cover that stays, new ones as thick fill the place. */
+/* Where wet boards come out of a cover that stays, new ones as thick fill the place. */
 static enum outlay_status add_filling(struct count *count)
 {
     const struct assembly *assembly = count->assembly;
