@@ -20,9 +20,10 @@ struct folder_sink;
 /**
  * Opens settings->output as a folder under construction, with the files of
  * settings->parts; run.json is always among them.
+ * @param roofs      how many the source has; -1: not known
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
-enum outlay_status folder_sink_open(const struct settings *settings,
+enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
                                     struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
