@@ -51,21 +51,14 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
                       count->stack_told ? "" : "; stack assumed");
 }
 
-/* Of rows and base securement. Where the layout hasn't counted base securement, it
- * follows from length and spacing. */
+/* Of rows and base securement: a piece between two screws has none. */
 static double row_fasteners(const struct layout *layout)
 {
     double counted = 0;
-    double uncounted = 0;
 
-    for (size_t i = 0; i < layout->row_count; i++) {
-        const struct row_piece *row = &layout->rows[i];
-
-        counted += row->fasteners;
-        if (row->fasteners == 0 && row->base && row->spacing > 0)
-            uncounted += point_distance(row->from, row->to) / row->spacing;
-    }
-    return counted + ceil(uncounted - 1e-9);
+    for (size_t i = 0; i < layout->row_count; i++)
+        counted += layout->rows[i].fasteners;
+    return counted;
 }
 
 /* Ribbons, m. Full cover is counted as ribbons 4 in apart (ours). */

@@ -153,6 +153,27 @@ static void test_rectangle(void **state)
     assert_null(find(&bill, USE_HALF_SHEET));
 }
 
+/* A ring of base securement whose shortest edge lies between two screws: the screws are
+ * those that the layout counted. */
+static void test_edge_without_a_screw(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    for (size_t i = 0; i < 3; i++)
+        site->rows[9 + i] = (struct row_piece){.row = 9,
+                                               .base = true,
+                                               .closed = true,
+                                               .to = {i == 1 ? 0.1 : 3, 0},
+                                               .spacing = 12 * M_PER_IN,
+                                               .fasteners = i == 1 ? 0 : 10};
+    site->layout.row_count = 12;
+    bill = count(site);
+    near(need(&bill, USE_SEAM_PLATE)->net, 920);
+    near(need(&bill, USE_SEAM_SCREW)->net, 920);
+}
+
 /* A lap of 6 in on a sheet of 10 ft is 5 % of what is laid (common practice, no
  * source), 3 in 2.5 %: n sheets side by side, without the edge's own. */
 static void test_lap_share(void **state)
@@ -388,6 +409,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_rectangle, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_edge_without_a_screw, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_lap_share, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_openings, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_walls, set_up, tear_down),
