@@ -51,14 +51,11 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
     status = boards_lay(&job, out, NULL, err);
     if (status != OUTLAY_OK)
         return status;
-    status = board_sheets(building->arena, ctx, roof, &job.grid.axes, assembly,
-                          settings->roll_length, out, err);
-    if (status != OUTLAY_OK)
-        return status;
-    if (board_base(building->arena, roof, out) != OUTLAY_OK)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "securing edges");
-    adhesive_lay(roof, out);
-    return OUTLAY_OK;
+    status =
+        board_sheets(building, roof, assembly, &job.grid.axes, settings, ctx, out, err);
+    if (status == OUTLAY_OK)
+        adhesive_lay(roof, out);
+    return status;
 }
 
 enum outlay_status insulation_boards(struct building *building, struct roof *roof,

@@ -67,7 +67,7 @@ static enum edge_style style_for(const struct seam_work *w, int half_sheets)
 }
 
 /* Base securement along every edge of the roof. */
-static enum outlay_status base_lay(struct seam_work *w)
+enum outlay_status base_lay(struct seam_work *w)
 {
     const struct region *outline = &w->roof->outline;
     struct clip clip = {.base = true};

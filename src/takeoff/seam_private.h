@@ -118,6 +118,15 @@ bool loads_settle(struct seam_work *w) OUTLAY_MUST_CHECK;
 enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
                              const struct region *cover, int half_sheets);
 
+/* Lays parallel sheets over the roof in one direction, without half sheets along its
+ * edges and without rows; the odd sheet where least seam lies near an edge. */
+enum outlay_status sheets_lay(struct seam_work *w, double bearing);
+
+/* ---- seam.c ---- */
+
+/* Base securement along the roof's edges; rows_count() counts it. */
+enum outlay_status base_lay(struct seam_work *w);
+
 /* ---- seam_sheets.c ---- */
 
 bool sheet_add(struct seam_work *w, const struct sheet *sheet) OUTLAY_MUST_CHECK;
