@@ -6,12 +6,6 @@
 
 #include "base/units.h"
 
-/* Takes the noise off areas, relative. */
-static const double rounding = 1e-9;
-
-/* A zone must cover this much of a board to give it its pattern. */
-static const double zone_share = 1.0 * M2_PER_FT2;
-
 /* A growing list in an arena. */
 struct list {
     void *items;
@@ -28,6 +22,7 @@ struct laying {
     struct layer_rings row_outline;
     struct layer_rings row_zones[ZONE_ROLES];
     struct list boards, plates;
+    struct board_load worst[ZONE_ROLES]; /* by role */
     double left_out;
 };
 
@@ -70,28 +65,16 @@ static enum outlay_status add_local(struct laying *w, const struct region *regio
     return OUTLAY_OK;
 }
 
-/* The most severe zone that covers enough of a board; of a piece so small that none
- * does, the zone that covers most. */
-static enum outlay_status zone_find(struct laying *w, double low, double high,
-                                    enum zone_role *role)
+/* What of the row's zones lies between two levels, m2. */
+static enum outlay_status zone_areas(struct laying *w, double low, double high,
+                                     double areas[ZONE_ROLES])
 {
-    const struct roof *roof = w->job->roof;
-    double most = 0;
-
-    *role = ZONE_FIELD;
-    for (size_t i = 0; i < roof->zone_count; i++) {
+    for (size_t i = 0; i < w->job->roof->zone_count; i++) {
         struct layer_rings part;
-        double area;
 
         if (rings_clip(w->scratch, &w->row_zones[i], 0, low, high, &part) != OUTLAY_OK)
             return OUTLAY_E_MEMORY;
-        area = rings_area(&part);
-        if (area > most) {
-            most = area;
-            *role = roof->zones[i].role;
-        }
-        if (area >= zone_share * (1 - rounding))
-            break;
+        areas[i] = rings_area(&part);
     }
     return OUTLAY_OK;
 }
@@ -144,7 +127,8 @@ static enum outlay_status place(struct laying *w, const struct board *board, siz
 
 /* One piece, a polygon in the grid's axes, becomes a board. */
 static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
-                                    enum zone_role zone, struct outlay_error *err)
+                                    const double areas[ZONE_ROLES],
+                                    struct outlay_error *err)
 {
     const struct board_job *job = w->job;
     struct region local = {polygon, 1};
@@ -169,10 +153,11 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
     }
     board->area = area;
     board->whole = is_whole(&job->grid, &box, area);
-    board->zone = zone;
+    board->zone = job->roof->zones[board_pattern(job, areas)].role;
     board->cut_length = box.max_x - box.min_x;
     board->cut_width = box.max_y - box.min_y;
     status = fasten(w, &local, board, &points, err);
+    board_measure(job, board, areas, w->worst);
     if (status == OUTLAY_OK && job->place && board->plates > 0)
         status = place(w, board, w->boards.count - 1, points, err);
     return status;
@@ -183,7 +168,7 @@ static enum outlay_status cell_lay(struct laying *w, double low, double high,
 {
     struct layer_rings part;
     struct region pieces;
-    enum zone_role zone;
+    double areas[ZONE_ROLES] = {0};
     enum outlay_status status;
     double area;
 
@@ -195,10 +180,10 @@ static enum outlay_status cell_lay(struct laying *w, double low, double high,
     status = rings_region(w->job->ctx, w->scratch, &part, &pieces, err);
     if (status != OUTLAY_OK)
         return status;
-    if (zone_find(w, low, high, &zone) != OUTLAY_OK)
+    if (zone_areas(w, low, high, areas) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
     for (size_t i = 0; i < pieces.polygon_count && status == OUTLAY_OK; i++)
-        status = board_add(w, &pieces.polygons[i], zone, err);
+        status = board_add(w, &pieces.polygons[i], areas, err);
     return status;
 }
 
@@ -266,6 +251,8 @@ enum outlay_status boards_lay(const struct board_job *job, struct layout *out,
     out->plate_count = w.plates.count;
     if (left_out)
         *left_out = w.left_out;
+    if (status == OUTLAY_OK && board_states(job->arena, w.worst, out) != OUTLAY_OK)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
 
 done:
     arena_free(w.scratch);

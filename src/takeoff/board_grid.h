@@ -94,13 +94,45 @@ struct board_job {
     const struct roof *roof;
     struct board_grid grid;
     int counts[ZONE_ROLES]; /**< fasteners of a whole board by zone role; 0: none */
+    double capacities[ZONE_ROLES]; /**< what a board so fastened holds, allowable, Pa;
+                                        NAN: not counted for uplift */
     double edge;            /**< least distance of a plate to a board's edge, m */
     bool place;             /**< fill plates */
 };
 
+/** What a board carries and holds, allowable, Pa; NAN: unknown. */
+struct board_load {
+    double load, capacity;
+    int plates;
+    bool found;
+};
+
+/** The mean pull on a board: of each zone its share. @param areas  m2, by place in
+ *  roof->zones. @return Pa; NAN where uplift is unknown */
+double board_pull(const struct roof *roof, const double areas[ZONE_ROLES]);
+
+/**
+ * Which zone's pattern a board takes, as a place in roof->zones: the most severe zone
+ * with 1 ft2 of it (of a small piece, the one with most), or the next severer whose
+ * pattern is strong enough for what the board carries.
+ */
+size_t board_pattern(const struct board_job *job, const double areas[ZONE_ROLES]);
+
+/** Keeps the board nearest to failing of each zone that lies under it.
+ *  @param worst  by role */
+void board_measure(const struct board_job *job, const struct board *board,
+                   const double areas[ZONE_ROLES], struct board_load worst[ZONE_ROLES]);
+
+/** A zone that was met isn't where a board in it carries too much.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status board_states(struct arena *arena,
+                                const struct board_load worst[ZONE_ROLES],
+                                struct layout *out) OUTLAY_MUST_CHECK;
+
 /**
  * Lays the boards into out->boards, and out->plates if asked. A piece that falls apart
  * becomes several boards. What is narrower than BOARD_FILLED isn't laid.
+ * Sets out->states again where a board carries more than its fasteners hold.
  * @param[out] left_out  area that isn't laid, m2; NULL allowed
  */
 enum outlay_status boards_lay(const struct board_job *job, struct layout *out,
