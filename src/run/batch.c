@@ -77,7 +77,7 @@ static void format_building(struct batch *batch, const struct building *building
     if (format->parts & 1u << PART_MATERIALS)
         materials_rows(&parts[PART_MATERIALS], building, set);
     if (format->parts & 1u << PART_PROBLEMS)
-        problems_rows(&parts[PART_PROBLEMS], building);
+        problems_rows(&parts[PART_PROBLEMS], building, set);
 }
 
 void batch_work(void *task, struct geo_ctx *ctx, const void *shared)

@@ -35,22 +35,21 @@ static enum outlay_status recall(const struct layer_checks *checks, uint32_t pos
                       err);
 }
 
-/* Appends the row of the one problem that a recalled roof got here. */
+/* Adds the row of the one problem that a recalled roof got here. */
 static void report(const struct layer_checks *checks, struct arena *arena,
                    struct roof *roof, enum problem_code code, const char *done,
-                   const char *what, struct text *rows)
+                   const char *what, struct grid *rows)
 {
-    struct building building = {.arena = arena, .roofs = roof, .roof_count = 1};
     roof->problems = NULL;
     roof->problems_end = NULL;
     roof_problem(arena, roof, code, done, "%s", what);
-    problems_rows(rows, &building);
+    problems_of_roof(rows, roof);
     checks->totals->problems[problem_severity(code)]++;
     checks->totals->problem_codes[code]++;
 }
 
 static enum outlay_status report_duplicates(const struct layer_checks *checks,
-                                            struct closer_look *look, struct text *rows,
+                                            struct closer_look *look, struct grid *rows,
                                             struct outlay_error *err)
 {
     struct duplicate *duplicates;
@@ -87,7 +86,7 @@ static double rough_area(const struct region *lonlat)
 }
 
 static void report_overlap(struct closer_look *look, double shared, double smaller,
-                           struct text *rows)
+                           struct grid *rows)
 {
     const struct unit *unit = &settings_units(look->checks->settings)->area;
     struct text what = TEXT_INIT;
@@ -101,12 +100,11 @@ static void report_overlap(struct closer_look *look, double shared, double small
     }
     report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
            "both kept; the shared area counts twice", what.data ? what.data : "", rows);
-    rows->failed |= what.failed;
     text_release(&what);
 }
 
 static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pair pair,
-                                       struct text *rows, struct outlay_error *err)
+                                       struct grid *rows, struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
     double shared;
@@ -136,7 +134,7 @@ static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pai
 }
 
 static enum outlay_status report_overlaps(const struct layer_checks *checks,
-                                          struct closer_look *look, struct text *rows,
+                                          struct closer_look *look, struct grid *rows,
                                           struct outlay_error *err)
 {
     struct roof_pair *pairs;
@@ -168,7 +166,7 @@ static enum outlay_status open_look(struct closer_look *look, struct outlay_erro
     return geo_ctx_new(&look->ctx, err);
 }
 
-enum outlay_status layer_checks_run(const struct layer_checks *checks, struct text *rows,
+enum outlay_status layer_checks_run(const struct layer_checks *checks, struct grid *rows,
                                     struct outlay_error *err)
 {
     struct closer_look look = {.checks = checks, .position_a = INDEX_NONE};
@@ -177,7 +175,7 @@ enum outlay_status layer_checks_run(const struct layer_checks *checks, struct te
         status = report_duplicates(checks, &look, rows, err);
     if (status == OUTLAY_OK)
         status = report_overlaps(checks, &look, rows, err);
-    if (status == OUTLAY_OK && rows->failed)
+    if (status == OUTLAY_OK && grid_failed(rows))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     geo_ctx_free(look.ctx);
     for (size_t i = 0; i < 3; i++)

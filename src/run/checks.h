@@ -7,12 +7,11 @@
  * overlap. Both are warnings; nothing is left out for them.
  */
 
-#include "base/text.h"
 #include "read/spool.h"
 #include "run/index.h"
 #include "run/messages.h"
 #include "run/settings.h"
-#include "write/write.h"
+#include "write/tables.h"
 
 struct layer_checks {
     const struct settings *settings;
@@ -23,12 +22,12 @@ struct layer_checks {
 };
 
 /**
- * Appends rows of problems.csv: duplicates in input order, then overlapping pairs.
+ * Adds rows of the problems: duplicates in input order, then overlapping pairs.
  * Pairs count when they share more than 1 m2 or 1 % of the smaller roof (ours).
  * @return OUTLAY_E_MEMORY, OUTLAY_E_OUTPUT or _E_INPUT (the spool can't be read),
  *         OUTLAY_E_INTERRUPTED, OUTLAY_E_GEOMETRY (no workspace)
  */
-enum outlay_status layer_checks_run(const struct layer_checks *checks, struct text *rows,
+enum outlay_status layer_checks_run(const struct layer_checks *checks, struct grid *rows,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

@@ -52,7 +52,7 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
     else if (part == PART_PROBLEMS)
-        problems_header(&head);
+        problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
 }
 
@@ -116,13 +116,15 @@ static enum outlay_status folder_put_batch(void *self, const struct batch *batch
     return status;
 }
 
-static enum outlay_status folder_put_problems(void *self, const struct text *rows,
+static enum outlay_status folder_put_problems(void *self, const struct grid *rows,
                                               struct outlay_error *err)
 {
     struct folder_sink *sink = self;
+    struct text text = TEXT_INIT;
     if (!sink->outputs[PART_PROBLEMS])
         return OUTLAY_OK;
-    return output_text(sink->outputs[PART_PROBLEMS], rows, err);
+    grid_csv_rows(&text, rows);
+    return put(sink->outputs[PART_PROBLEMS], &text, err);
 }
 
 struct sink folder_sink_calls(struct folder_sink *sink)

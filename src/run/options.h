@@ -75,8 +75,10 @@ struct option {
     double least, most; /**< numbers: SI, both allowed */
 };
 
-extern const struct option option_table[];
-extern const size_t option_count;
+/** The options, from 0; NULL past the end. */
+const struct option *option_at(size_t index);
+
+size_t option_count(void);
 
 /** Finds an option by name, underscores and hyphens alike. NULL for none. */
 const struct option *option_find(const char *name, size_t length);

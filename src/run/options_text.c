@@ -233,8 +233,8 @@ void options_help(unsigned command, struct text *out)
 {
     for (int group = 0; group < OPTION_GROUPS; group++) {
         bool titled = false;
-        for (size_t i = 0; i < option_count; i++) {
-            const struct option *option = &option_table[i];
+        for (size_t i = 0; i < option_count(); i++) {
+            const struct option *option = option_at(i);
             if ((int)option->group != group || !(option->commands & command))
                 continue;
             if (!titled)
@@ -284,8 +284,8 @@ void options_starter(struct text *out)
         "# line override this file: outlay run --job job.yaml -o out\n");
     for (int group = 0; group < OPTION_GROUPS; group++) {
         bool titled = false;
-        for (size_t i = 0; i < option_count; i++) {
-            const struct option *option = &option_table[i];
+        for (size_t i = 0; i < option_count(); i++) {
+            const struct option *option = option_at(i);
             if ((int)option->group != group || !option->in_job)
                 continue;
             if (!titled)

@@ -196,13 +196,13 @@ static enum outlay_status check_layer(struct pipeline *p)
                                   .spool = p->spool,
                                   .messages = p->messages,
                                   .totals = &p->counts->totals};
-    struct text rows = TEXT_INIT;
-    enum outlay_status status = spool_flush(p->spool, p->err);
+    struct grid *rows = grid_new(&problems_sheet, &p->settings->write);
+    enum outlay_status status = rows ? spool_flush(p->spool, p->err) : pipeline_memory(p);
     if (status == OUTLAY_OK)
-        status = layer_checks_run(&checks, &rows, p->err);
-    if (status == OUTLAY_OK && rows.length && p->sink->problems)
-        status = p->sink->problems(p->sink->self, &rows, p->err);
-    text_release(&rows);
+        status = layer_checks_run(&checks, rows, p->err);
+    if (status == OUTLAY_OK && grid_rows(rows) && p->sink->problems)
+        status = p->sink->problems(p->sink->self, rows, p->err);
+    grid_free(rows);
     return status;
 }
 

@@ -21,6 +21,7 @@
 #include "run/batch.h"
 #include "run/messages.h"
 #include "run/settings.h"
+#include "write/grid.h"
 #include "write/table.h"
 #include "write/write.h"
 
@@ -38,8 +39,8 @@ struct sink {
     /** Takes a batch; it is gone afterwards. */
     enum outlay_status (*commit)(void *self, const struct batch *batch,
                                  struct outlay_error *err);
-    /** Takes rows of problems.csv that concern the layer as a whole; NULL: not wanted. */
-    enum outlay_status (*problems)(void *self, const struct text *rows,
+    /** Takes problems that concern the layer as a whole; NULL: not wanted. */
+    enum outlay_status (*problems)(void *self, const struct grid *rows,
                                    struct outlay_error *err);
 };
 

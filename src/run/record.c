@@ -5,7 +5,7 @@
 #include "run/options.h"
 #include "write/run_json.h"
 
-#define SETTINGS_MAX 64
+#define SETTINGS_MAX 128
 
 /* A connection string may hold a password, which is nobody's business in a file that is
  * passed on. */
@@ -26,8 +26,8 @@ static size_t gather_settings(const struct settings *settings, struct text *valu
 {
     size_t starts[SETTINGS_MAX];
     size_t count = 0;
-    for (size_t i = 0; i < option_count && count < SETTINGS_MAX; i++) {
-        const struct option *option = &option_table[i];
+    for (size_t i = 0; i < option_count() && count < SETTINGS_MAX; i++) {
+        const struct option *option = option_at(i);
         if (!option->in_job || option->kind == OPTION_FIELD ||
             strcmp(option->name, "input") == 0)
             continue;

@@ -123,22 +123,32 @@ enum outlay_status zones_sink_open(const struct settings *settings,
     return OUTLAY_OK;
 }
 
-static enum outlay_status put_problems(void *self, const struct text *rows,
-                                       struct outlay_error *err)
+static enum outlay_status put_problem_rows(struct zones_sink *sink,
+                                           const struct text *rows,
+                                           struct outlay_error *err)
 {
-    struct zones_sink *sink = self;
     enum outlay_status status = OUTLAY_OK;
     if (!sink->problems_path || rows->length == 0)
         return OUTLAY_OK;
     if (!sink->problems) {
         struct text head = TEXT_INIT;
-        problems_header(&head);
+        problems_header(&head, &sink->settings->write);
         status = output_open(sink->problems_path, &sink->problems, err);
         if (status == OUTLAY_OK)
             status = output_text(sink->problems, &head, err);
         text_release(&head);
     }
     return status == OUTLAY_OK ? output_text(sink->problems, rows, err) : status;
+}
+
+static enum outlay_status put_problems(void *self, const struct grid *rows,
+                                       struct outlay_error *err)
+{
+    struct text text = TEXT_INIT;
+    grid_csv_rows(&text, rows);
+    enum outlay_status status = put_problem_rows(self, &text, err);
+    text_release(&text);
+    return status;
 }
 
 static enum outlay_status put_features(struct zones_sink *sink, const struct text *text,
@@ -167,7 +177,7 @@ static enum outlay_status put_batch(void *self, const struct batch *batch,
          i++)
         status = layer_file_add(sink->layer, &batch->buildings[i], err);
     if (status == OUTLAY_OK)
-        status = put_problems(sink, &batch->parts[PART_PROBLEMS], err);
+        status = put_problem_rows(sink, &batch->parts[PART_PROBLEMS], err);
     return status;
 }
 

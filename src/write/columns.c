@@ -20,27 +20,32 @@
 #define TEXT(name, getter) TEXT_AS(COLUMN_TEXT, name, getter)
 #define WORD(name, getter) TEXT_AS(COLUMN_WORD, name, getter)
 
-#define NUMBER_OF(role_, us, si, measure_, us_decimals, si_decimals, getter)    \
-    {                                                                           \
-        .keys = {KEY(us), KEY(si)}, .kind = COLUMN_NUMBER, .measure = measure_, \
-        .decimals = {us_decimals, si_decimals}, .role = role_, .number = getter \
+#define NUMBER_OF(role_, sums, us, si, measure_, us_decimals, si_decimals, getter) \
+    {                                                                              \
+        .keys = {KEY(us), KEY(si)}, .kind = COLUMN_NUMBER, .measure = measure_,    \
+        .decimals = {us_decimals, si_decimals}, .summed = sums, .role = role_,     \
+        .number = getter                                                           \
     }
 
 #define NUMBER(us, si, measure, us_decimals, si_decimals, getter) \
-    NUMBER_OF(ZONE_ROLES, us, si, measure, us_decimals, si_decimals, getter)
+    NUMBER_OF(ZONE_ROLES, false, us, si, measure, us_decimals, si_decimals, getter)
+
+/* A number that may be added up over roofs. */
+#define SUM(us, si, measure, us_decimals, si_decimals, getter) \
+    NUMBER_OF(ZONE_ROLES, true, us, si, measure, us_decimals, si_decimals, getter)
 
 #define PLAIN(name, decimals, getter) \
     NUMBER(name, name, MEASURE_NONE, decimals, decimals, getter)
 
-#define EACH_ZONE(us, si, measure, us_decimals, si_decimals, getter)                   \
-    NUMBER_OF(ZONE_CORNER, "corner_" us, "corner_" si, measure, us_decimals,           \
-              si_decimals, getter),                                                    \
-        NUMBER_OF(ZONE_PERIMETER, "perimeter_" us, "perimeter_" si, measure,           \
-                  us_decimals, si_decimals, getter),                                   \
-        NUMBER_OF(ZONE_FIELD, "field_" us, "field_" si, measure, us_decimals,          \
-                  si_decimals, getter),                                                \
-        NUMBER_OF(ZONE_INTERIOR, "interior_" us, "interior_" si, measure, us_decimals, \
-                  si_decimals, getter)
+#define EACH_ZONE(sums, us, si, measure, us_decimals, si_decimals, getter)          \
+    NUMBER_OF(ZONE_CORNER, sums, "corner_" us, "corner_" si, measure, us_decimals,  \
+              si_decimals, getter),                                                 \
+        NUMBER_OF(ZONE_PERIMETER, sums, "perimeter_" us, "perimeter_" si, measure,  \
+                  us_decimals, si_decimals, getter),                                \
+        NUMBER_OF(ZONE_FIELD, sums, "field_" us, "field_" si, measure, us_decimals, \
+                  si_decimals, getter),                                             \
+        NUMBER_OF(ZONE_INTERIOR, sums, "interior_" us, "interior_" si, measure,     \
+                  us_decimals, si_decimals, getter)
 
 #define NAMES(name, getter, namer)                                            \
     {                                                                         \
@@ -90,33 +95,34 @@ const struct column roof_columns[] = {
     TEXT("building", cell_building),
     NUMBER("height_ft", "height_m", LENGTH, 1, 2, cell_height),
     PLAIN("storeys", 1, cell_storeys),
-    NUMBER("area_ft2", "area_m2", AREA, 1, 2, cell_roof_area),
-    EACH_ZONE("ft2", "m2", AREA, 1, 2, cell_role_area),
-    NUMBER("edge_length_ft", "edge_length_m", LENGTH, 1, 2, cell_edge_length),
+    SUM("area_ft2", "area_m2", AREA, 1, 2, cell_roof_area),
+    EACH_ZONE(true, "ft2", "m2", AREA, 1, 2, cell_role_area),
+    SUM("edge_length_ft", "edge_length_m", LENGTH, 1, 2, cell_edge_length),
     PLAIN("corners", 0, cell_corners),
     NUMBER("zone_width_ft", "zone_width_m", LENGTH, 2, 3, cell_zone_width),
     WORD("standard", cell_standard),
     NUMBER("wind_speed_mph", "wind_speed_mps", MEASURE_SPEED, 0, 1, cell_wind_speed),
     WORD("exposure", cell_exposure),
     WORD("coefficients", cell_roof_basis),
-    EACH_ZONE("uplift_psf", "uplift_pa", PRESSURE, 1, 0, cell_uplift),
-    EACH_ZONE("required_psf", "required_pa", PRESSURE, 1, 0, cell_required),
+    EACH_ZONE(false, "uplift_psf", "uplift_pa", PRESSURE, 1, 0, cell_uplift),
+    EACH_ZONE(false, "required_psf", "required_pa", PRESSURE, 1, 0, cell_required),
     WORD("method", cell_method),
     TEXT("assembly", cell_roof_assembly),
     WORD("state", cell_roof_state),
     TEXT("reason", cell_roof_reason),
     WORD("edge_rule", cell_roof_edge_rule),
     WORD("quantity_basis", cell_roof_quantity_basis),
-    PLAIN("fasteners", 0, cell_roof_fasteners),
-    PLAIN("board_fasteners", 0, cell_roof_board_fasteners),
+    SUM("fasteners", "fasteners", MEASURE_NONE, 0, 0, cell_roof_fasteners),
+    SUM("board_fasteners", "board_fasteners", MEASURE_NONE, 0, 0,
+        cell_roof_board_fasteners),
     PLAIN("half_sheets", 0, cell_half_sheets),
-    EACH_ZONE("row_spacing_ft", "row_spacing_m", LENGTH, 2, 3, cell_row_spacing),
-    EACH_ZONE("fastener_spacing_in", "fastener_spacing_mm", SMALL, 1, 0,
+    EACH_ZONE(false, "row_spacing_ft", "row_spacing_m", LENGTH, 2, 3, cell_row_spacing),
+    EACH_ZONE(false, "fastener_spacing_in", "fastener_spacing_mm", SMALL, 1, 0,
               cell_fastener_spacing),
-    EACH_ZONE("per_board", "per_board", MEASURE_NONE, 0, 0, cell_per_board),
+    EACH_ZONE(false, "per_board", "per_board", MEASURE_NONE, 0, 0, cell_per_board),
     NAMES("estimated", cell_estimated, estimate_name),
     NAMES("assumed", cell_assumed, assumption_name),
-    PLAIN("problems", 0, cell_problems),
+    SUM("problems", "problems", MEASURE_NONE, 0, 0, cell_problems),
 };
 
 const size_t zone_column_count = sizeof zone_columns / sizeof zone_columns[0];

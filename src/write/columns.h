@@ -59,6 +59,7 @@ struct column {
     enum column_kind kind;
     enum measure measure;
     int decimals[UNIT_SYSTEMS];
+    bool summed;         /**< of a roof's row: a sum over roofs makes sense */
     enum zone_role role; /**< of a roof's row: which zone; ZONE_ROLES for none */
     const char *(*text)(const struct row *row);
     double (*number)(const struct row *row); /**< SI */

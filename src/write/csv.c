@@ -1,6 +1,7 @@
 #include "write/csv.h"
 
 #include "write/columns.h"
+#include "write/tables.h"
 #include "write/write.h"
 
 void csv_end_header(struct text *out, bool ratings_invented)
@@ -73,28 +74,86 @@ void summary_rows(struct text *out, const struct building *building,
     }
 }
 
-void problems_header(struct text *out)
+static void put_header(struct text *out, const struct grid_sheet *sheet,
+                       const struct write_settings *set, struct text *caution)
 {
-    text_puts(out, "roof_id,severity,code,message,done");
-    csv_end_header(out, false);
+    struct grid *grid = grid_new(sheet, set);
+
+    if (grid && !caution->failed)
+        grid_csv_header(out, grid, caution->data);
+    else
+        out->failed = true;
+    grid_free(grid);
+    text_release(caution);
 }
 
-void problems_rows(struct text *out, const struct building *building)
+/* Prints and frees a grid; NULL is one that there was no memory for. */
+static void put_rows(struct text *out, struct grid *grid)
 {
-    for (size_t i = 0; i < building->roof_count; i++) {
-        const struct roof *roof = &building->roofs[i];
+    if (grid)
+        grid_csv_rows(out, grid);
+    else
+        out->failed = true;
+    grid_free(grid);
+}
 
-        for (const struct problem *p = roof->problems; p; p = p->next) {
-            text_csv(out, roof->id);
-            text_putc(out, ',');
-            text_puts(out, severity_name(problem_severity(p->code)));
-            text_putc(out, ',');
-            text_puts(out, problem_code_name(p->code));
-            text_putc(out, ',');
-            text_csv(out, p->what);
-            text_putc(out, ',');
-            text_csv(out, p->done);
-            end_row(out);
-        }
-    }
+void materials_header(struct text *out, const struct write_settings *set)
+{
+    struct text caution = TEXT_INIT;
+
+    grid_caution(&caution, set, false);
+    put_header(out, &materials_sheet, set, &caution);
+}
+
+void materials_rows(struct text *out, const struct building *building,
+                    const struct write_settings *set)
+{
+    struct grid *grid = grid_new(&materials_sheet, set);
+
+    for (size_t i = 0; grid && i < building->roof_count; i++)
+        materials_of_roof(grid, &building->roofs[i], set);
+    if (grid)
+        materials_of_packs(grid, building, set);
+    put_rows(out, grid);
+}
+
+void materials_rounding(struct text *out, enum method method, const struct bill *bill,
+                        const struct write_settings *set)
+{
+    struct grid *grid = grid_new(&materials_sheet, set);
+
+    if (grid)
+        materials_of_rounding(grid, NULL, method, bill, set);
+    put_rows(out, grid);
+}
+
+void problems_header(struct text *out, const struct write_settings *set)
+{
+    struct text caution = TEXT_INIT;
+
+    caution_print(&caution, false);
+    put_header(out, &problems_sheet, set, &caution);
+}
+
+void problems_rows(struct text *out, const struct building *building,
+                   const struct write_settings *set)
+{
+    struct grid *grid = grid_new(&problems_sheet, set);
+
+    for (size_t i = 0; grid && i < building->roof_count; i++)
+        problems_of_roof(grid, &building->roofs[i]);
+    put_rows(out, grid);
+}
+
+void totals_csv(struct text *out, const struct totals *totals,
+                const struct write_settings *set)
+{
+    struct text caution = TEXT_INIT;
+    struct grid *grid = grid_new(&totals_sheet, set);
+
+    caution_print(&caution, set->catalog_built_in);
+    put_header(out, &totals_sheet, set, &caution);
+    if (grid)
+        totals_fill(grid, totals, set);
+    put_rows(out, grid);
 }

@@ -9,7 +9,11 @@
 struct cell {
     const char *text;
     double number;
+    int decimals;
 };
+
+/* What stands before a packed cell. */
+enum { PACKED_EMPTY = ' ', PACKED_TEXT = 't', PACKED_NUMBER = 'n' };
 
 struct grid {
     const struct grid_sheet *sheet;
@@ -66,13 +70,18 @@ static void add(struct grid *grid, struct cell cell)
 
 void grid_text(struct grid *grid, const char *text)
 {
-    struct cell cell = {NULL, NAN};
+    struct cell cell = {NULL, NAN, 0};
 
     if (text && *text) {
         cell.text = arena_text(grid->arena, text, strlen(text));
         grid->failed = grid->failed || !cell.text;
     }
     add(grid, cell);
+}
+
+static const struct cell *cell_at(const struct grid *grid, size_t row, size_t column)
+{
+    return &grid->cells[row * grid->sheet->column_count + column];
 }
 
 /* What one printed unit of the column is worth in the unit that goes in. */
@@ -84,6 +93,7 @@ static double factor_of(const struct grid *grid, const struct grid_column *colum
     case GRID_RATE:
         return 100 / grid->set->units->area.factor;
     case GRID_NUMBER:
+    case GRID_QUANTITY:
     case GRID_TEXT:
         break;
     }
@@ -97,14 +107,28 @@ int grid_decimals(const struct grid *grid, size_t column)
     return of->kind == GRID_NUMBER ? of->decimals[columns_units(grid->set)] : 2;
 }
 
+int grid_cell_decimals(const struct grid *grid, size_t row, size_t column)
+{
+    return grid->sheet->columns[column].kind == GRID_QUANTITY
+               ? cell_at(grid, row, column)->decimals
+               : grid_decimals(grid, column);
+}
+
+void grid_quantity(struct grid *grid, double printed, int decimals)
+{
+    double scale = pow(10, decimals);
+
+    add(grid,
+        (struct cell){NULL, isfinite(printed) ? round(printed * scale) / scale : NAN,
+                      decimals});
+}
+
 void grid_number(struct grid *grid, double value)
 {
     size_t column = grid->count % grid->sheet->column_count;
-    double scale = pow(10, grid_decimals(grid, column));
-    double printed = value / factor_of(grid, &grid->sheet->columns[column]);
 
-    add(grid,
-        (struct cell){NULL, isfinite(value) ? round(printed * scale) / scale : NAN});
+    grid_quantity(grid, value / factor_of(grid, &grid->sheet->columns[column]),
+                  grid_decimals(grid, column));
 }
 
 bool grid_failed(const struct grid *grid)
@@ -135,11 +159,6 @@ void grid_column_name(struct text *out, const struct grid *grid, size_t column)
                     grid->set->units->area.suffix);
     else if (*suffix)
         text_printf(out, "_%s", suffix);
-}
-
-static const struct cell *cell_at(const struct grid *grid, size_t row, size_t column)
-{
-    return &grid->cells[row * grid->sheet->column_count + column];
 }
 
 const char *grid_cell_text(const struct grid *grid, size_t row, size_t column)
@@ -185,10 +204,54 @@ void grid_csv_rows(struct text *out, const struct grid *grid)
             if (grid->sheet->columns[i].kind == GRID_TEXT)
                 text_csv(out, grid_cell_text(grid, row, i));
             else
-                text_fixed(out, grid_cell_number(grid, row, i), grid_decimals(grid, i));
+                text_fixed(out, grid_cell_number(grid, row, i),
+                           grid_cell_decimals(grid, row, i));
             text_putc(out, ',');
         }
         text_putc(out, '\n');
+    }
+}
+
+void grid_pack(struct text *out, const struct grid *grid)
+{
+    out->failed = out->failed || grid->failed;
+    for (size_t i = 0; i < grid->count; i++) {
+        const struct cell *cell = &grid->cells[i];
+
+        if (cell->text) {
+            text_putc(out, PACKED_TEXT);
+            text_append(out, cell->text, strlen(cell->text) + 1);
+        } else if (isfinite(cell->number)) {
+            text_putc(out, PACKED_NUMBER);
+            text_putc(out, (char)cell->decimals);
+            text_append(out, (const char *)&cell->number, sizeof cell->number);
+        } else {
+            text_putc(out, PACKED_EMPTY);
+        }
+    }
+}
+
+void grid_unpack(struct grid *grid, const struct text *packed)
+{
+    const char *at = packed->data;
+
+    grid->failed = grid->failed || packed->failed;
+    while (at && at < packed->data + packed->length) {
+        double number = NAN;
+
+        switch (*at++) {
+        case PACKED_TEXT:
+            grid_text(grid, at);
+            at += strlen(at) + 1;
+            break;
+        case PACKED_NUMBER:
+            memcpy(&number, at + 1, sizeof number);
+            add(grid, (struct cell){NULL, number, *at});
+            at += 1 + sizeof number;
+            break;
+        default:
+            grid_text(grid, NULL);
+        }
     }
 }
 

@@ -30,9 +30,10 @@
 
 enum grid_kind {
     GRID_TEXT,
-    GRID_NUMBER, /**< in the column's measure */
-    GRID_MONEY,  /**< hundredths go in, units with two decimals come out */
-    GRID_RATE    /**< money for one m2 goes in; money for one ft2 or m2 comes out */
+    GRID_NUMBER,  /**< in the column's measure */
+    GRID_MONEY,   /**< hundredths go in, units with two decimals come out */
+    GRID_RATE,    /**< money for one m2 goes in; money for one ft2 or m2 comes out */
+    GRID_QUANTITY /**< of mixed units, as another cell of the row names them */
 };
 
 struct grid_column {
@@ -67,12 +68,25 @@ void grid_text(struct grid *grid, const char *text);
 /** Next cell of the row, a number; NAN is an empty cell. */
 void grid_number(struct grid *grid, double value);
 
+/** Next cell of the row, of a GRID_QUANTITY: in its printed unit; NAN is an empty cell.
+ *  @param decimals  0 to 9 */
+void grid_quantity(struct grid *grid, double printed, int decimals);
+
 bool grid_failed(const struct grid *grid);
+
+/** Appends all rows in a form that takes little memory. */
+void grid_pack(struct text *out, const struct grid *grid);
+
+/** Adds packed rows of the same sheet and settings. */
+void grid_unpack(struct grid *grid, const struct text *packed);
 
 /* What printers need. Column and row count from 0. */
 const struct grid_sheet *grid_sheet(const struct grid *grid);
 size_t grid_rows(const struct grid *grid); /**< whole ones */
 int grid_decimals(const struct grid *grid, size_t column);
+
+/** As grid_decimals(), or what one cell of a GRID_QUANTITY was given. */
+int grid_cell_decimals(const struct grid *grid, size_t row, size_t column);
 
 /** Appends the column's name with its unit. */
 void grid_column_name(struct text *out, const struct grid *grid, size_t column);

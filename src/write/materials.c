@@ -4,8 +4,35 @@
 #include "roof/bill.h"
 #include "roof/layout.h"
 #include "write/columns.h"
-#include "write/grid.h"
-#include "write/write.h"
+#include "write/tables.h"
+
+#define TEXT(name)                                   \
+    {                                                \
+        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
+    }
+#define QUANTITY(name)                                   \
+    {                                                    \
+        name, GRID_QUANTITY, MEASURE_NONE, {0, 0}, false \
+    }
+#define SHARE(name)                                    \
+    {                                                  \
+        name, GRID_NUMBER, MEASURE_NONE, {4, 4}, false \
+    }
+
+static const struct grid_column columns[] = {
+    TEXT("roof_id"),     TEXT("name"),       TEXT("building"),
+    TEXT("method"),      TEXT("assembly"),   TEXT("state"),
+    TEXT("use"),         TEXT("item"),       TEXT("unit"),
+    QUANTITY("net"),     QUANTITY("laps"),   QUANTITY("laid"),
+    QUANTITY("cuts"),    QUANTITY("spare"),  QUANTITY("rounding"),
+    QUANTITY("ordered"), TEXT("pack"),       QUANTITY("pack_holds"),
+    QUANTITY("packs"),   SHARE("lap_share"), SHARE("extra_share"),
+    TEXT("note"),
+};
+
+enum { COLUMN_COUNT = sizeof columns / sizeof columns[0], COLUMN_USE = 6 };
+
+const struct grid_sheet materials_sheet = {"materials", columns, COLUMN_COUNT};
 
 /* What a measure is printed in. */
 struct printed {
@@ -36,63 +63,34 @@ static struct printed printed_in(enum bill_measure measure,
     return (struct printed){"h", 1, 1};
 }
 
-void materials_header(struct text *out, const struct write_settings *set)
+static void put(struct grid *grid, double value, const struct printed *printed)
 {
-    struct text caution = TEXT_INIT;
-
-    text_puts(out, "roof_id,name,building,method,assembly,state,use,item,unit,net,laps,"
-                   "laid,cuts,spare,rounding,ordered,pack,pack_holds,packs,lap_share,"
-                   "extra_share,note");
-    grid_caution(&caution, set, false);
-    text_putc(out, ',');
-    if (caution.failed)
-        out->failed = true;
-    else
-        text_csv(out, caution.data);
-    text_putc(out, '\n');
-    text_release(&caution);
-}
-
-static void put(struct text *out, double value, const struct printed *printed)
-{
-    text_putc(out, ',');
-    text_fixed(out, value / printed->factor, printed->decimals);
-}
-
-static void put_share(struct text *out, double share)
-{
-    text_putc(out, ',');
-    text_fixed(out, share, 4);
+    grid_quantity(grid, value / printed->factor, printed->decimals);
 }
 
 /* All from `use` on. */
-static void put_item(struct text *out, const struct bill_item *item,
+static void put_item(struct grid *grid, const struct bill_item *item,
                      const struct write_settings *set)
 {
     struct printed printed = printed_in(item_use_measure(item->use), set);
     bool sheet = item->use == USE_FIELD_SHEET || item->use == USE_HALF_SHEET;
 
-    text_csv(out, item_use_name((int)item->use));
-    text_putc(out, ',');
-    text_csv(out, item->item);
-    text_printf(out, ",%s", printed.unit);
-    put(out, item->net, &printed);
-    put(out, item->laps, &printed);
-    put(out, item->laid, &printed);
-    put(out, item->cuts, &printed);
-    put(out, item->spare, &printed);
-    put(out, item->rounding, &printed);
-    put(out, item->ordered, &printed);
-    text_putc(out, ',');
-    text_csv(out, item->pack);
-    put(out, item->pack ? item->holds : NAN, &printed);
-    text_putc(out, ',');
-    text_fixed(out, item->packs, 0);
-    put_share(out, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
-    put_share(out, sheet && item->net > 0 ? item->laps / item->net : NAN);
-    text_putc(out, ',');
-    text_csv(out, item->note);
-    text_puts(out, ",\n");
+    grid_text(grid, item_use_name((int)item->use));
+    grid_text(grid, item->item);
+    grid_text(grid, printed.unit);
+    put(grid, item->net, &printed);
+    put(grid, item->laps, &printed);
+    put(grid, item->laid, &printed);
+    put(grid, item->cuts, &printed);
+    put(grid, item->spare, &printed);
+    put(grid, item->rounding, &printed);
+    put(grid, item->ordered, &printed);
+    grid_text(grid, item->pack);
+    put(grid, item->pack ? item->holds : NAN, &printed);
+    grid_quantity(grid, item->packs, 0);
+    grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
+    grid_number(grid, sheet && item->net > 0 ? item->laps / item->net : NAN);
+    grid_text(grid, item->note);
 }
 
 static enum zone_state worst_state(const struct roof *roof, const struct layout *layout)
@@ -121,63 +119,61 @@ static const char *why_not(const struct roof *roof, const struct layout *layout)
 }
 
 /* All before `use`. */
-static void put_start(struct text *out, const struct roof *roof,
+static void put_start(struct grid *grid, const struct roof *roof,
                       const struct layout *layout)
 {
-    text_csv(out, roof->id);
-    text_putc(out, ',');
-    text_csv(out, roof->name);
-    text_putc(out, ',');
-    text_csv(out, roof->building);
-    text_printf(out, ",%s,", method_name((int)layout->method));
-    text_csv(out, layout->assembly);
-    text_printf(out, ",%s,", zone_state_name((int)worst_state(roof, layout)));
+    grid_text(grid, roof->id);
+    grid_text(grid, roof->name);
+    grid_text(grid, roof->building);
+    grid_text(grid, method_name((int)layout->method));
+    grid_text(grid, layout->assembly);
+    grid_text(grid, zone_state_name((int)worst_state(roof, layout)));
 }
 
-static void put_roof(struct text *out, const struct roof *roof,
-                     const struct layout *layout, const struct bill *bill,
-                     const struct write_settings *set)
+static void put_nothing(struct grid *grid, const struct roof *roof,
+                        const struct layout *layout)
+{
+    put_start(grid, roof, layout);
+    grid_text(grid, NULL);
+    grid_text(grid, "nothing laid out");
+    for (int column = COLUMN_USE + 2; column < COLUMN_COUNT - 1; column++)
+        grid_text(grid, NULL);
+    grid_text(grid, why_not(roof, layout));
+}
+
+void materials_of_roof(struct grid *grid, const struct roof *roof,
+                       const struct write_settings *set)
+{
+    for (size_t k = 0; k < roof->layout_count; k++) {
+        const struct bill *bill = &roof->bills[k];
+
+        for (size_t i = 0; i < bill->count; i++) {
+            put_start(grid, roof, &roof->layouts[k]);
+            put_item(grid, &bill->items[i], set);
+        }
+        if (bill->count == 0)
+            put_nothing(grid, roof, &roof->layouts[k]);
+    }
+}
+
+void materials_of_rounding(struct grid *grid, const char *building, enum method method,
+                           const struct bill *bill, const struct write_settings *set)
 {
     for (size_t i = 0; i < bill->count; i++) {
-        put_start(out, roof, layout);
-        put_item(out, &bill->items[i], set);
-    }
-    if (bill->count == 0) {
-        put_start(out, roof, layout);
-        text_puts(out, ",nothing laid out,,,,,,,,,,,,,,");
-        text_csv(out, why_not(roof, layout));
-        text_puts(out, ",\n");
-    }
-}
-
-/* Rows without a roof. */
-static void put_rounding(struct text *out, const char *building, enum method method,
-                         const struct bill *bill, const struct write_settings *set)
-{
-    for (size_t i = 0; i < bill->count; i++) {
-        text_puts(out, ",,");
-        text_csv(out, building);
-        text_printf(out, ",%s,,,", method_name((int)method));
-        put_item(out, &bill->items[i], set);
+        grid_text(grid, NULL);
+        grid_text(grid, NULL);
+        grid_text(grid, building);
+        grid_text(grid, method_name((int)method));
+        grid_text(grid, NULL);
+        grid_text(grid, NULL);
+        put_item(grid, &bill->items[i], set);
     }
 }
 
-void materials_rows(struct text *out, const struct building *building,
-                    const struct write_settings *set)
-{
-    for (size_t i = 0; i < building->roof_count; i++) {
-        const struct roof *roof = &building->roofs[i];
-
-        for (size_t k = 0; k < roof->layout_count; k++)
-            put_roof(out, roof, &roof->layouts[k], &roof->bills[k], set);
-    }
-    for (int method = 0; building->rounding && method < METHOD_KINDS; method++)
-        put_rounding(out, building->name, (enum method)method,
-                     &building->rounding[method], set);
-}
-
-void materials_rounding(struct text *out, enum method method, const struct bill *bill,
+void materials_of_packs(struct grid *grid, const struct building *building,
                         const struct write_settings *set)
 {
-    put_rounding(out, NULL, method, bill, set);
+    for (int method = 0; building->rounding && method < METHOD_KINDS; method++)
+        materials_of_rounding(grid, building->name, (enum method)method,
+                              &building->rounding[method], set);
 }

@@ -1,9 +1,9 @@
 #include <math.h>
+#include <stdio.h>
 
 #include "write/cells.h"
 #include "write/columns.h"
-#include "write/csv.h"
-#include "write/write.h"
+#include "write/tables.h"
 
 static void add_weak(struct totals *totals, const struct roof *roof)
 {
@@ -57,53 +57,58 @@ void totals_add(struct totals *totals, const struct building *building)
         add_roof(totals, &building->roofs[i]);
 }
 
-/* Starts a row: quantity, unit suffix and all behind it but the value. */
-static void put_key(struct text *out, const char *quantity, const char *suffix,
-                    const char *of)
-{
-    text_puts(out, quantity);
-    if (*suffix)
-        text_putc(out, '_');
-    text_puts(out, suffix);
-    text_putc(out, ',');
-    text_puts(out, of);
-    text_putc(out, ',');
-}
+static const struct grid_column columns[] = {
+    {"quantity", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"of", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"value", GRID_QUANTITY, MEASURE_NONE, {0, 0}, false},
+};
 
-static void put_count(struct text *out, const char *quantity, const char *of,
+const struct grid_sheet totals_sheet = {"totals", columns,
+                                        sizeof columns / sizeof columns[0]};
+
+static void put_count(struct grid *grid, const char *quantity, const char *of,
                       size_t count)
 {
-    put_key(out, quantity, "", of);
-    text_printf(out, "%zu,\n", count);
+    grid_text(grid, quantity);
+    grid_text(grid, of);
+    grid_quantity(grid, (double)count, 0);
 }
 
 /* value: SI; NAN leaves the cell empty. */
-static void put_sum(struct text *out, const char *quantity, enum measure measure,
+static void put_sum(struct grid *grid, const char *quantity, enum measure measure,
                     const char *of, double value, const struct write_settings *set)
 {
     bool si = columns_units(set) == UNITS_SI;
-    int decimals = measure == MEASURE_NONE ? 0 : si ? 2 : 1;
+    char name[64];
 
-    put_key(out, quantity, measure_suffix(measure, set->units), of);
-    text_fixed(out, value / measure_factor(measure, set->units), decimals);
-    text_puts(out, ",\n");
+    if (measure == MEASURE_NONE)
+        snprintf(name, sizeof name, "%s", quantity);
+    else
+        snprintf(name, sizeof name, "%s_%s", quantity,
+                 measure_suffix(measure, set->units));
+    grid_text(grid, name);
+    grid_text(grid, of);
+    grid_quantity(grid, value / measure_factor(measure, set->units),
+                  measure == MEASURE_NONE ? 0
+                  : si                    ? 2
+                                          : 1);
 }
 
-static void put_roofs(struct text *out, const struct totals *totals)
+static void put_roofs(struct grid *grid, const struct totals *totals)
 {
-    put_count(out, "buildings", "all", totals->buildings);
-    put_count(out, "roofs", "all", totals->roofs);
-    put_count(out, "roofs", "zoned", totals->zoned);
-    put_count(out, "roofs", "left out", totals->roofs - totals->zoned);
+    put_count(grid, "buildings", "all", totals->buildings);
+    put_count(grid, "roofs", "all", totals->roofs);
+    put_count(grid, "roofs", "zoned", totals->zoned);
+    put_count(grid, "roofs", "left out", totals->roofs - totals->zoned);
     for (int state = STATE_UNKNOWN; state <= STATE_NOT_MET; state++)
-        put_count(out, "roofs", zone_state_name(state), totals->states[state]);
-    put_count(out, "roofs", "without a fastener count", totals->uncounted);
-    put_count(out, "roofs", "estimated", totals->estimated);
-    put_count(out, "roofs", "assumed", totals->assumed);
+        put_count(grid, "roofs", zone_state_name(state), totals->states[state]);
+    put_count(grid, "roofs", "without a fastener count", totals->uncounted);
+    put_count(grid, "roofs", "estimated", totals->estimated);
+    put_count(grid, "roofs", "assumed", totals->assumed);
 }
 
 /* counts: by method. Where not one roof was counted, the sums are unknown, not 0. */
-static void put_methods(struct text *out, const char *quantity,
+static void put_methods(struct grid *grid, const char *quantity,
                         const double counts[METHOD_KINDS], bool counted,
                         const struct write_settings *set)
 {
@@ -111,43 +116,41 @@ static void put_methods(struct text *out, const char *quantity,
 
     for (int method = METHOD_UNTOLD; method < METHOD_KINDS; method++)
         all += counts[method];
-    put_sum(out, quantity, MEASURE_NONE, "all", counted ? fasteners_whole(all) : NAN,
+    put_sum(grid, quantity, MEASURE_NONE, "all", counted ? fasteners_whole(all) : NAN,
             set);
     for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
-        put_sum(out, quantity, MEASURE_NONE, method_name(method),
+        put_sum(grid, quantity, MEASURE_NONE, method_name(method),
                 counted ? fasteners_whole(counts[method]) : NAN, set);
 }
 
-static void put_quantities(struct text *out, const struct totals *totals,
+static void put_quantities(struct grid *grid, const struct totals *totals,
                            const struct write_settings *set)
 {
     bool counted = totals->uncounted < totals->zoned;
 
-    put_sum(out, "area", MEASURE_AREA, "all", totals->area, set);
+    put_sum(grid, "area", MEASURE_AREA, "all", totals->area, set);
     for (int role = 0; role < ZONE_ROLES; role++)
-        put_sum(out, "area", MEASURE_AREA, zone_role_name(role), totals->zone_area[role],
+        put_sum(grid, "area", MEASURE_AREA, zone_role_name(role), totals->zone_area[role],
                 set);
-    put_sum(out, "edge_length", MEASURE_LENGTH, "all", totals->edge_length, set);
-    put_methods(out, "fasteners", totals->fasteners, counted, set);
-    put_methods(out, "board_fasteners", totals->board_fasteners, counted, set);
+    put_sum(grid, "edge_length", MEASURE_LENGTH, "all", totals->edge_length, set);
+    put_methods(grid, "fasteners", totals->fasteners, counted, set);
+    put_methods(grid, "board_fasteners", totals->board_fasteners, counted, set);
 }
 
-static void put_weak(struct text *out, const struct totals *totals)
+static void put_weak(struct grid *grid, const struct totals *totals)
 {
     for (int i = 0; i < ESTIMATES; i++)
-        put_count(out, "roofs_estimated", estimate_name(i), totals->estimates[i]);
+        put_count(grid, "roofs_estimated", estimate_name(i), totals->estimates[i]);
     for (int i = 0; i < ASSUMPTIONS; i++)
-        put_count(out, "roofs_assumed", assumption_name(i), totals->assumptions[i]);
+        put_count(grid, "roofs_assumed", assumption_name(i), totals->assumptions[i]);
     for (int i = SEVERITY_NOTE; i <= SEVERITY_ERROR; i++)
-        put_count(out, "problems", severity_name(i), totals->problems[i]);
+        put_count(grid, "problems", severity_name(i), totals->problems[i]);
 }
 
-void totals_csv(struct text *out, const struct totals *totals,
-                const struct write_settings *set)
+void totals_fill(struct grid *grid, const struct totals *totals,
+                 const struct write_settings *set)
 {
-    text_puts(out, "quantity,of,value");
-    csv_end_header(out, set->catalog_built_in);
-    put_roofs(out, totals);
-    put_quantities(out, totals, set);
-    put_weak(out, totals);
+    put_roofs(grid, totals);
+    put_quantities(grid, totals, set);
+    put_weak(grid, totals);
 }

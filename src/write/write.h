@@ -78,8 +78,7 @@ void summary_header(struct text *out, const struct write_settings *set);
 void summary_rows(struct text *out, const struct building *building,
                   const struct write_settings *set);
 
-/* materials.csv: one row an item of each layout's bill. Net, laps, cuts, spare and
- * rounding add up to what is ordered, so the sums of the columns are the portfolio's. */
+/* materials.csv, as write/tables.h fills it. */
 void materials_header(struct text *out, const struct write_settings *set);
 void materials_rows(struct text *out, const struct building *building,
                     const struct write_settings *set);
@@ -88,9 +87,10 @@ void materials_rows(struct text *out, const struct building *building,
 void materials_rounding(struct text *out, enum method method, const struct bill *bill,
                         const struct write_settings *set);
 
-/* problems.csv: roof_id, severity, code, message, done. */
-void problems_header(struct text *out);
-void problems_rows(struct text *out, const struct building *building);
+/* problems.csv, as write/tables.h fills it. */
+void problems_header(struct text *out, const struct write_settings *set);
+void problems_rows(struct text *out, const struct building *building,
+                   const struct write_settings *set);
 
 /** Sums over the portfolio. Start from zero and add in output order, so that sums are
  *  the same for any number of threads. */
@@ -113,8 +113,7 @@ struct totals {
 
 void totals_add(struct totals *totals, const struct building *building);
 
-/** totals.csv: quantity, of, value. Sums of roofs without a count are left out of
- *  `fasteners`, and the number of such roofs is a row. */
+/** totals.csv, as write/tables.h fills it. */
 void totals_csv(struct text *out, const struct totals *totals,
                 const struct write_settings *set);
 

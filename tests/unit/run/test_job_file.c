@@ -205,11 +205,11 @@ static void test_the_starter_is_valid(void **state)
     assert_int_equal(read_job(freed.data, job, NULL), OUTLAY_OK);
     assert_int_equal(job_settings(job, &settings, NULL), OUTLAY_OK);
     settings_init(&defaults);
-    for (size_t i = 0; i < option_count; i++) {
+    for (size_t i = 0; i < option_count(); i++) {
         struct text a = TEXT_INIT;
         struct text b = TEXT_INIT;
-        option_print(&option_table[i], &settings, &a);
-        option_print(&option_table[i], &defaults, &b);
+        option_print(option_at(i), &settings, &a);
+        option_print(option_at(i), &defaults, &b);
         assert_string_equal(a.data ? a.data : "", b.data ? b.data : "");
         text_release(&a);
         text_release(&b);

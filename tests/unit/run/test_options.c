@@ -48,8 +48,8 @@ static enum outlay_status parse(const char *name, const char *value,
 static void test_table_is_sound(void **state)
 {
     (void)state;
-    for (size_t i = 0; i < option_count; i++) {
-        const struct option *option = &option_table[i];
+    for (size_t i = 0; i < option_count(); i++) {
+        const struct option *option = option_at(i);
         assert_ptr_equal(option_find(option->name, strlen(option->name)), option);
         assert_int_equal(strspn(option->name, "abcdefghijklmnopqrstuvwxyz-"),
                          strlen(option->name));
@@ -75,8 +75,8 @@ static void test_units_of_the_table_exist(void **state)
 {
     (void)state;
     double factor;
-    for (size_t i = 0; i < option_count; i++) {
-        const struct option *option = &option_table[i];
+    for (size_t i = 0; i < option_count(); i++) {
+        const struct option *option = option_at(i);
         if (!option->unit_us)
             continue;
         assert_true(unit_find(option->unit_us, option->quantity, &factor));
@@ -88,8 +88,8 @@ static void test_units_of_the_table_exist(void **state)
 static void test_defaults_agree_with_the_rooms(void **state)
 {
     (void)state;
-    for (size_t i = 0; i < option_count; i++) {
-        const struct option *option = &option_table[i];
+    for (size_t i = 0; i < option_count(); i++) {
+        const struct option *option = option_at(i);
         struct settings initial;
         struct settings parsed;
         struct text before = TEXT_INIT;
@@ -271,12 +271,12 @@ static void test_help_is_complete(void **state)
     (void)state;
     struct text help = TEXT_INIT;
     options_help(FOR_EXPLAIN, &help);
-    for (size_t i = 0; i < option_count; i++) {
+    for (size_t i = 0; i < option_count(); i++) {
         char name[64];
-        snprintf(name, sizeof name, "--%s%s", option_table[i].name,
-                 option_table[i].value ? " " : "");
+        snprintf(name, sizeof name, "--%s%s", option_at(i)->name,
+                 option_at(i)->value ? " " : "");
         assert_int_equal(strstr(help.data, name) != NULL,
-                         (option_table[i].commands & FOR_EXPLAIN) != 0);
+                         (option_at(i)->commands & FOR_EXPLAIN) != 0);
     }
     for (const char *line = help.data; *line; line += strcspn(line, "\n") + 1)
         assert_true(strcspn(line, "\n") <= 90);

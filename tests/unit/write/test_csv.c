@@ -198,8 +198,8 @@ static void a_problem_is_a_row(void **state)
 
     sample_fill(&sample, &unit_system_us);
     sample.problem.what = "height \"tall, very\"";
-    problems_header(&out);
-    problems_rows(&out, &sample.building);
+    problems_header(&out, &sample.set);
+    problems_rows(&out, &sample.building, &sample.set);
     at = read_record(&table->header, out.data);
     at = read_record(&table->rows[0], at);
     assert_string_equal(at, "");

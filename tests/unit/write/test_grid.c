@@ -80,12 +80,62 @@ static void test_a_cleared_grid_starts_again(void **state)
     grid_free(grid);
 }
 
+static const struct grid_column mixed_columns[] = {
+    {"unit", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"net", GRID_QUANTITY, MEASURE_NONE, {0, 0}, false},
+};
+static const struct grid_sheet mixed_sheet = {"mixed", mixed_columns, 2};
+
+static void test_quantities_have_decimals_of_their_own(void **state)
+{
+    struct write_settings us = {.units = &unit_system_us, .currency = "usd"};
+    struct grid *grid = grid_new(&mixed_sheet, &us);
+    struct text out = TEXT_INIT;
+
+    (void)state;
+    assert_non_null(grid);
+    grid_text(grid, "each");
+    grid_quantity(grid, 12, 0);
+    grid_text(grid, "ft");
+    grid_quantity(grid, 12.04, 1);
+    grid_csv_rows(&out, grid);
+    assert_string_equal(out.data, "each,12,\nft,12.0,\n");
+    assert_int_equal(grid_cell_decimals(grid, 1, 1), 1);
+    text_release(&out);
+    grid_free(grid);
+}
+
+static void test_packed_rows_come_back_as_they_were(void **state)
+{
+    struct write_settings si = {.units = &unit_system_si, .currency = "usd"};
+    struct grid *grid = filled(&si);
+    struct text packed = TEXT_INIT;
+    struct text before = TEXT_INIT;
+    struct text after = TEXT_INIT;
+    struct text nothing = TEXT_INIT;
+
+    (void)state;
+    grid_csv_rows(&before, grid);
+    grid_pack(&packed, grid);
+    grid_clear(grid);
+    grid_unpack(grid, &packed);
+    grid_unpack(grid, &nothing);
+    grid_csv_rows(&after, grid);
+    assert_string_equal(after.data, before.data);
+    text_release(&packed);
+    text_release(&before);
+    text_release(&after);
+    grid_free(grid);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_units_reach_names_and_numbers),
         cmocka_unit_test(test_sums_are_those_of_printed_cells),
         cmocka_unit_test(test_a_cleared_grid_starts_again),
+        cmocka_unit_test(test_quantities_have_decimals_of_their_own),
+        cmocka_unit_test(test_packed_rows_come_back_as_they_were),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,34 @@
+#ifndef OUTLAY_RUN_OPTION_ROWS_H
+#define OUTLAY_RUN_OPTION_ROWS_H
+
+/**
+ * @file run/option_rows.h
+ * The rows of options that run/options.h walks through, a file for each subject.
+ */
+
+#include <stddef.h>
+
+#include "run/options.h"
+
+/* Where a value stands in struct settings, and names of choices that are enums. */
+#define AT(field) offsetof(struct settings, field)
+#define NAMES(function) ((const char *(*)(int))(function))
+
+/* Commands that take an option. */
+#define READS (FOR_RUN | FOR_TAKEOFF | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
+#define LAYS (FOR_RUN | FOR_TAKEOFF)
+#define EVERY (READS | FOR_CATALOG | FOR_JOB)
+
+struct option_rows {
+    const struct option *rows;
+    size_t count;
+};
+
+#define OPTION_ROWS(rows)                      \
+    {                                          \
+        rows, sizeof(rows) / sizeof((rows)[0]) \
+    }
+
+extern const struct option_rows option_rows_roofs; /**< from the layer to the takeoff */
+
+#endif

@@ -1,0 +1,46 @@
+#ifndef OUTLAY_WRITE_TABLES_H
+#define OUTLAY_WRITE_TABLES_H
+
+/**
+ * @file write/tables.h
+ * What fills the grids of `run`'s tables: the same rows for CSV, workbook and page.
+ * Threads: any, one grid a thread. Out of memory: grid_failed().
+ */
+
+#include "base/arena.h"
+#include "roof/bill.h"
+#include "write/grid.h"
+
+/* materials: an item of a layout's bill a row. Net, laps, cuts, spare and rounding add
+ * up to what is ordered, so the sums of an item are the portfolio's. */
+extern const struct grid_sheet materials_sheet;
+
+/** Adds the rows of all layouts of one roof. */
+void materials_of_roof(struct grid *grid, const struct roof *roof,
+                       const struct write_settings *set);
+
+/** Adds what rounding goods up to packs adds to the bills of a building, or of the
+ *  portfolio (NULL), by one method: rows without a roof. */
+void materials_of_rounding(struct grid *grid, const char *building, enum method method,
+                           const struct bill *bill, const struct write_settings *set);
+
+/** Adds the rows of all that a building's own packs add; none where it has none. */
+void materials_of_packs(struct grid *grid, const struct building *building,
+                        const struct write_settings *set);
+
+/* problems: roof_id, severity, code, message, done. */
+extern const struct grid_sheet problems_sheet;
+void problems_of_roof(struct grid *grid, const struct roof *roof);
+
+/* totals: quantity, of, value. Sums of roofs without a count are left out of
+ * `fasteners`, and the number of such roofs is a row. */
+extern const struct grid_sheet totals_sheet;
+void totals_fill(struct grid *grid, const struct totals *totals,
+                 const struct write_settings *set);
+
+/** summary: the columns of write/columns.h. @return in arena; NULL when out of memory */
+const struct grid_sheet *summary_sheet(struct arena *arena);
+void summary_of_roof(struct grid *grid, const struct roof *roof,
+                     const struct write_settings *set);
+
+#endif
