@@ -220,7 +220,9 @@ static struct count start(struct arena *arena, const struct roof *roof,
     bool seam = layout->method == METHOD_SEAM_FASTENED;
     /* No boards is an answer for sheets that are fastened themselves only. */
     bool told = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
-    double stack = told ? roof->given.stack : settings->stack;
+    double assumed =
+        settings->stack > 0 || seam ? settings->stack : order_defaults().stack;
+    double stack = told ? roof->given.stack : assumed;
     enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
 
     return (struct count){

@@ -121,9 +121,6 @@ enum outlay_status rolls_cut(struct arena *arena, const double *lengths, size_t 
 
 /* ---- Boards ---- */
 
-/* Pieces are cut this much short: the joint that boards may leave, m (ours). */
-#define JOINT 2e-3
-
 /* Offcuts that are looked through; older ones are given up, which keeps the cost of a
  * large roof linear. */
 #define OFFCUTS 256
@@ -201,8 +198,8 @@ enum outlay_status boards_cut(struct arena *arena, struct cut_piece *pieces, siz
         return outlay_fail(err, OUTLAY_E_MEMORY, "cutting boards");
     offcuts->count = 0;
     for (size_t i = 0; i < count; i++) {
-        pieces[i].length = fmin(pieces[i].length - JOINT, length);
-        pieces[i].width = fmin(pieces[i].width - JOINT, width);
+        pieces[i].length = fmin(pieces[i].length - BOARD_JOINT, length);
+        pieces[i].width = fmin(pieces[i].width - BOARD_JOINT, width);
         area += pieces[i].length * pieces[i].width;
     }
     if (count > 0)

@@ -25,6 +25,9 @@
 #include "base/arena.h"
 #include "outlay/status.h"
 
+/** Pieces of boards are cut this much short, the joint that boards may leave, m (ours). */
+#define BOARD_JOINT 2e-3
+
 struct roll_cuts {
     double used; /**< pieces with their end laps, m */
     size_t rolls;

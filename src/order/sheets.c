@@ -66,12 +66,13 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
                    round(roll->holds / M_PER_FT * 100) / 100);
     if (status != OUTLAY_OK)
         return status;
-    return count_name(count, &item->note,
-                      "%zu sheets, %zu end laps, %s; %zu rolls, no cutting needs fewer "
-                      "than %zu",
-                      sum->count, cuts.joints,
-                      cuts.run_on ? "run on from roll to roll" : "cut longest first",
-                      cuts.rolls, cuts.bound);
+    return count_name(
+        count, &item->note,
+        "%zu sheet%s, %zu end lap%s, %s; %zu roll%s, no cutting needs fewer "
+        "than %zu",
+        sum->count, PLURAL(sum->count), cuts.joints, PLURAL(cuts.joints),
+        cuts.run_on ? "run on from roll to roll" : "cut longest first", cuts.rolls,
+        PLURAL(cuts.rolls), cuts.bound);
 }
 
 /* The half sheets' share of what is covered: each sheet covers its width less a lap, and

@@ -1,3 +1,4 @@
+#include <limits.h>
 #include <string.h>
 
 #include "run/clock.h"
@@ -38,28 +39,39 @@ static enum outlay_status finish_folder(const struct settings *settings,
                                         struct outlay_error *err)
 {
     struct text record = TEXT_INIT;
-    record_print(&record, settings, reader, counts, seconds);
+    record_print(&record, settings, reader, sink, counts, seconds);
     enum outlay_status status = folder_sink_commit(sink, counts, &record, err);
     text_release(&record);
     return status;
 }
 
 /* Layouts of many roofs are large and slow to look at: where no files were chosen, they
- * go without. */
-static void limit_layouts(struct settings *settings, unsigned all,
-                          const struct reader *reader, const struct messages *messages)
+ * go without. Others are drawn in the plane of their middle, so the layer is gone over
+ * first. */
+static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
+                                        struct reader *reader,
+                                        const struct messages *messages,
+                                        struct survey *survey, struct outlay_error *err)
 {
-    long long roofs = reader_count(reader);
     bool told = settings->parts != PARTS_ALL;
+    unsigned layout = 1u << PART_LAYOUT;
+    enum outlay_status status = OUTLAY_OK;
+
     if (!told)
         settings->parts = all;
-    if (!told && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
-        settings->parts &= ~(1u << PART_LAYOUT);
+    *survey = (struct survey){.count = -1};
+    if (settings->parts & layout)
+        status = reader_survey(reader, told ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
+    if (!told && settings->parts & layout &&
+        (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
+        settings->parts &= ~layout;
         message_send(messages, OUTLAY_MESSAGE_NOTE,
-                     "no layout.gpkg: more than 200 roofs, or their number isn't known",
+                     survey->count < 0 ? "no layout.gpkg: a stream's roofs aren't counted"
+                                       : "no layout.gpkg: more than 200 roofs",
                      reader_name(reader), "ask for it: --write materials,layout");
     }
-    settings->takeoff.place_plates = (settings->parts & 1u << PART_LAYOUT) != 0;
+    settings->takeoff.place_plates = (settings->parts & layout) != 0;
+    return status;
 }
 
 /* Whether anything is written that needs layouts; else quantities stay by area, and a
@@ -82,13 +94,15 @@ static enum outlay_status run_into_folder(const struct settings *told,
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
+    struct survey survey;
     enum outlay_status status = need_output(settings, "name a folder: -o out", err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        limit_layouts(&limited, all, reader, messages);
+        status = limit_layouts(&limited, all, reader, messages, &survey, err);
     if (status == OUTLAY_OK)
-        status = folder_sink_open(settings, &sink, err);
+        status =
+            folder_sink_open(settings, survey.count < 0 ? NULL : &survey.box, &sink, err);
     if (status != OUTLAY_OK)
         goto done;
 

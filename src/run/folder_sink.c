@@ -30,16 +30,16 @@ static bool is_geojson(int part)
 }
 
 static enum outlay_status open_part(struct folder_sink *sink, int part,
-                                    struct outlay_error *err)
+                                    const struct box *place, struct outlay_error *err)
 {
     const struct write_settings *set = &sink->settings->write;
     struct text head = TEXT_INIT;
     char *path = folder_file(sink->folder, part_file((enum part)part));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = part == PART_LAYOUT
-                                    ? layout_file_open(path, set, &sink->layouts, err)
-                                    : output_open(path, &sink->outputs[part], err);
+    enum outlay_status status =
+        part == PART_LAYOUT ? layout_file_open(path, set, place, &sink->layouts, err)
+                            : output_open(path, &sink->outputs[part], err);
     free(path);
     if (part == PART_LAYOUT)
         return status;
@@ -56,8 +56,14 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
     return put(sink->outputs[part], &head, err);
 }
 
+const char *folder_sink_layout(const struct folder_sink *sink, size_t index)
+{
+    return sink->layouts ? layout_file_name(sink->layouts, index) : NULL;
+}
+
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    struct folder_sink **out, struct outlay_error *err)
+                                    const struct box *place, struct folder_sink **out,
+                                    struct outlay_error *err)
 {
     *out = NULL;
     struct folder_sink *sink = calloc(1, sizeof *sink);
@@ -70,7 +76,7 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
-            status = open_part(sink, part, err);
+            status = open_part(sink, part, place, err);
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
     if (status != OUTLAY_OK) {

@@ -7,6 +7,9 @@
 
 #define SETTINGS_MAX 128
 
+/* Parts, and a layout for every UTM zone, north and south. */
+#define FILES_MAX (PARTS + 120)
+
 /* A connection string may hold a password, which is nobody's business in a file that is
  * passed on. */
 static void print_source(struct text *out, const char *source)
@@ -54,22 +57,26 @@ static size_t gather_fields(const struct reader *reader,
     return count;
 }
 
-static size_t gather_files(const struct settings *settings, const char *out[PARTS])
+static size_t gather_files(const struct settings *settings,
+                           const struct folder_sink *sink, const char *out[FILES_MAX])
 {
     size_t count = 0;
     for (int part = 0; part < PARTS; part++)
-        if (part == PART_RUN || (settings->parts & 1u << part))
+        if (part != PART_LAYOUT && (part == PART_RUN || settings->parts & 1u << part))
             out[count++] = part_file((enum part)part);
+    /* one a UTM zone; none where nothing was laid out */
+    for (size_t i = 0; folder_sink_layout(sink, i); i++)
+        out[count++] = folder_sink_layout(sink, i);
     return count;
 }
 
 void record_print(struct text *out, const struct settings *settings,
-                  const struct reader *reader, const struct run_counts *counts,
-                  double seconds)
+                  const struct reader *reader, const struct folder_sink *sink,
+                  const struct run_counts *counts, double seconds)
 {
     struct run_setting values[SETTINGS_MAX];
     struct run_field fields[FIELD_ROLES];
-    const char *files[PARTS];
+    const char *files[FILES_MAX];
     struct text texts = TEXT_INIT;
     struct text source = TEXT_INIT;
     const struct run_timing timings[] = {
@@ -94,7 +101,7 @@ void record_print(struct text *out, const struct settings *settings,
         .fields = fields,
         .field_count = gather_fields(reader, fields),
         .files = files,
-        .file_count = gather_files(settings, files),
+        .file_count = gather_files(settings, sink, files),
         .timings = timings,
         .timing_count = sizeof timings / sizeof timings[0],
         .threads = counts->threads,

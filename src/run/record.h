@@ -10,10 +10,11 @@
 #include "read/read.h"
 #include "run/pipeline.h"
 #include "run/settings.h"
+#include "run/sinks.h"
 
-/** Appends run.json. @param seconds  the run took so far */
+/** Appends run.json. @param sink  tells the files @param seconds  the run took so far */
 void record_print(struct text *out, const struct settings *settings,
-                  const struct reader *reader, const struct run_counts *counts,
-                  double seconds);
+                  const struct reader *reader, const struct folder_sink *sink,
+                  const struct run_counts *counts, double seconds);
 
 #endif

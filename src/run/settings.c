@@ -103,6 +103,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.safety_factor = settings->safety_factor;
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
+    settings->takeoff.stack = settings->order.stack;
     settings->takeoff.roll_length =
         item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
     settings->order.catalog = &settings->catalog;

@@ -18,11 +18,15 @@ struct folder_sink;
 /**
  * Opens settings->output as a folder under construction, with the files of
  * settings->parts; run.json is always among them.
+ * @param place  around the portfolio, degrees; NULL: unknown
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    struct folder_sink **out,
+                                    const struct box *place, struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Name of a layout file made so far; NULL past the last. Borrowed. */
+const char *folder_sink_layout(const struct folder_sink *sink, size_t index);
 
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);

@@ -120,8 +120,8 @@ static enum outlay_status place(struct laying *w, const struct board *board, siz
     if (!plates)
         return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
     for (size_t k = 0; k < count; k++)
-        plates[k] = (struct plate){axes_to_frame(&job->grid.axes, points[k]), board->zone,
-                                   index};
+        plates[k] =
+            (struct plate){axes_to_frame(&job->grid.axes, points[k]), board->zone, index};
     return OUTLAY_OK;
 }
 

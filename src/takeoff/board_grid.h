@@ -96,8 +96,8 @@ struct board_job {
     int counts[ZONE_ROLES]; /**< fasteners of a whole board by zone role; 0: none */
     double capacities[ZONE_ROLES]; /**< what a board so fastened holds, allowable, Pa;
                                         NAN: not counted for uplift */
-    double edge;            /**< least distance of a plate to a board's edge, m */
-    bool place;             /**< fill plates */
+    double edge;                   /**< least distance of a plate to a board's edge, m */
+    bool place;                    /**< fill plates */
 };
 
 /** What a board carries and holds, allowable, Pa; NAN: unknown. */
