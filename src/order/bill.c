@@ -7,6 +7,7 @@
 #include "base/units.h"
 #include "order/bill_private.h"
 #include "order/debris.h"
+#include "order/insulation.h"
 
 /* Two layers above this (ours). */
 #define ONE_LAYER (2.7 * M_PER_IN)
@@ -24,6 +25,7 @@ struct order_settings order_defaults(void)
         .order_by = ORDER_BY_BUILDING,
         .opening_area = 30 * M2_PER_FT2,
         .stack = 4 * M_PER_IN,
+        .recover_board = 0.5 * M_PER_IN,
         .flashing_height = 8 * M_PER_IN,
         .end_lap = 3 * M_PER_IN,
         .offcut = 10 * M_PER_FT,
@@ -158,15 +160,19 @@ static void count_tear_off(struct count *count)
 {
     const struct roof *roof = count->roof;
     int covers = roof->given.covers;
+    bool recover = roof->scope == SCOPE_RECOVER;
+    double area = recover ? roof->area * fmax(roof->given.wet_share, 0) : roof->area;
     double weight = 0;
     struct bill_item *item = NULL;
 
     if (covers == 0)
         return;
-    item = add(count, USE_TEAR_OFF, roof->area);
+    item = add(count, USE_TEAR_OFF, area);
+    if (item && recover)
+        item->note = "the wet part only; boards that fill it are not counted";
     if (item && covers < 0)
         item->note = "covers untold: one cover torn off, assumed";
-    weight = roof->area * debris_weight(roof->given.existing) * (covers > 1 ? covers : 1);
+    weight = area * debris_weight(roof->given.existing) * (covers > 1 ? covers : 1);
     item = add(count, USE_DEBRIS_WEIGHT, weight);
     if (item)
         item->note = roof->given.existing == EXISTING_UNTOLD
@@ -176,11 +182,11 @@ static void count_tear_off(struct count *count)
     add(count, USE_DEBRIS_VOLUME, weight / debris_density(roof->given.existing));
 }
 
-/* Crews are slower on high roofs: 1 % a metre above 6 m (ours, invented). */
+/* Crews are slower on high roofs. */
 static void count_hours(struct count *count)
 {
-    double height = count->roof->height;
-    double factor = height > 6 ? 1 + 0.01 * (height - 6) : 1;
+    double above = fmax(count->roof->height - count->settings->high_from, 0);
+    double factor = 1 + count->settings->high_share * above;
     struct bill_item *item = add(count, USE_CREW, count->hours * factor);
 
     if (item)
@@ -220,9 +226,12 @@ static struct count start(struct arena *arena, const struct roof *roof,
     bool seam = layout->method == METHOD_SEAM_FASTENED;
     /* No boards is an answer for sheets that are fastened themselves only. */
     bool told = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
-    double assumed =
-        settings->stack > 0 || seam ? settings->stack : order_defaults().stack;
-    double stack = told ? roof->given.stack : assumed;
+    double old = told ? roof->given.stack : settings->stack;
+    bool recover = roof->scope == SCOPE_RECOVER;
+    /* A roof without any insulation is taken for one over a space that isn't heated. */
+    double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
+    double needed = recover ? settings->recover_board : fmax(old, least);
+    double stack = needed > 0 || seam ? needed : order_defaults().stack;
     enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
 
     return (struct count){
@@ -233,6 +242,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .assembly = find_assembly(settings->catalog, layout),
         .deck = deck ? deck : DECK_STEEL,
         .stack = stack,
+        .under = recover ? old : 0,
         .layers = stack > ONE_LAYER ? 2
                   : stack > 0       ? 1
                                     : 0,

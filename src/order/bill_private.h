@@ -17,8 +17,9 @@ struct count {
     const struct assembly *assembly;
     enum deck deck;
     bool stack_told;
-    double stack;    /* m */
-    int layers;      /* of insulation */
+    double stack;    /* of new boards, m */
+    double under;    /* old boards that stay below them, m */
+    int layers;      /* of new boards */
     double openings; /* not deducted, m2 */
     double end_laps; /* m, welded */
     double t_joints;

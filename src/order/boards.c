@@ -28,7 +28,8 @@ static double embedment(enum deck deck)
 
 static enum outlay_status add_screws(struct count *count, enum item_use use, double net)
 {
-    double need = count->stack + embedment(count->deck);
+    double through = count->stack + count->under;
+    double need = through + embedment(count->deck);
     const struct item *screw = item_screw(count->settings->items, use, count->deck, need);
     struct bill_item *item = count_item(count, use, net);
 
@@ -47,7 +48,7 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
                           "needs %.2f in, longer than the catalogue's longest",
                           need / M_PER_IN);
     return count_name(count, &item->note, "stack %.2f in + embedment %.2f in%s",
-                      count->stack / M_PER_IN, (need - count->stack) / M_PER_IN,
+                      through / M_PER_IN, (need - through) / M_PER_IN,
                       count->stack_told ? "" : "; stack assumed");
 }
 
@@ -121,6 +122,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                                      struct cut_piece *pieces)
 {
     const struct assembly *assembly = count->assembly;
+    bool recover = count->roof->scope == SCOPE_RECOVER;
     double one = assembly->board_length * assembly->board_width;
     double cut_area = 0;
     struct board_cuts cuts;
@@ -136,6 +138,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
         cut_area += pieces[i].length * pieces[i].width;
     item->holds = one;
     item->pack = "board";
+    item->thickness = count->stack / count->layers;
     item->cuts =
         fmax((double)sum->whole * one + cut_area - sum->area - count->openings, 0) *
         count->layers;
@@ -145,10 +148,10 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                      item->net - item->cuts;
     item->packs = round((item->net + item->cuts + item->rounding) / one);
     count_close(count, item);
-    status =
-        count_name(count, &item->item, "insulation board %g ft x %g ft x %g in",
-                   assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT,
-                   round(count->stack / count->layers / M_PER_IN * 100) / 100);
+    status = count_name(
+        count, &item->item, "%s board %g ft x %g ft x %g in",
+        recover ? "recover" : "insulation", assembly->board_width / M_PER_FT,
+        assembly->board_length / M_PER_FT, round(item->thickness / M_PER_IN * 100) / 100);
     if (status != OUTLAY_OK)
         return status;
     return count_name(count, &item->note,

@@ -25,7 +25,7 @@
 #include "base/arena.h"
 #include "outlay/status.h"
 
-/** Pieces of boards are cut this much short, the joint that boards may leave, m (ours). */
+/** Pieces of boards are cut this much short: a joint, m (ours). */
 #define BOARD_JOINT 2e-3
 
 struct roll_cuts {

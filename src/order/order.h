@@ -12,9 +12,11 @@
  * cut there (30 ft2: a published estimating text, seen second-hand).
  *
  * Screws: stack + embedment (from memory: steel 3/4 in, wood 1 in, concrete 1-1/4 in,
- * others 2 in), up to the next stock length. Flashing goes at least 8 in up (published
- * specifications). Layers: two where the stack is over 2.7 in (ours). Dead loads and
- * densities of debris: order/debris.h.
+ * others 2 in), up to the next stock length. Where the old cover stays (roof.scope) the
+ * stack below it stays too and one recover board goes on top; where it goes, new boards
+ * are as thick as the old, or as the energy code asks (order/insulation.h). Layers: two
+ * where the stack is over 2.7 in (ours). Flashing goes at least 8 in up (published
+ * specifications). Dead loads and densities of debris: order/debris.h.
  *
  * Threads: any, one building each; settings are only read.
  */
@@ -35,7 +37,10 @@ struct order_settings {
     enum order_by order_by;        /**< where packs are rounded up */
     double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */
     double stack;                  /**< for roofs that don't tell, m; 4 in (ours) */
+    double recover_board;          /**< over old covers that stay, m; 1/2 in (ours) */
+    int climate_zone;              /**< 1 to 8: insulation of a new roof; 0: as it was */
     double flashing_height;        /**< at least, m; 8 in */
+    double high_from, high_share;  /**< share more hours for each m above, m */
     double end_lap;                /**< m; 3 in */
     double offcut;                 /**< least rest of a roll that is used, m; 10 ft */
     enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */

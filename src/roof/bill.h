@@ -74,6 +74,7 @@ struct bill_item {
     const char *pack; /**< "roll"; NULL: nothing is packed */
     const char *note; /**< what was assumed or doesn't fit; NULL */
     double holds;     /**< one pack; NAN where nothing is packed */
+    double thickness; /**< of one layer of boards, m; 0 for all else */
     double net, laps, cuts, spare, rounding;
     double laid, ordered;
     double packs; /**< NAN: rounded up for the building or portfolio as a whole */

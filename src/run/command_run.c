@@ -6,6 +6,7 @@
 #include "run/execute.h"
 #include "run/record.h"
 #include "run/sinks.h"
+#include "write/ranking.h"
 #include "write/table.h"
 
 /* Roofs that are shown one by one; the files have them all. */
@@ -24,11 +25,32 @@ static enum outlay_status need_output(const struct settings *settings, const cha
     return OUTLAY_E_USAGE;
 }
 
-static void print_result(struct text *report, const struct roof_table *table,
-                         const struct totals *totals, const struct settings *settings)
+/* What a command that writes a folder writes of itself. */
+struct folder_command {
+    unsigned parts; /* PARTS_ALL: everything, within limits */
+    void (*print)(struct text *report, const struct roof_table *table,
+                  const struct totals *totals, const struct decisions *decisions,
+                  const struct settings *settings);
+};
+
+static void print_roofs(struct text *report, const struct roof_table *table,
+                        const struct totals *totals, const struct decisions *decisions,
+                        const struct settings *settings)
 {
+    (void)decisions;
     roof_table_print(report, table, &settings->write);
     table_print(report, totals, &settings->write);
+}
+
+static void print_ranks(struct text *report, const struct roof_table *table,
+                        const struct totals *totals, const struct decisions *decisions,
+                        const struct settings *settings)
+{
+    (void)table;
+    (void)totals;
+    if (decisions_ranking(decisions))
+        ranking_print(report, decisions_ranking(decisions), TABLE_ROOFS,
+                      &settings->write);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
@@ -78,12 +100,13 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    return all != PARTS_ALL ||
-           (settings->parts & (1u << PART_MATERIALS | 1u << PART_LAYOUT)) != 0;
+    unsigned laid = 1u << PART_MATERIALS | 1u << PART_LAYOUT;
+    return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 
 static enum outlay_status run_into_folder(const struct settings *told,
-                                          const struct messages *messages, unsigned all,
+                                          const struct messages *messages,
+                                          const struct folder_command *command,
                                           struct outlay_result *result,
                                           struct text *report, struct outlay_error *err)
 {
@@ -99,7 +122,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = limit_layouts(&limited, all, reader, messages, &survey, err);
+        status = limit_layouts(&limited, command->parts, reader, messages, &survey, err);
     if (status == OUTLAY_OK)
         status =
             folder_sink_open(settings, survey.count < 0 ? NULL : &survey.box, &sink, err);
@@ -108,15 +131,17 @@ static enum outlay_status run_into_folder(const struct settings *told,
 
     struct sink calls = folder_sink_calls(sink);
     calls.table = &table;
-    calls.layouts = wants_layouts(settings, all);
+    calls.layouts = wants_layouts(settings, command->parts);
     status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
+        command->print(report, &table, &counts.totals, folder_sink_decisions(sink),
+                       settings);
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
     }
-    if (status == OUTLAY_OK)
-        print_result(report, &table, &counts.totals, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:
@@ -131,7 +156,8 @@ enum outlay_status command_run(const struct settings *settings,
                                struct outlay_result *result, struct text *report,
                                struct outlay_error *err)
 {
-    return run_into_folder(settings, messages, PARTS_ALL, result, report, err);
+    static const struct folder_command run = {PARTS_ALL, print_roofs};
+    return run_into_folder(settings, messages, &run, result, report, err);
 }
 
 enum outlay_status command_takeoff(const struct settings *settings,
@@ -139,9 +165,21 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err)
 {
-    unsigned parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
-                     1u << PART_PROBLEMS | 1u << PART_RUN;
-    return run_into_folder(settings, messages, parts, result, report, err);
+    static const struct folder_command takeoff = {
+        1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
+            1u << PART_PROBLEMS | 1u << PART_RUN,
+        print_roofs};
+    return run_into_folder(settings, messages, &takeoff, result, report, err);
+}
+
+enum outlay_status command_rank(const struct settings *settings,
+                                const struct messages *messages,
+                                struct outlay_result *result, struct text *report,
+                                struct outlay_error *err)
+{
+    static const struct folder_command rank = {
+        1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN, print_ranks};
+    return run_into_folder(settings, messages, &rank, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,
@@ -179,7 +217,7 @@ enum outlay_status command_zones(const struct settings *settings,
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
     if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0)
-        print_result(report, &table, &counts.totals, settings);
+        print_roofs(report, &table, &counts.totals, NULL, settings);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:

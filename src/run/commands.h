@@ -26,6 +26,13 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Roofs in the order of their exposure to wind, into a folder; none is laid out. report
+ *  gets the first of them. @return as outlay_job_run() */
+enum outlay_status command_rank(const struct settings *settings,
+                                const struct messages *messages,
+                                struct outlay_result *result, struct text *report,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Zones, uplift and fastening as one layer or stream; report gets the result table
  *  unless standard output holds the zones. @return as outlay_job_run() */
 enum outlay_status command_zones(const struct settings *settings,
@@ -47,8 +54,8 @@ enum outlay_status command_explain(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Writes assemblies.csv and items.csv into the folder settings->output, which may
- *  exist; "-": assemblies.csv into report. */
+/** Writes assemblies.csv, items.csv and prices.csv into the folder settings->output,
+ *  which may exist; "-": assemblies.csv into report. */
 enum outlay_status command_catalog(const struct settings *settings, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 

@@ -13,6 +13,7 @@ struct folder_sink {
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
+    struct decisions *decisions;   /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -79,6 +80,8 @@ enum outlay_status folder_sink_open(const struct settings *settings,
             status = open_part(sink, part, place, err);
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
+    if (status == OUTLAY_OK)
+        status = decisions_new(settings, sink->parts, &sink->decisions, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
@@ -94,6 +97,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (status == OUTLAY_OK && sink->decisions)
+        status = decisions_add(sink->decisions, building, err);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -158,6 +163,8 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
                                &sink->settings->write);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
+    else if (1u << part & PARTS_DECIDED)
+        status = decisions_write(sink->decisions, part, sink->outputs[part], err);
     else
         status = put(sink->outputs[part], &tail, err);
     if (status != OUTLAY_OK)
@@ -165,6 +172,16 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     struct output *output = sink->outputs[part];
     sink->outputs[part] = NULL;
     return output_commit(output, err);
+}
+
+enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
+{
+    return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
+{
+    return sink->decisions;
 }
 
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
@@ -197,6 +214,7 @@ void folder_sink_abort(struct folder_sink *sink)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
     order_total_free(sink->total);
+    decisions_free(sink->decisions);
     folder_abort(sink->folder);
     free(sink);
 }

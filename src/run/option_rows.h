@@ -15,7 +15,9 @@
 #define NAMES(function) ((const char *(*)(int))(function))
 
 /* Commands that take an option. */
-#define READS (FOR_RUN | FOR_TAKEOFF | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
+#define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
+#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_RANK)
+#define RANKS (FOR_RUN | FOR_RANK)
 #define LAYS (FOR_RUN | FOR_TAKEOFF)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
@@ -30,5 +32,7 @@ struct option_rows {
     }
 
 extern const struct option_rows option_rows_roofs; /**< from the layer to the takeoff */
+extern const struct option_rows option_rows_cost;
+extern const struct option_rows option_rows_plan; /**< over all roofs at once */
 
 #endif

@@ -6,7 +6,8 @@
 
 #include "run/nearest.h"
 
-static const struct option_rows *const tables[] = {&option_rows_roofs};
+static const struct option_rows *const tables[] = {&option_rows_roofs, &option_rows_cost,
+                                                   &option_rows_plan};
 
 const struct option *option_at(size_t index)
 {

@@ -37,6 +37,8 @@ enum option_kind {
     X(WIND, "Wind and uplift")  \
     X(ATTACHMENT, "Attachment") \
     X(TAKEOFF, "Takeoff")       \
+    X(COST, "Cost")             \
+    X(RANKING, "Ranking")       \
     X(RUN, "The run")
 
 enum option_group {
@@ -54,7 +56,8 @@ enum command_bit {
     FOR_EXPLAIN = 1u << 3,
     FOR_CATALOG = 1u << 4,
     FOR_JOB = 1u << 5,
-    FOR_TAKEOFF = 1u << 6
+    FOR_TAKEOFF = 1u << 6,
+    FOR_RANK = 1u << 8
 };
 
 struct option {

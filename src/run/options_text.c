@@ -50,14 +50,15 @@ static void print_shortest(const struct option *option, double value,
     text_release(&other);
 }
 
-static void print_names(const struct option *option, unsigned bits, struct text *out)
+static void print_names(const struct option *option, unsigned bits, const char *separator,
+                        struct text *out)
 {
     const char *name;
     const char *comma = "";
     for (int i = 0; (name = option->name_of(i)) != NULL; i++)
         if (*name && (bits & 1u << i)) {
             text_printf(out, "%s%s", comma, name);
-            comma = option->kind == OPTION_LIST ? "," : ", ";
+            comma = separator;
         }
 }
 
@@ -99,14 +100,15 @@ void option_print(const struct option *option, const struct settings *settings,
         text_puts(out, option->name_of(value));
         break;
     case OPTION_LIST:
-        print_names(option, *(const unsigned *)at, out);
+        print_names(option, *(const unsigned *)at, ",", out);
         break;
     case OPTION_NUMBER:
         if (isfinite(*(const double *)at))
             print_shortest(option, *(const double *)at, settings_units(settings), out);
         break;
     case OPTION_WHOLE:
-        text_printf(out, "%d", *(const int *)at);
+        if (*(const int *)at != MISSING)
+            text_printf(out, "%d", *(const int *)at);
         break;
     case OPTION_BOX:
         if (settings->read.has_bbox)
@@ -130,10 +132,10 @@ void option_accepts(const struct option *option, const struct unit_system *units
         break;
     case OPTION_LIST:
         text_puts(out, "all, or some of ");
-        print_names(option, ~0u, out);
+        print_names(option, ~0u, ", ", out);
         break;
     case OPTION_CHOICE:
-        print_names(option, ~0u, out);
+        print_names(option, ~0u, ", ", out);
         break;
     case OPTION_NUMBER:
         text_number(out, in_unit(option, bare_unit(option, units), option->least), 2);
@@ -162,7 +164,7 @@ static void print_details(const struct option *option, struct text *out)
     const char *open = " [";
     if (option->kind == OPTION_CHOICE || option->kind == OPTION_LIST) {
         text_puts(out, open);
-        print_names(option, ~0u, out);
+        print_names(option, ~0u, ", ", out);
         open = "; ";
     }
     if (option->unit_us) {

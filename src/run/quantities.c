@@ -210,20 +210,38 @@ static enum outlay_status round_building(struct building *building,
     return OUTLAY_OK;
 }
 
+/* The roof that carries the building's set-up: the largest that is laid out, of equal
+ * ones that whose id comes first. NULL for none. */
+static const struct roof *set_up_roof(const struct building *building)
+{
+    const struct roof *best = NULL;
+
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+
+        if (roof->layout_count == 0 || roof->layouts[0].sheet_count == 0)
+            continue;
+        if (!best || roof->area > best->area ||
+            (roof->area == best->area && strcmp(roof->id, best->id) < 0))
+            best = roof;
+    }
+    return best;
+}
+
 enum outlay_status quantities_run(struct building *building,
                                   const struct settings *settings, struct geo_ctx *ctx,
                                   struct outlay_error *err)
 {
-    bool set_up = true;
+    const struct roof *set_up = set_up_roof(building);
 
     (void)ctx;
     for (size_t i = 0; i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
-        enum outlay_status status = bill_roof(building, roof, settings, set_up, err);
+        enum outlay_status status =
+            bill_roof(building, roof, settings, roof == set_up, err);
 
         if (status != OUTLAY_OK)
             return status;
-        set_up = set_up && roof->layout_count == 0;
     }
     if (settings->order.order_by == ORDER_BY_BUILDING && building->roof_count > 1)
         return round_building(building, err);

@@ -74,6 +74,7 @@ void settings_init(struct settings *settings)
     settings->attach = attach_defaults();
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
+    settings->rank = rank_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->parts = PARTS_ALL;
 }
@@ -88,6 +89,10 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     if (status == OUTLAY_OK)
         status = items_load(settings->catalog.arena, settings->items_path,
                             &settings->items, err);
+    if (status == OUTLAY_OK)
+        status =
+            prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
+                        &settings->catalog, &settings->prices, err);
     if (status != OUTLAY_OK)
         return status;
 
@@ -104,14 +109,19 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
     settings->takeoff.stack = settings->order.stack;
+    settings->takeoff.recover_board = settings->order.recover_board;
     settings->takeoff.roll_length =
         item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;
+    settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
+    settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
+    settings->price.prices = &settings->prices;
+    settings->price.items = &settings->items;
     settings->write.items_built_in = settings->items_path == NULL;
-    settings->write.prices_built_in = true;
-    settings->write.currency = "usd";
+    settings->write.prices_built_in = settings->prices.built_in;
+    settings->write.currency = settings->prices.currency;
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;

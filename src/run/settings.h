@@ -16,8 +16,12 @@
 #include "base/units.h"
 #include "catalog/catalog.h"
 #include "catalog/items.h"
+#include "catalog/prices.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/rank.h"
+#include "price/price.h"
+#include "price/scope.h"
 #include "read/read.h"
 #include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
@@ -32,6 +36,7 @@
     X(TOTALS, "totals", "totals.csv")          \
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
+    X(RANKING, "ranking", "ranking.csv")       \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
@@ -57,6 +62,9 @@ struct settings {
     struct attach_settings attach;
     struct takeoff_settings takeoff;
     struct order_settings order;
+    struct scope_settings scope;
+    struct price_settings price;
+    struct rank_settings rank;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */
@@ -64,6 +72,7 @@ struct settings {
     double safety_factor; /**< of uplift and attach alike */
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
+    const char *prices_path;  /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
     const char *roof;         /**< id that `explain` explains; NULL */
@@ -77,7 +86,8 @@ struct settings {
     bool version;
 
     struct catalog catalog; /**< owned; filled by settings_resolve() */
-    struct item_list items; /**< in the catalogue's arena */
+    struct item_list items; /**< in the catalogue's arena, as the next */
+    struct price_list prices;
 };
 
 /** The documented defaults: the rooms' own, US units, everything written. */

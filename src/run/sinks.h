@@ -8,6 +8,7 @@
  */
 
 #include "outlay/status.h"
+#include "run/decisions.h"
 #include "run/pipeline.h"
 #include "run/settings.h"
 
@@ -31,7 +32,14 @@ const char *folder_sink_layout(const struct folder_sink *sink, size_t index);
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
 
-/** Writes totals and run.json, puts the folder in its place and frees the sink.
+/** Ranks and plans, once the pipeline is through. @return as decisions_make() */
+enum outlay_status folder_sink_decide(struct folder_sink *sink,
+                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What was decided; NULL when nothing was to be. Borrowed from the sink. */
+const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
+
+/** Writes decisions, totals, run.json, puts the folder in its place and frees the sink.
  *  @param record  text of run.json */
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
                                       const struct run_counts *counts,

@@ -35,11 +35,30 @@ static enum outlay_status attach_stage(struct building *building,
     return attach_run(building, &settings->attach, err);
 }
 
+static enum outlay_status scope_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    (void)err;
+    scope_run(building, &settings->scope);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status price_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return price_run(building, &settings->price, err);
+}
+
 const struct stage stages[] = {
     {"normalise", false, normalise_stage}, {"heights", false, heights_run},
     {"zones", false, zones_stage},         {"uplift", false, uplift_stage},
-    {"attach", false, attach_stage},       {"takeoff", true, takeoff_run},
-    {"quantities", true, quantities_run},
+    {"attach", false, attach_stage},       {"scope", true, scope_stage},
+    {"takeoff", true, takeoff_run},        {"quantities", true, quantities_run},
+    {"price", true, price_stage},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];

@@ -78,6 +78,10 @@ enum outlay_status command_catalog(const struct settings *settings, struct text 
     text_puts(&table, catalog_items_csv);
     if (status == OUTLAY_OK)
         status = write_into(settings, "items.csv", &table, err);
+    text_clear(&table);
+    text_puts(&table, catalog_prices_csv);
+    if (status == OUTLAY_OK)
+        status = write_into(settings, "prices.csv", &table, err);
     text_release(&table);
     return status;
 }

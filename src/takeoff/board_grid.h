@@ -63,8 +63,8 @@ struct axes axes_along_bearing(const struct region *region, double bearing);
 
 /**
  * Shifts the grid so that the edges of the outline which run along or across it leave as
- * little length of slivers (pieces of 25 to 150 mm) as any of 16 shifts each way does; the
- * smallest such shift. Edges at another slant always leave points.
+ * little length of slivers (pieces of 25 to 150 mm) as any of 16 shifts each way does;
+ * the smallest such shift. Edges at another slant always leave points.
  * @param local  the outline in the grid's axes
  */
 void grid_shift(struct board_grid *grid, const struct region *local);

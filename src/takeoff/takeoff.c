@@ -33,12 +33,12 @@ const struct assembly *takeoff_assembly(const struct roof *roof, enum method met
     return NULL;
 }
 
-/* Seam-fastened sheets may lie on the deck or on the old roof; others are held by boards. */
+/* Seam-fastened sheets may lie on the deck or the old roof; others are held by boards. */
 static bool has_boards(const struct roof *roof, const struct takeoff_settings *settings)
 {
     double stack = isnan(roof->given.stack) ? settings->stack : roof->given.stack;
 
-    return stack > 0;
+    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : stack) > 0;
 }
 
 enum outlay_status takeoff_roof(struct building *building, struct roof *roof,

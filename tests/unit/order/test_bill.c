@@ -231,8 +231,8 @@ static void test_walls(void **state)
     near(need(&bill, USE_FLASHING)->net, 411 * FT * 8 * M_PER_IN);
 }
 
-/* 14 whole boards and 4 halves a layer, each half traced 2 mm too long: two layers of 2 in
- * from 2 x (14 + 2) boards. */
+/* 14 whole boards and 4 halves a layer, each half traced 2 mm too long: two layers of
+ * 2 in from 2 x (14 + 2) boards. */
 static void test_boards(void **state)
 {
     struct site *site = *state;

@@ -179,7 +179,7 @@ static void test_bad_values_are_refused(void **state)
         {"exposure", "E", "isn't known", "B, C, D"},
         {"exposure", "", "isn't known", "B, C, D"},
         {"standard", "asce7-05", "isn't known", "asce7-22, asce7-16, asce7-10"},
-        {"write", "zones,maps", "isn't known", "some of zones,roofs"},
+        {"write", "zones,maps", "isn't known", "some of zones, roofs"},
         {"write", "zones,", "isn't known", "all"},
         {"strict", "perhaps", "neither yes nor no", "yes or no"},
         {"bbox", "1,2,3", "isn't a box", "west,south,east,north"},

@@ -2,7 +2,7 @@
 
 #include "seam_bench.h"
 
-static size_t boards_laid(double told, double setting)
+static size_t boards_laid(enum scope scope, double told, double setting)
 {
     struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
     struct seam_bench b;
@@ -15,6 +15,7 @@ static size_t boards_laid(double told, double setting)
     b.roof.zones[0].attachment.assembly = b.assembly.name;
     b.assembly.board_length = 8 * FT;
     b.assembly.board_width = 4 * FT;
+    b.roof.scope = scope;
     b.roof.given.stack = told;
     b.settings.stack = setting;
     b.settings.catalog = &catalog;
@@ -31,10 +32,11 @@ static size_t boards_laid(double told, double setting)
 static void test_boards_need_a_stack(void **state)
 {
     (void)state;
-    assert_int_equal(boards_laid(0, 0.1), 0);
-    assert_int_equal(boards_laid(NAN, 0), 0);
-    assert_true(boards_laid(NAN, 0.1) > 0);
-    assert_true(boards_laid(0.05, 0) > 0);
+    assert_int_equal(boards_laid(SCOPE_TEAR_OFF, 0, 0.1), 0);
+    assert_int_equal(boards_laid(SCOPE_TEAR_OFF, NAN, 0), 0);
+    assert_int_equal(boards_laid(SCOPE_RECOVER, 0.1, 0.1), 0);
+    assert_true(boards_laid(SCOPE_TEAR_OFF, NAN, 0.1) > 0);
+    assert_true(boards_laid(SCOPE_TEAR_OFF, 0.05, 0) > 0);
 }
 
 int main(void)

@@ -1,0 +1,48 @@
+#ifndef OUTLAY_PRICE_PRICE_H
+#define OUTLAY_PRICE_PRICE_H
+
+/**
+ * @file price/price.h
+ * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs.
+ *
+ *     material     goods as ordered
+ *     labour       hours of all work but tearing off, at the rate of their use
+ *     tear-off     hours and machines
+ *     disposal     debris by weight and by loose volume
+ *     mobilisation once a building, on the roof that carries its set-up
+ *     permit       once a building, and a share of the five parts above
+ *     overhead     a share of the six above
+ *     profit       a share of the seven above
+ *     contingency  a share of the eight above
+ *     tax          a share of material
+ *
+ * Hours grow with height (order/order.h); crew cost falls with the size of the building:
+ * by a share for each doubling of its roofs' area, at most three doublings up or down.
+ * The regional factor multiplies the first five parts. Each part is rounded to the cent
+ * before a share of it is taken, so that a reader can repeat the sum.
+ *
+ * Where packs are rounded up for the building, the largest of its roofs with a bill by
+ * that method pays for the rounding (of equal ones that whose id comes first); where they
+ * are rounded up for the portfolio, price_rounding() is a cost without a roof.
+ *
+ * What a bill doesn't count, since nobody told it, costs nothing here.
+ */
+
+#include "catalog/prices.h"
+#include "roof/roof.h"
+
+struct price_settings {
+    const struct price_list *prices; /**< borrowed, as the next */
+    const struct item_list *items;   /**< hours */
+};
+
+/** Threads: any, one building each. @return OUTLAY_E_MEMORY */
+enum outlay_status price_run(struct building *building,
+                             const struct price_settings *settings,
+                             struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** What goods without work cost, shares included. */
+struct cost price_rounding(const struct bill *rounding,
+                           const struct price_settings *settings);
+
+#endif

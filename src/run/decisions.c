@@ -1,0 +1,74 @@
+#include "run/decisions.h"
+
+#include <stdlib.h>
+
+#include "write/ranking.h"
+
+struct decisions {
+    const struct settings *settings;
+    unsigned parts;
+    struct portfolio *portfolio; /* owned */
+    struct ranking ranking;      /* owned */
+    bool ranked;
+};
+
+enum outlay_status decisions_new(const struct settings *settings, unsigned parts,
+                                 struct decisions **out, struct outlay_error *err)
+{
+    struct decisions *decisions = NULL;
+
+    *out = NULL;
+    if (!(parts & PARTS_DECIDED))
+        return OUTLAY_OK;
+    decisions = calloc(1, sizeof *decisions);
+    if (decisions)
+        decisions->portfolio = portfolio_new(false);
+    if (!decisions || !decisions->portfolio) {
+        decisions_free(decisions);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
+    decisions->settings = settings;
+    decisions->parts = parts;
+    *out = decisions;
+    return OUTLAY_OK;
+}
+
+void decisions_free(struct decisions *decisions)
+{
+    if (!decisions)
+        return;
+    ranking_release(&decisions->ranking);
+    portfolio_free(decisions->portfolio);
+    free(decisions);
+}
+
+enum outlay_status decisions_add(struct decisions *decisions,
+                                 const struct building *building,
+                                 struct outlay_error *err)
+{
+    return portfolio_add(decisions->portfolio, building, err);
+}
+
+enum outlay_status decisions_make(struct decisions *decisions, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    if (decisions->parts & PARTS_DECIDED) {
+        status = ranking_make(decisions->portfolio, &decisions->settings->rank,
+                              &decisions->ranking, err);
+        decisions->ranked = status == OUTLAY_OK;
+    }
+    return status;
+}
+
+enum outlay_status decisions_write(const struct decisions *decisions, int part,
+                                   struct output *output, struct outlay_error *err)
+{
+    (void)part;
+    return ranking_csv(output, &decisions->ranking, &decisions->settings->write, err);
+}
+
+const struct ranking *decisions_ranking(const struct decisions *decisions)
+{
+    return decisions && decisions->ranked ? &decisions->ranking : NULL;
+}

@@ -1,0 +1,52 @@
+#ifndef OUTLAY_RUN_DECISIONS_H
+#define OUTLAY_RUN_DECISIONS_H
+
+/**
+ * @file run/decisions.h
+ * What is decided over all roofs at once: the ranking and the plan. Roofs are added in
+ * output order by the thread that puts batches down, the rest follows when all are there.
+ *
+ * Threads: one at a time.
+ */
+
+#include "outlay/status.h"
+#include "portfolio/rank.h"
+#include "run/settings.h"
+#include "write/output.h"
+
+/* The parts that are made here. */
+#define PARTS_DECIDED (1u << PART_RANKING)
+
+struct decisions;
+
+/**
+ * @param parts     bits 1u << PART_... that are wanted; others than ours are ignored
+ * @param settings  borrowed
+ * @param[out] out  owned; NULL when none of our parts is wanted
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status decisions_new(const struct settings *settings, unsigned parts,
+                                 struct decisions **out,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** NULL is ignored. */
+void decisions_free(struct decisions *decisions);
+
+/** Takes what is needed of a building. @return OUTLAY_E_MEMORY */
+enum outlay_status decisions_add(struct decisions *decisions,
+                                 const struct building *building,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Decides, once all roofs were added. @return OUTLAY_E_MEMORY */
+enum outlay_status decisions_make(struct decisions *decisions,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Writes the whole table of one of our parts, header included. */
+enum outlay_status decisions_write(const struct decisions *decisions, int part,
+                                   struct output *output,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** NULL while not made or not wanted; decisions too may be NULL. Borrowed. */
+const struct ranking *decisions_ranking(const struct decisions *decisions);
+
+#endif
