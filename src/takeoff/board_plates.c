@@ -12,6 +12,9 @@ static const double square_enough = 2.0;
 /* How often the edge distance is halved before a piece goes without. */
 enum { HALVINGS = 5 };
 
+/* Places looked at on each edge of a border. */
+enum { BORDER = 4 };
+
 /* Takes the noise off areas, relative. */
 static const double full = 1e-9;
 
@@ -292,7 +295,7 @@ struct place {
 static enum outlay_status spread(struct arena *scratch, const struct place *place,
                                  int count, struct point *points, bool *placed)
 {
-    struct box box = place->box;
+    struct box box = place->rectangular ? place->box : region_box(&place->free);
     struct rows r = rows_choose(box.max_x - box.min_x, box.max_y - box.min_y, count);
     struct line *lines = arena_array(scratch, (size_t)r.rows, sizeof *lines);
     double total = 0;
@@ -310,6 +313,48 @@ static enum outlay_status spread(struct arena *scratch, const struct place *plac
     return OUTLAY_OK;
 }
 
+/* Distance from a point to the nearest plate. */
+static double nearest(const struct point *points, int count, struct point p)
+{
+    double least = INFINITY;
+
+    for (int i = 0; i < count; i++)
+        least = fmin(least, point_distance(points[i], p));
+    return least;
+}
+
+/* The place on the border of what is free that is farthest from the plates so far. */
+static struct point farthest(const struct region *free, const struct point *points,
+                             int count)
+{
+    struct point best = free->polygons[0].rings[0].points[0];
+
+    for (size_t i = 0; i < free->polygon_count; i++) {
+        struct ring ring = free->polygons[i].rings[0];
+
+        for (size_t k = 0; k < BORDER * ring.count; k++) {
+            struct point a = ring.points[k / BORDER];
+            struct point b = ring.points[(k / BORDER + 1) % ring.count];
+            double t = (double)(k % BORDER) / BORDER;
+            struct point p = {a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
+
+            if (nearest(points, count, p) > nearest(points, count, best))
+                best = p;
+        }
+    }
+    return best;
+}
+
+/* Where lines leave plates too near together, as in the tip of a triangle: each as far
+ * from the others as there is room. */
+static void spread_out(const struct region *free, int count, struct point *points)
+{
+    points[0] = free->polygons[0].rings[0].points[0];
+    points[0] = farthest(free, points, 1);
+    for (int i = 1; i < count; i++)
+        points[i] = farthest(free, points, i);
+}
+
 /* As many plates as are wanted and fit into what is free, no fewer than the share.
  * @param[out] count  0: not even those fit */
 static enum outlay_status fit(struct arena *scratch, const struct place *place,
@@ -321,6 +366,10 @@ static enum outlay_status fit(struct arena *scratch, const struct place *place,
 
         if (spread(scratch, place, n, points, &placed) != OUTLAY_OK)
             return OUTLAY_E_MEMORY;
+        if (!place->rectangular && !(placed && apart(points, n))) {
+            spread_out(&place->free, n, points);
+            placed = true;
+        }
         if (placed && apart(points, n))
             *count = n;
     }
