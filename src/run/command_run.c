@@ -124,6 +124,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = limit_layouts(&limited, command->parts, reader, messages, &survey, err);
     if (status == OUTLAY_OK)
+        limited.write.title = reader_layer(reader);
+    if (status == OUTLAY_OK)
         status =
             folder_sink_open(settings, survey.count < 0 ? NULL : &survey.box, &sink, err);
     if (status != OUTLAY_OK)

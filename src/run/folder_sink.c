@@ -1,5 +1,6 @@
 #include <stdlib.h>
 
+#include "page/page.h"
 #include "run/sinks.h"
 #include "write/folder.h"
 #include "write/layout_file.h"
@@ -12,6 +13,7 @@ struct folder_sink {
     struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
+    struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
     struct decisions *decisions;   /* owned; NULL when none is wanted */
 };
@@ -78,6 +80,11 @@ enum outlay_status folder_sink_open(const struct settings *settings,
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
             status = open_part(sink, part, place, err);
+    if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
+        sink->page = page_new(&settings->write, PAGE_ROOFS);
+        if (!sink->page)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
     if (status == OUTLAY_OK)
@@ -97,6 +104,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (status == OUTLAY_OK && sink->page)
+        status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
@@ -146,6 +155,14 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
+static void print_page(struct folder_sink *sink, const struct run_counts *counts,
+                       struct text *out)
+{
+    const struct page_content content = {.title = sink->settings->write.title,
+                                         .totals = &counts->totals};
+    page_print(sink->page, &content, out);
+}
+
 static enum outlay_status close_part(struct folder_sink *sink, int part,
                                      const struct run_counts *counts,
                                      const struct text *record, struct outlay_error *err)
@@ -156,6 +173,8 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         geojson_close(&tail);
     else if (part == PART_TOTALS)
         totals_csv(&tail, &counts->totals, &sink->settings->write);
+    else if (part == PART_PAGE)
+        print_page(sink, counts, &tail);
     else if (part == PART_MATERIALS && sink->total)
         for (int method = 0; method < METHOD_KINDS; method++)
             materials_rounding(&tail, (enum method)method,
@@ -213,6 +232,7 @@ void folder_sink_abort(struct folder_sink *sink)
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
+    page_free(sink->page);
     order_total_free(sink->total);
     decisions_free(sink->decisions);
     folder_abort(sink->folder);

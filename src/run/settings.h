@@ -37,6 +37,7 @@
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
     X(RANKING, "ranking", "ranking.csv")       \
+    X(PAGE, "page", "report.html")             \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
