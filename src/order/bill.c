@@ -248,6 +248,8 @@ static struct count start(struct arena *arena, const struct roof *roof,
                                     : 0,
         .stack_told = told,
         .openings = small_openings(&roof->outline, settings->opening_area),
+        .end_laps = layout->end_lap,
+        .t_joints = (double)layout->t_joints,
         .bill = bill,
         .err = err,
     };

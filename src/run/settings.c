@@ -110,8 +110,6 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.deck = settings->attach.deck;
     settings->takeoff.stack = settings->order.stack;
     settings->takeoff.recover_board = settings->order.recover_board;
-    settings->takeoff.roll_length =
-        item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;

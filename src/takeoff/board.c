@@ -1,6 +1,7 @@
 #include "takeoff/board.h"
 
 #include "takeoff/board_grid.h"
+#include "takeoff/seam.h"
 
 /* Radians in a degree. */
 static const double radian = 0.017453292519943295769;
@@ -55,6 +56,8 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
         return status;
     status =
         board_sheets(building, roof, assembly, &job.grid.axes, settings, ctx, out, err);
+    if (status == OUTLAY_OK)
+        status = base_securement(building, roof, assembly, settings, ctx, out, err);
     if (status == OUTLAY_OK)
         adhesive_lay(roof, out);
     return status;

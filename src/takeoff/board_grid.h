@@ -180,8 +180,7 @@ enum outlay_status plates_on_piece(struct geo_ctx *ctx, struct arena *scratch,
 bool ring_is_convex(struct ring ring);
 
 /** Lays full sheets with a side lap over the roof, edge to edge, the last but one cut
- *  narrower where the last would be under 0.5 m; their laps and T-joints; and base
- *  securement, 12 in apart, each piece of it in the zone where it lies.
+ *  narrower where the last would be under 0.5 m, and their laps.
  *  @param axes  sheets run along u
  *  @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY */
 enum outlay_status board_sheets(struct building *building, const struct roof *roof,

@@ -15,7 +15,6 @@ struct takeoff_settings takeoff_defaults(void)
         .safety_factor = 2.0,
         .pullout = NAN,
         .stack = 4 * M_PER_IN,
-        .roll_length = 100 * M_PER_FT,
     };
 }
 

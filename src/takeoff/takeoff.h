@@ -28,7 +28,6 @@ struct takeoff_settings {
     double stack;                  /**< of boards for roofs that don't tell, m; 0: none
                                         under seam-fastened sheets; 4 in (ours) */
     double recover_board;          /**< the same of roofs that are recovered, m */
-    double roll_length;            /**< of sheets, m; 100 ft (ours) */
     bool place_plates;             /**< fill layout.plates; counts never need them */
 };
 

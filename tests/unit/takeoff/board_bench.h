@@ -69,7 +69,6 @@ static inline void bench_init(struct bench *b, const struct point *points, size_
         .lap = 0.25 * FT,
     };
     b->settings.place_plates = true;
-    b->settings.roll_length = 100 * FT;
     b->layout.method = METHOD_INDUCTION_WELDED;
 }
 
