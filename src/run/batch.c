@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "run/stages.h"
+#include "write/comparison.h"
 
 struct batch *batch_new(void)
 {
@@ -76,6 +77,8 @@ static void format_building(struct batch *batch, const struct building *building
         summary_rows(&parts[PART_SUMMARY], building, set);
     if (format->parts & 1u << PART_MATERIALS)
         materials_rows(&parts[PART_MATERIALS], building, set);
+    if (format->parts & 1u << PART_COMPARISON)
+        comparison_rows(&parts[PART_COMPARISON], building, set);
     if (format->parts & 1u << PART_PROBLEMS)
         problems_rows(&parts[PART_PROBLEMS], building, set);
 }

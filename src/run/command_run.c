@@ -29,28 +29,38 @@ static enum outlay_status need_output(const struct settings *settings, const cha
 struct folder_command {
     unsigned parts; /* PARTS_ALL: everything, within limits */
     void (*print)(struct text *report, const struct roof_table *table,
-                  const struct totals *totals, const struct decisions *decisions,
+                  const struct totals *totals, const struct folder_sink *sink,
                   const struct settings *settings);
 };
 
 static void print_roofs(struct text *report, const struct roof_table *table,
-                        const struct totals *totals, const struct decisions *decisions,
+                        const struct totals *totals, const struct folder_sink *sink,
                         const struct settings *settings)
 {
-    (void)decisions;
+    (void)sink;
     roof_table_print(report, table, &settings->write);
     table_print(report, totals, &settings->write);
 }
 
 static void print_ranks(struct text *report, const struct roof_table *table,
-                        const struct totals *totals, const struct decisions *decisions,
+                        const struct totals *totals, const struct folder_sink *sink,
                         const struct settings *settings)
 {
+    const struct ranking *ranking = decisions_ranking(folder_sink_decisions(sink));
+
     (void)table;
     (void)totals;
-    if (decisions_ranking(decisions))
-        ranking_print(report, decisions_ranking(decisions), TABLE_ROOFS,
-                      &settings->write);
+    if (ranking)
+        ranking_print(report, ranking, TABLE_ROOFS, &settings->write);
+}
+
+static void print_methods(struct text *report, const struct roof_table *table,
+                          const struct totals *totals, const struct folder_sink *sink,
+                          const struct settings *settings)
+{
+    (void)table;
+    comparison_print(report, folder_sink_compared(sink), &settings->write);
+    table_print(report, totals, &settings->write);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
@@ -100,7 +110,7 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    unsigned laid = 1u << PART_MATERIALS | 1u << PART_LAYOUT;
+    unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT;
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 
@@ -138,8 +148,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
-        command->print(report, &table, &counts.totals, folder_sink_decisions(sink),
-                       settings);
+        command->print(report, &table, &counts.totals, sink, settings);
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
@@ -172,6 +181,20 @@ enum outlay_status command_takeoff(const struct settings *settings,
             1u << PART_PROBLEMS | 1u << PART_RUN,
         print_roofs};
     return run_into_folder(settings, messages, &takeoff, result, report, err);
+}
+
+enum outlay_status command_compare(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    static const struct folder_command compare = {
+        1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        print_methods};
+    struct settings all = *settings;
+    if (all.methods == 0)
+        all.methods = ~0u;
+    return run_into_folder(&all, messages, &compare, result, report, err);
 }
 
 enum outlay_status command_rank(const struct settings *settings,

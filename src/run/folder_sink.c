@@ -15,7 +15,9 @@ struct folder_sink {
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
-    struct decisions *decisions;   /* owned; NULL when none is wanted */
+    const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
+    struct comparison_totals compared;
+    struct decisions *decisions; /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -54,6 +56,8 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
         summary_header(&head, set);
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
+    else if (part == PART_COMPARISON)
+        comparison_header(&head, set);
     else if (part == PART_PROBLEMS)
         problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
@@ -104,6 +108,7 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    comparison_add(&sink->compared, building);
     if (status == OUTLAY_OK && sink->page)
         status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
@@ -155,6 +160,26 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
+/* The last rows of comparison.csv. */
+static void finish_comparison(const struct folder_sink *sink, struct text *out)
+{
+    const struct settings *settings = sink->settings;
+    struct grid *grid = grid_new(&comparison_sheet, &settings->write);
+
+    for (int method = 0; grid && sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost = price_rounding(sink->packs[method], &settings->price);
+
+        comparison_of_packs(grid, (enum method)method, &cost);
+    }
+    if (grid) {
+        comparison_of_totals(grid, &sink->compared);
+        grid_csv_rows(out, grid);
+    } else {
+        out->failed = true;
+    }
+    grid_free(grid);
+}
+
 static void print_page(struct folder_sink *sink, const struct run_counts *counts,
                        struct text *out)
 {
@@ -177,9 +202,10 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         print_page(sink, counts, &tail);
     else if (part == PART_MATERIALS && sink->total)
         for (int method = 0; method < METHOD_KINDS; method++)
-            materials_rounding(&tail, (enum method)method,
-                               order_total_rounding(sink->total, (enum method)method),
+            materials_rounding(&tail, (enum method)method, sink->packs[method],
                                &sink->settings->write);
+    else if (part == PART_COMPARISON)
+        finish_comparison(sink, &tail);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
     else if (1u << part & PARTS_DECIDED)
@@ -195,7 +221,19 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
 
 enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
 {
+    for (int method = 0; sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost;
+
+        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
+        cost = price_rounding(sink->packs[method], &sink->settings->price);
+        comparison_add_packs(&sink->compared, (enum method)method, &cost);
+    }
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink)
+{
+    return &sink->compared;
 }
 
 const struct decisions *folder_sink_decisions(const struct folder_sink *sink)

@@ -16,9 +16,9 @@
 
 /* Commands that take an option. */
 #define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
-#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_RANK)
+#define FOLDERS (LAYS | FOR_RANK)
 #define RANKS (FOR_RUN | FOR_RANK)
-#define LAYS (FOR_RUN | FOR_TAKEOFF)
+#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

@@ -29,16 +29,17 @@
 #include "zoning/zoning.h"
 
 /* What `run` writes: code, name as in --write, file. */
-#define PART_MAP(X)                            \
-    X(ZONES, "zones", "zones.geojson")         \
-    X(ROOFS, "roofs", "roofs.geojson")         \
-    X(SUMMARY, "summary", "summary.csv")       \
-    X(TOTALS, "totals", "totals.csv")          \
-    X(MATERIALS, "materials", "materials.csv") \
-    X(LAYOUT, "layout", "layout.gpkg")         \
-    X(RANKING, "ranking", "ranking.csv")       \
-    X(PAGE, "page", "report.html")             \
-    X(PROBLEMS, "problems", "problems.csv")    \
+#define PART_MAP(X)                               \
+    X(ZONES, "zones", "zones.geojson")            \
+    X(ROOFS, "roofs", "roofs.geojson")            \
+    X(SUMMARY, "summary", "summary.csv")          \
+    X(TOTALS, "totals", "totals.csv")             \
+    X(MATERIALS, "materials", "materials.csv")    \
+    X(COMPARISON, "comparison", "comparison.csv") \
+    X(LAYOUT, "layout", "layout.gpkg")            \
+    X(RANKING, "ranking", "ranking.csv")          \
+    X(PAGE, "page", "report.html")                \
+    X(PROBLEMS, "problems", "problems.csv")       \
     X(RUN, "run", "run.json")
 
 enum part {

@@ -4,6 +4,7 @@
 #include "roof/bill.h"
 #include "roof/layout.h"
 #include "write/columns.h"
+#include "write/layout_state.h"
 #include "write/tables.h"
 
 #define TEXT(name)                                   \
@@ -93,31 +94,6 @@ static void put_item(struct grid *grid, const struct bill_item *item,
     grid_text(grid, item->note);
 }
 
-static enum zone_state worst_state(const struct roof *roof, const struct layout *layout)
-{
-    static const int ranks[] = {[STATE_UNKNOWN] = 2,
-                                [STATE_MET] = 0,
-                                [STATE_MET_ASSUMED] = 1,
-                                [STATE_NOT_MET] = 3};
-    enum zone_state worst = STATE_MET;
-
-    for (size_t i = 0; i < roof->zone_count; i++) {
-        enum zone_state state = layout->states[roof->zones[i].role];
-
-        if (ranks[state] > ranks[worst])
-            worst = state;
-    }
-    return worst;
-}
-
-static const char *why_not(const struct roof *roof, const struct layout *layout)
-{
-    for (size_t i = 0; i < roof->zone_count; i++)
-        if (layout->reasons[roof->zones[i].role])
-            return layout->reasons[roof->zones[i].role];
-    return "no assembly of the catalogue serves";
-}
-
 /* All before `use`. */
 static void put_start(struct grid *grid, const struct roof *roof,
                       const struct layout *layout)
@@ -127,7 +103,7 @@ static void put_start(struct grid *grid, const struct roof *roof,
     grid_text(grid, roof->building);
     grid_text(grid, method_name((int)layout->method));
     grid_text(grid, layout->assembly);
-    grid_text(grid, zone_state_name((int)worst_state(roof, layout)));
+    grid_text(grid, zone_state_name((int)layout_state(roof, layout)));
 }
 
 static void put_nothing(struct grid *grid, const struct roof *roof,
@@ -138,7 +114,7 @@ static void put_nothing(struct grid *grid, const struct roof *roof,
     grid_text(grid, "nothing laid out");
     for (int column = COLUMN_USE + 2; column < COLUMN_COUNT - 1; column++)
         grid_text(grid, NULL);
-    grid_text(grid, why_not(roof, layout));
+    grid_text(grid, layout_why_not(roof, layout));
 }
 
 void materials_of_roof(struct grid *grid, const struct roof *roof,

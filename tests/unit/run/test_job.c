@@ -17,12 +17,12 @@
 #include "outlay/outlay.h"
 
 /* Files compared; and one that isn't text and isn't written of many roofs. */
-#define FILES 9
+#define FILES 10
 #define DRAWN "layout.gpkg"
 
 static const char *const file_names[FILES] = {
-    "zones.geojson", "roofs.geojson", "summary.csv",  "totals.csv", "materials.csv",
-    "ranking.csv",   "report.html",   "problems.csv", "run.json"};
+    "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
+    "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
 
 struct scratch {
     char folder[40];
