@@ -11,6 +11,7 @@ struct batch *batch_new(void)
     struct batch *batch = calloc(1, sizeof *batch);
     if (!batch)
         return NULL;
+    batch->room = BATCH_ROOFS;
     batch->arena = arena_new();
     if (!batch->arena) {
         free(batch);
@@ -42,7 +43,7 @@ void batch_clear(struct batch *batch)
 
 bool batch_full(const struct batch *batch)
 {
-    return batch->building_count == BATCH_BUILDINGS || batch->roof_count >= BATCH_ROOFS;
+    return batch->building_count == BATCH_BUILDINGS || batch->roof_count >= batch->room;
 }
 
 struct building *batch_add(struct batch *batch, size_t roof_count)

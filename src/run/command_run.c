@@ -15,16 +15,6 @@
 /* Roofs up to which layouts are drawn without being asked for. */
 #define LAYOUT_ROOFS 200
 
-static enum outlay_status need_output(const struct settings *settings, const char *todo,
-                                      struct outlay_error *err)
-{
-    if (settings->output)
-        return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
-    outlay_fail_todo(err, "%s", todo);
-    return OUTLAY_E_USAGE;
-}
-
 /* What a command that writes a folder writes of itself. */
 struct folder_command {
     unsigned parts; /* PARTS_ALL: everything, within limits */
@@ -86,23 +76,24 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
                                         struct survey *survey, struct outlay_error *err)
 {
     bool told = settings->parts != PARTS_ALL;
-    unsigned layout = 1u << PART_LAYOUT;
+    unsigned drawn = 1u << PART_LAYOUT | 1u << PART_PLANS;
     enum outlay_status status = OUTLAY_OK;
 
     if (!told)
         settings->parts = all;
     *survey = (struct survey){.count = -1};
-    if (settings->parts & layout)
+    if (settings->parts & drawn)
         status = reader_survey(reader, told ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
-    if (!told && settings->parts & layout &&
+    if (!told && settings->parts & drawn &&
         (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
-        settings->parts &= ~layout;
+        settings->parts &= ~drawn;
         message_send(messages, OUTLAY_MESSAGE_NOTE,
-                     survey->count < 0 ? "no layout.gpkg: a stream's roofs aren't counted"
-                                       : "no layout.gpkg: more than 200 roofs",
-                     reader_name(reader), "ask for it: --write materials,layout");
+                     survey->count < 0
+                         ? "no layout.gpkg, no plans.pdf: a stream's roofs aren't counted"
+                         : "no layout.gpkg, no plans.pdf: more than 200 roofs",
+                     reader_name(reader), "ask for them: --write materials,layout,plans");
     }
-    settings->takeoff.place_plates = (settings->parts & layout) != 0;
+    settings->takeoff.place_plates = (settings->parts & drawn) != 0;
     return status;
 }
 
@@ -110,7 +101,8 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT;
+    unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT |
+                    1u << PART_PLANS;
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 
@@ -128,7 +120,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
     struct survey survey;
-    enum outlay_status status = need_output(settings, "name a folder: -o out", err);
+    enum outlay_status status =
+        execute_need_output(settings, "name a folder: -o out", err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
@@ -136,8 +129,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);
     if (status == OUTLAY_OK)
-        status =
-            folder_sink_open(settings, survey.count < 0 ? NULL : &survey.box, &sink, err);
+        status = folder_sink_open(settings, &survey, &sink, err);
     if (status != OUTLAY_OK)
         goto done;
 
@@ -217,8 +209,8 @@ enum outlay_status command_zones(const struct settings *settings,
     struct zones_sink *sink = NULL;
     struct roof_table table = roof_table_start(TABLE_ROOFS);
     size_t not_drawn = 0;
-    enum outlay_status status =
-        need_output(settings, "name a file: outlay zones INPUT -o zones.geojson", err);
+    enum outlay_status status = execute_need_output(
+        settings, "name a file: outlay zones INPUT -o zones.geojson", err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)

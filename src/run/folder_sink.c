@@ -1,6 +1,8 @@
 #include <stdlib.h>
 
+#include "draw/draw.h"
 #include "page/page.h"
+#include "run/plan_pages.h"
 #include "run/sinks.h"
 #include "write/folder.h"
 #include "write/layout_file.h"
@@ -13,6 +15,7 @@ struct folder_sink {
     struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
+    struct plans *plans;           /* likewise */
     struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
     const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
@@ -35,20 +38,23 @@ static bool is_geojson(int part)
 }
 
 static enum outlay_status open_part(struct folder_sink *sink, int part,
-                                    const struct box *place, struct outlay_error *err)
+                                    const struct survey *survey, struct outlay_error *err)
 {
     const struct write_settings *set = &sink->settings->write;
     struct text head = TEXT_INIT;
     char *path = folder_file(sink->folder, part_file((enum part)part));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status =
-        part == PART_LAYOUT ? layout_file_open(path, set, place, &sink->layouts, err)
-                            : output_open(path, &sink->outputs[part], err);
-    free(path);
+    enum outlay_status status;
     if (part == PART_LAYOUT)
-        return status;
-    if (status != OUTLAY_OK)
+        status = layout_file_open(path, set, survey->count < 0 ? NULL : &survey->box,
+                                  &sink->layouts, err);
+    else if (part == PART_PLANS)
+        status = plan_pages_open(path, sink->settings, survey->count, &sink->plans, err);
+    else
+        status = output_open(path, &sink->outputs[part], err);
+    free(path);
+    if (status != OUTLAY_OK || !sink->outputs[part])
         return status;
     if (is_geojson(part))
         geojson_open(&head, part_name(part), set);
@@ -69,7 +75,7 @@ const char *folder_sink_layout(const struct folder_sink *sink, size_t index)
 }
 
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    const struct box *place, struct folder_sink **out,
+                                    const struct survey *survey, struct folder_sink **out,
                                     struct outlay_error *err)
 {
     *out = NULL;
@@ -83,7 +89,7 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
-            status = open_part(sink, part, place, err);
+            status = open_part(sink, part, survey, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
         sink->page = page_new(&settings->write, PAGE_ROOFS);
         if (!sink->page)
@@ -108,6 +114,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (status == OUTLAY_OK && sink->plans)
+        status = plan_pages_add(sink->plans, sink->settings, building, err);
     comparison_add(&sink->compared, building);
     if (status == OUTLAY_OK && sink->page)
         status = page_add(sink->page, building, err);
@@ -254,6 +262,11 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
         sink->layouts = NULL;
         status = layout_file_commit(layouts, err);
     }
+    if (status == OUTLAY_OK && sink->plans) {
+        struct plans *plans = sink->plans;
+        sink->plans = NULL;
+        status = plan_pages_commit(plans, counts->digest, err);
+    }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;
         sink->folder = NULL;
@@ -270,6 +283,7 @@ void folder_sink_abort(struct folder_sink *sink)
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
+    plans_abort(sink->plans);
     page_free(sink->page);
     order_total_free(sink->total);
     decisions_free(sink->decisions);

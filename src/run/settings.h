@@ -37,6 +37,7 @@
     X(MATERIALS, "materials", "materials.csv")    \
     X(COMPARISON, "comparison", "comparison.csv") \
     X(LAYOUT, "layout", "layout.gpkg")            \
+    X(PLANS, "plans", "plans.pdf")                \
     X(RANKING, "ranking", "ranking.csv")          \
     X(PAGE, "page", "report.html")                \
     X(PROBLEMS, "problems", "problems.csv")       \
@@ -77,7 +78,8 @@ struct settings {
     const char *prices_path;  /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
-    const char *roof;         /**< id that `explain` explains; NULL */
+    const char *roof;         /**< id of the one roof to explain or draw; NULL */
+    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
     const char *job;          /**< job file; NULL */
     unsigned parts;           /**< bits 1u << PART_... */
     int threads;              /**< workers; 0: one a processor */

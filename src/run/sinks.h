@@ -20,11 +20,11 @@ struct folder_sink;
 /**
  * Opens settings->output as a folder under construction, with the files of
  * settings->parts; run.json is always among them.
- * @param place  around the portfolio, degrees; NULL: unknown
+ * @param survey  of the source, as far as known
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    const struct box *place, struct folder_sink **out,
+                                    const struct survey *survey, struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Name of a layout file made so far; NULL past the last. Borrowed. */

@@ -1,8 +1,8 @@
 #include <math.h>
 
-#include "base/units.h"
 #include "roof/bill.h"
 #include "roof/layout.h"
+#include "write/bill_unit.h"
 #include "write/columns.h"
 #include "write/layout_state.h"
 #include "write/tables.h"
@@ -35,59 +35,30 @@ enum { COLUMN_COUNT = sizeof columns / sizeof columns[0], COLUMN_USE = 6 };
 
 const struct grid_sheet materials_sheet = {"materials", columns, COLUMN_COUNT};
 
-/* What a measure is printed in. */
-struct printed {
-    const char *unit;
-    double factor;
-    int decimals;
-};
-
-static struct printed printed_in(enum bill_measure measure,
-                                 const struct write_settings *set)
+static void put(struct grid *grid, double value, const struct bill_unit *unit)
 {
-    bool si = columns_units(set) == UNITS_SI;
-
-    switch (measure) {
-    case BILL_EACH:
-        return (struct printed){"each", 1, 0};
-    case BILL_LENGTH:
-        return (struct printed){set->units->length.suffix, set->units->length.factor, 1};
-    case BILL_AREA:
-        return (struct printed){set->units->area.suffix, set->units->area.factor, 1};
-    case BILL_WEIGHT:
-        return (struct printed){si ? "kg" : "lb", si ? 1 : KG_PER_LB, 0};
-    case BILL_VOLUME:
-        return (struct printed){si ? "m3" : "yd3", si ? 1 : M3_PER_YD3, 1};
-    case BILL_HOURS:
-        break;
-    }
-    return (struct printed){"h", 1, 1};
-}
-
-static void put(struct grid *grid, double value, const struct printed *printed)
-{
-    grid_quantity(grid, value / printed->factor, printed->decimals);
+    grid_quantity(grid, value / unit->factor, unit->decimals);
 }
 
 /* All from `use` on. */
 static void put_item(struct grid *grid, const struct bill_item *item,
                      const struct write_settings *set)
 {
-    struct printed printed = printed_in(item_use_measure(item->use), set);
+    struct bill_unit unit = bill_unit_of(item_use_measure(item->use), set);
     bool sheet = item->use == USE_FIELD_SHEET || item->use == USE_HALF_SHEET;
 
     grid_text(grid, item_use_name((int)item->use));
     grid_text(grid, item->item);
-    grid_text(grid, printed.unit);
-    put(grid, item->net, &printed);
-    put(grid, item->laps, &printed);
-    put(grid, item->laid, &printed);
-    put(grid, item->cuts, &printed);
-    put(grid, item->spare, &printed);
-    put(grid, item->rounding, &printed);
-    put(grid, item->ordered, &printed);
+    grid_text(grid, unit.name);
+    put(grid, item->net, &unit);
+    put(grid, item->laps, &unit);
+    put(grid, item->laid, &unit);
+    put(grid, item->cuts, &unit);
+    put(grid, item->spare, &unit);
+    put(grid, item->rounding, &unit);
+    put(grid, item->ordered, &unit);
     grid_text(grid, item->pack);
-    put(grid, item->pack ? item->holds : NAN, &printed);
+    put(grid, item->pack ? item->holds : NAN, &unit);
     grid_quantity(grid, item->packs, 0);
     grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
     grid_number(grid, sheet && item->net > 0 ? item->laps / item->net : NAN);
