@@ -56,7 +56,7 @@ class Prices:
         if row["unit"] == "pack":
             return ordered / float(line["pack_holds"]) * price
         if row["unit"] == "board-foot":
-            inches = float(line["note"].split(" of ")[1].split(" in;")[0])
+            inches = float(line["item"].split(" x ")[-1].split(" in")[0])
             return ordered * inches * price
         if row["unit"] == "ton":
             return ordered / 2000 * price
