@@ -332,24 +332,21 @@ static bool seams_measure(struct seam_work *w, const struct bands *bands,
 enum outlay_status sheets_lay(struct seam_work *w, double bearing)
 {
     /* crews begin at an edge and end with the odd sheet */
-    static const int places[PLACES] = {1, 0, 2, 3};
+    static const int places[ODD_PLACES] = {1, 0, 2, 3};
     const struct region *outline = &w->roof->outline;
+    struct fixed_bands none = {NULL, 0, 0, 0};
     struct bands best = {NULL, NULL, 0};
     double least = INFINITY;
     double u[2];
-    double low;
-    double high;
 
     direct(w, bearing);
-    extent_across(outline, w->across, &low, &high);
-    extent_across(outline, w->along, &u[0], &u[1]);
-    u[0] -= 1;
-    u[1] += 1;
-    for (int t = 0; t < PLACES; t++) {
+    ends_find(w, u);
+    extent_across(outline, w->across, &none.low, &none.high);
+    for (int t = 0; t < ODD_PLACES; t++) {
         struct bands bands;
         double slivers;
 
-        if (!bands_make(w, low, high, 0, places[t], &bands))
+        if (!bands_make(w, &none, places[t], &bands))
             return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying sheets");
         slivers = sliver_length(w, &bands, outline);
         if (slivers < least - 1e-6) {

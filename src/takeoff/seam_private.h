@@ -155,8 +155,8 @@ struct fixed_bands {
     double low, high; /* ends of what is covered, m */
 };
 
-/* Half sheets along both ends and along every longer edge of the region that runs with the
- * sheets (w->along), as many as there is room for. False: out of memory. */
+/* Half sheets along both ends and along every longer edge of the region that runs with
+ * the sheets (w->along), as many as there is room for. False: out of memory. */
 bool fixed_bands_find(struct seam_work *w, const struct region *region, double low,
                       double high, int half_sheets,
                       struct fixed_bands *out) OUTLAY_MUST_CHECK;

@@ -73,9 +73,9 @@ static void lines_with_half_sheets(void **state)
     seam_bench_release(&b);
 }
 
-/* An L of 100 x 23.5 ft with an arm of 40 x 32.5 ft, sheets along the 100: half sheets at 0,
- * under the ledge at 23.5 and at 56 ft; between them 9.5 + 5 and 9.5 + 9.5 + 9. Rows at
- * 4.5, 14 or 9.5 and 19 ft are 100 long, those at 23.5, two more and 51.5 are 40. */
+/* An L of 100 x 23.5 ft with an arm of 40 x 32.5 ft, sheets along the 100: half sheets at
+ * 0, under the ledge at 23.5 and at 56 ft; between them 9.5 + 5 and 9.5 + 9.5 + 9. Rows
+ * at 4.5, 14 or 9.5 and 19 ft are 100 long, those at 23.5, two more and 51.5 are 40. */
 static void half_sheets_along_a_ledge(void **state)
 {
     struct point points[] = {{0, 0},
@@ -295,8 +295,8 @@ static void narrow_roofs(void **state)
     }
 }
 
-/* A round roof of 200 vertices, 30 m across: frames follow it with straight half sheets as
- * long as leave no more than 0.3 m beside them, none of which is bent; nothing is bare. */
+/* A round roof of 200 vertices, 30 m across: frames follow it with straight half sheets,
+ * as long as leave no more than 0.3 m beside them; none is bent and nothing is bare. */
 static void round_roof(void **state)
 {
     struct point points[200];
