@@ -17,12 +17,15 @@ function toObject(names, values) {
   return object;
 }
 
+function rowsOf(grid) {
+  const names = grid.columns.map(bareName);
+  return grid.rows.map((row) => toObject(names, row));
+}
+
 // Rows of a table of the portfolio; null where the run made none.
 function gridRows(name) {
   const grid = data.grids.find((each) => each.name === name);
-  if (!grid) return null;
-  const names = grid.columns.map(bareName);
-  return grid.rows.map((row) => toObject(names, row));
+  return grid ? rowsOf(grid) : null;
 }
 
 // A ring of the file: whole centimetres, each point told from the one before.
@@ -43,7 +46,6 @@ const columnNames = data.columns.map(bareName);
 const factNames = data.facts.map(bareName);
 const roofs = data.roofs.map((raw, index) => ({
   index,
-  rank: index + 1,
   ...toObject(columnNames, raw.s),
   ...toObject(factNames, raw.f),
   origin: raw.o || null,
@@ -51,6 +53,15 @@ const roofs = data.roofs.map((raw, index) => ({
   zones: (raw.z || []).map(([role, polygons]) =>
     ({ role, rings: polygons.flat().map(ringMetres) })),
 }));
+
+// The ranking has a row a roof, in the same order.
+rowsOf(data.ranking).forEach((place, index) => {
+  const roof = roofs[index];
+  roof.place = place;
+  for (const key of ["rank", "group", "exposure_pressure", "demand_over_capacity",
+    "condition", "edge_condition", "age", "risk"])
+    roof[key] = place[key];
+});
 
 for (const roof of roofs)
   for (const key of ["estimated", "assumed"])

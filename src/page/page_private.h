@@ -13,17 +13,26 @@
 
 /** One roof that may be shown, ready to be printed. */
 struct page_entry {
-    double exposure; /**< Pa; -1 while unknown, below all others */
-    double area;     /**< m2 */
+    struct portfolio_roof roof;
+    struct ranked ranked; /**< of it */
     size_t position;
-    char *id;         /**< owned */
     struct text json; /**< owned */
+};
+
+/* The groups of the ranking that have room of their own; roofs whose exposure isn't
+ * known stand behind those of the second. */
+enum { PAGE_RATED, PAGE_OTHERS, PAGE_GROUPS };
+
+struct page_group {
+    struct page_entry **heap; /**< owned; the one shown last on top */
+    size_t count;
 };
 
 struct page {
     const struct write_settings *set;
-    struct page_entry **heap; /**< owned; the one shown last on top */
-    size_t count, most;
+    const struct rank_settings *rank_settings;
+    struct page_group groups[PAGE_GROUPS];
+    size_t most;
     struct arena *sheets;         /**< owned */
     struct grid *summary, *facts; /**< owned; one row at a time */
     double class_width;           /**< Pa */
@@ -37,10 +46,6 @@ int page_entry_order(const struct page_entry *a, const struct page_entry *b);
 /** The HTML with its style and script; "<!--caution-->" and "<!--data-->" stand where
  *  these go, once each and in this order. */
 extern const char page_template[];
-
-/** Exposure pressure of a roof: the uplift on its worst zone, strength level, Pa; NAN
- *  while unknown. */
-double roof_exposure(const struct roof *roof);
 
 /** What the page tells of a roof beside the columns of summary.csv. */
 extern const struct grid_sheet page_facts_sheet;

@@ -3,21 +3,8 @@
 #include "page/page_private.h"
 #include "write/tables.h"
 
-double roof_exposure(const struct roof *roof)
-{
-    double most = NAN;
-
-    for (size_t i = 0; i < roof->zone_count; i++)
-        if (roof->zones[i].uplift.known)
-            most = fmax(most, roof->zones[i].uplift.uplift);
-    return most;
-}
-
 static const struct grid_column facts[] = {
-    {"exposure_pressure", GRID_NUMBER, MEASURE_PRESSURE, {1, 0}, false},
     {"installed", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
-    {"condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
-    {"edge_condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"covers", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"existing", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"deck", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
@@ -39,10 +26,7 @@ static void add_facts(struct grid *grid, const struct roof *roof)
     bool priced = roof->costs && roof->costs[0].known;
     double total = priced ? (double)roof->costs[0].total : NAN;
 
-    grid_number(grid, roof_exposure(roof));
     grid_number(grid, if_told(roof->given.installed));
-    grid_number(grid, roof->given.condition);
-    grid_number(grid, roof->given.edge_condition);
     grid_number(grid, if_told(roof->given.covers));
     grid_text(grid, existing_kind_name(roof->given.existing));
     grid_text(grid, deck_name(roof->given.deck));

@@ -75,7 +75,7 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         if (sink->parts & 1u << part)
             status = open_part(sink, part, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
-        sink->page = page_new(&settings->write, PAGE_ROOFS);
+        sink->page = page_new(&settings->write, &settings->rank, PAGE_ROOFS);
         if (!sink->page)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
@@ -98,10 +98,11 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
-    if (status == OUTLAY_OK && sink->page)
-        status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
+    if (status == OUTLAY_OK && sink->page)
+        status =
+            page_add(sink->page, building, decisions_portfolio(sink->decisions), err);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -153,7 +154,8 @@ static void print_page(struct folder_sink *sink, const struct run_counts *counts
                        struct text *out)
 {
     const struct page_content content = {.title = sink->settings->write.title,
-                                         .totals = &counts->totals};
+                                         .totals = &counts->totals,
+                                         .ranking = decisions_ranking(sink->decisions)};
     page_print(sink->page, &content, out);
 }
 
