@@ -10,6 +10,8 @@
 const struct command *const command_table[] = {
     &command_run_row,
     &command_takeoff_row,
+    &command_compare_row,
+    &command_draw_row,
     &command_rank_row,
     &command_zones_row,
     &command_inspect_row,

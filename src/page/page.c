@@ -27,7 +27,8 @@ struct page *page_new(const struct write_settings *set,
     if (page->sheets && (sheet = summary_sheet(page->sheets)) != NULL)
         page->summary = grid_new(sheet, set);
     page->facts = grid_new(&page_facts_sheet, set);
-    if (whole && page->summary && page->facts)
+    page->methods = grid_new(&page_methods_sheet, set);
+    if (whole && page->summary && page->facts && page->methods)
         return page;
     page_free(page);
     return NULL;
@@ -50,6 +51,7 @@ void page_free(struct page *page)
             entry_free(page->groups[i].heap[k]);
         free(page->groups[i].heap);
     }
+    grid_free(page->methods);
     grid_free(page->facts);
     grid_free(page->summary);
     arena_free(page->sheets);

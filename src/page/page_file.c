@@ -77,6 +77,8 @@ static void put_columns(struct text *out, const struct page *page)
     grid_json_names(out, page->summary);
     text_puts(out, ",\n\"facts\":");
     grid_json_names(out, page->facts);
+    text_puts(out, ",\n\"methods\":");
+    grid_json_names(out, page->methods);
 }
 
 static int by_order(const void *a, const void *b)

@@ -1,6 +1,9 @@
 #include <math.h>
 
 #include "page/page_private.h"
+#include "roof/layout.h"
+#include "write/comparison.h"
+#include "write/layout_state.h"
 #include "write/tables.h"
 
 static const struct grid_column facts[] = {
@@ -10,7 +13,7 @@ static const struct grid_column facts[] = {
     {"deck", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
-    {"cost", GRID_RATE, MEASURE_NONE, {0, 0}, false},
+    {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
 };
 
 const struct grid_sheet page_facts_sheet = {"facts", facts,
@@ -33,6 +36,36 @@ static void add_facts(struct grid *grid, const struct roof *roof)
     grid_text(grid, scope_name(roof->scope));
     grid_number(grid, total);
     grid_number(grid, total / roof->area);
+}
+
+static const struct grid_column methods[] = {
+    {"method", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"cheapest", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
+    {"hours", GRID_NUMBER, MEASURE_NONE, {1, 1}, false},
+};
+
+const struct grid_sheet page_methods_sheet = {"methods", methods,
+                                              sizeof methods / sizeof methods[0]};
+
+static void add_methods(struct grid *grid, const struct roof *roof)
+{
+    int cheapest = comparison_cheapest(roof);
+
+    for (size_t i = 0; i < roof->layout_count; i++) {
+        const struct layout *layout = &roof->layouts[i];
+        bool priced = roof->costs && roof->costs[i].known;
+        double total = priced ? (double)roof->costs[i].total : NAN;
+
+        grid_text(grid, method_name((int)layout->method));
+        grid_text(grid, zone_state_name((int)layout_state(roof, layout)));
+        grid_text(grid, cheapest == (int)i ? "cheapest" : NULL);
+        grid_number(grid, total);
+        grid_number(grid, total / roof->area);
+        grid_number(grid, priced ? roof->costs[i].hours : NAN);
+    }
 }
 
 static double centimetres(double metres)
@@ -106,6 +139,13 @@ void page_roof_json(struct text *out, struct page *page, const struct building *
     grid_json_rows(out, page->summary);
     text_puts(out, ",\"f\":");
     grid_json_rows(out, page->facts);
+    if (roof->layout_count) {
+        grid_clear(page->methods);
+        add_methods(page->methods, roof);
+        text_puts(out, ",\"m\":[");
+        grid_json_rows(out, page->methods);
+        text_putc(out, ']');
+    }
     if (roof->whole)
         put_shapes(out, building, roof);
     text_putc(out, '}');

@@ -103,12 +103,27 @@ const panel = (() => {
         && plural(roof.covers, "cover", "covers"), known(roof.condition) &&
         `condition ${number(roof.condition)} of 100`].filter(Boolean).join(", ") + age],
       ["Work", roof.scope],
-      ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.cost, 2)} per ` +
+      ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.total_rate, 2)} per ` +
         areaUnit : null],
       ["Year of the plan", known(roof.year) ? String(roof.year) : null],
     ];
     return element("dl", {}, pairs.filter(([, value]) => value).flatMap(([name, value]) =>
       [element("dt", {}, name), element("dd", {}, value)]));
+  }
+
+  function methodTable(roof) {
+    if (roof.methods.length < 2) return null;
+    const heads = ["Method", "attachment", "cost", `per ${areaUnit}`, "crew hours"];
+    return element("table", { class: "zones" },
+      element("thead", {}, element("tr", {}, heads.map((head, i) =>
+        element("th", { scope: "col", class: i > 1 ? "right" : null }, head)))),
+      element("tbody", {}, roof.methods.map((each) => element("tr", {},
+        element("th", { scope: "row" }, each.method,
+          each.cheapest ? " (cheapest that holds)" : null),
+        element("td", {}, each.state),
+        element("td", { class: "right" }, money(each.total)),
+        element("td", { class: "right" }, money(each.total_rate, 2)),
+        element("td", { class: "right" }, number(each.hours))))));
   }
 
   // What nobody told or confirmed, in words.
@@ -180,6 +195,7 @@ const panel = (() => {
         element("figure", {}, drawing(roof)),
         element("div", {}, facts(roof))),
       zoneTable(roof) || "",
+      methodTable(roof) || "",
       element("h3", {}, rankTitle(roof)),
       element("ul", {}, reasons(roof).map((line) => element("li", {}, line))),
       score(roof) || "",

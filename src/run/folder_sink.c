@@ -1,6 +1,8 @@
 #include <stdlib.h>
 
+#include "draw/draw.h"
 #include "page/page.h"
+#include "run/plan_pages.h"
 #include "run/sinks.h"
 #include "write/folder.h"
 #include "write/layout_file.h"
@@ -13,9 +15,12 @@ struct folder_sink {
     struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
+    struct plans *plans;           /* likewise */
     struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
-    struct decisions *decisions;   /* owned; NULL when none is wanted */
+    const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
+    struct comparison_totals compared;
+    struct decisions *decisions; /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -32,7 +37,7 @@ static bool is_geojson(int part)
     return part == PART_ZONES || part == PART_ROOFS;
 }
 
-static enum outlay_status open_part(struct folder_sink *sink, int part,
+static enum outlay_status open_part(struct folder_sink *sink, int part, long long roofs,
                                     struct outlay_error *err)
 {
     const struct write_settings *set = &sink->settings->write;
@@ -40,13 +45,15 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
     char *path = folder_file(sink->folder, part_file((enum part)part));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = part == PART_LAYOUT
-                                    ? layout_file_open(path, set, &sink->layouts, err)
-                                    : output_open(path, &sink->outputs[part], err);
-    free(path);
+    enum outlay_status status;
     if (part == PART_LAYOUT)
-        return status;
-    if (status != OUTLAY_OK)
+        status = layout_file_open(path, set, &sink->layouts, err);
+    else if (part == PART_PLANS)
+        status = plan_pages_open(path, sink->settings, roofs, &sink->plans, err);
+    else
+        status = output_open(path, &sink->outputs[part], err);
+    free(path);
+    if (status != OUTLAY_OK || !sink->outputs[part])
         return status;
     if (is_geojson(part))
         geojson_open(&head, part_name(part), set);
@@ -54,12 +61,14 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
         summary_header(&head, set);
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
+    else if (part == PART_COMPARISON)
+        comparison_header(&head, set);
     else if (part == PART_PROBLEMS)
         problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
 }
 
-enum outlay_status folder_sink_open(const struct settings *settings,
+enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
                                     struct folder_sink **out, struct outlay_error *err)
 {
     *out = NULL;
@@ -73,7 +82,7 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
-            status = open_part(sink, part, err);
+            status = open_part(sink, part, roofs, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
         sink->page = page_new(&settings->write, &settings->rank, PAGE_ROOFS);
         if (!sink->page)
@@ -98,6 +107,9 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (status == OUTLAY_OK && sink->plans)
+        status = plan_pages_add(sink->plans, sink->settings, building, err);
+    comparison_add(&sink->compared, building);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
     if (status == OUTLAY_OK && sink->page)
@@ -150,13 +162,48 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
+/* The last rows of comparison.csv. @return owned, NULL when out of memory */
+static struct grid *compared_totals(const struct folder_sink *sink)
+{
+    const struct settings *settings = sink->settings;
+    struct grid *grid = grid_new(&comparison_sheet, &settings->write);
+
+    for (int method = 0; grid && sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost = price_rounding(sink->packs[method], &settings->price);
+
+        comparison_of_packs(grid, (enum method)method, &cost);
+    }
+    if (grid)
+        comparison_of_totals(grid, &sink->compared);
+    return grid;
+}
+
+static void finish_comparison(const struct folder_sink *sink, struct text *out)
+{
+    struct grid *grid = compared_totals(sink);
+
+    if (grid)
+        grid_csv_rows(out, grid);
+    else
+        out->failed = true;
+    grid_free(grid);
+}
+
 static void print_page(struct folder_sink *sink, const struct run_counts *counts,
                        struct text *out)
 {
+    struct grid *compared = compared_totals(sink);
+    const struct grid *const grids[] = {compared};
     const struct page_content content = {.title = sink->settings->write.title,
                                          .totals = &counts->totals,
-                                         .ranking = decisions_ranking(sink->decisions)};
-    page_print(sink->page, &content, out);
+                                         .ranking = decisions_ranking(sink->decisions),
+                                         .grids = grids,
+                                         .grid_count = 1};
+    if (compared)
+        page_print(sink->page, &content, out);
+    else
+        out->failed = true;
+    grid_free(compared);
 }
 
 static enum outlay_status close_part(struct folder_sink *sink, int part,
@@ -173,9 +220,10 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         print_page(sink, counts, &tail);
     else if (part == PART_MATERIALS && sink->total)
         for (int method = 0; method < METHOD_KINDS; method++)
-            materials_rounding(&tail, (enum method)method,
-                               order_total_rounding(sink->total, (enum method)method),
+            materials_rounding(&tail, (enum method)method, sink->packs[method],
                                &sink->settings->write);
+    else if (part == PART_COMPARISON)
+        finish_comparison(sink, &tail);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
     else if (1u << part & PARTS_DECIDED)
@@ -191,7 +239,19 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
 
 enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
 {
+    for (int method = 0; sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost;
+
+        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
+        cost = price_rounding(sink->packs[method], &sink->settings->price);
+        comparison_add_packs(&sink->compared, (enum method)method, &cost);
+    }
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink)
+{
+    return &sink->compared;
 }
 
 const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
@@ -212,6 +272,11 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
         sink->layouts = NULL;
         status = layout_file_commit(layouts, err);
     }
+    if (status == OUTLAY_OK && sink->plans) {
+        struct plans *plans = sink->plans;
+        sink->plans = NULL;
+        status = plan_pages_commit(plans, counts->digest, err);
+    }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;
         sink->folder = NULL;
@@ -228,6 +293,7 @@ void folder_sink_abort(struct folder_sink *sink)
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
+    plans_abort(sink->plans);
     page_free(sink->page);
     order_total_free(sink->total);
     decisions_free(sink->decisions);

@@ -15,10 +15,10 @@
 #define NAMES(function) ((const char *(*)(int))(function))
 
 /* Commands that take an option. */
-#define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
-#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_RANK)
+#define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN | FOR_DRAW)
+#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_RANK)
 #define RANKS (FOR_RUN | FOR_RANK)
-#define LAYS (FOR_RUN | FOR_TAKEOFF)
+#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_DRAW)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

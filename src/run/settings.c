@@ -108,8 +108,6 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.safety_factor = settings->safety_factor;
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
-    settings->takeoff.roll_length =
-        item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;

@@ -29,16 +29,18 @@
 #include "zoning/zoning.h"
 
 /* What `run` writes: code, name as in --write, file. */
-#define PART_MAP(X)                            \
-    X(ZONES, "zones", "zones.geojson")         \
-    X(ROOFS, "roofs", "roofs.geojson")         \
-    X(SUMMARY, "summary", "summary.csv")       \
-    X(TOTALS, "totals", "totals.csv")          \
-    X(MATERIALS, "materials", "materials.csv") \
-    X(LAYOUT, "layout", "layout.gpkg")         \
-    X(RANKING, "ranking", "ranking.csv")       \
-    X(PAGE, "page", "report.html")             \
-    X(PROBLEMS, "problems", "problems.csv")    \
+#define PART_MAP(X)                               \
+    X(ZONES, "zones", "zones.geojson")            \
+    X(ROOFS, "roofs", "roofs.geojson")            \
+    X(SUMMARY, "summary", "summary.csv")          \
+    X(TOTALS, "totals", "totals.csv")             \
+    X(MATERIALS, "materials", "materials.csv")    \
+    X(COMPARISON, "comparison", "comparison.csv") \
+    X(LAYOUT, "layout", "layout.gpkg")            \
+    X(PLANS, "plans", "plans.pdf")                \
+    X(RANKING, "ranking", "ranking.csv")          \
+    X(PAGE, "page", "report.html")                \
+    X(PROBLEMS, "problems", "problems.csv")       \
     X(RUN, "run", "run.json")
 
 enum part {
@@ -76,7 +78,8 @@ struct settings {
     const char *prices_path;  /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
-    const char *roof;         /**< id that `explain` explains; NULL */
+    const char *roof;         /**< id of the one roof to explain or draw; NULL */
+    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
     const char *job;          /**< job file; NULL */
     unsigned parts;           /**< bits 1u << PART_... */
     int threads;              /**< workers; 0: one a processor */

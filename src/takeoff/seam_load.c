@@ -44,7 +44,7 @@ static double distance_to_next(const struct seam_work *w, size_t self, struct po
 static bool pull_along(struct seam_work *w, struct point p, struct point d, double length,
                        double *pull)
 {
-    struct clip clip = {.base = true};
+    struct clip clip = {.rough = true, .beyond = true};
     struct point q = {p.x + d.x * length, p.y + d.y * length};
     size_t count;
 

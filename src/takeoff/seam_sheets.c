@@ -27,18 +27,6 @@ bool sheet_add(struct seam_work *w, const struct sheet *sheet)
     return true;
 }
 
-void end_laps_count(struct seam_work *w, const struct sheet *sheet)
-{
-    double lap = w->assembly->lap;
-    double joints =
-        ceil((sheet->length - lap) / (w->settings->roll_length - lap) - 1e-9) - 1;
-
-    if (!(joints > 0))
-        return;
-    w->out->end_lap += joints * sheet->width;
-    w->out->t_joints += 2 * (size_t)joints;
-}
-
 static int label_sheet(const int winding[ARRANGE_LAYERS], const void *user)
 {
     const size_t *count = user;
@@ -81,8 +69,8 @@ static bool half_plane_add(struct seam_work *w, struct layer_rings *rings, doubl
     return layer_rings_add(w->arena, rings, ring, 1);
 }
 
-static bool pieces_add(struct seam_work *w, const struct region *region,
-                       enum sheet_kind kind)
+bool pieces_add(struct seam_work *w, const struct region *region, enum sheet_kind kind,
+                struct point along)
 {
     for (size_t i = 0; i < region->polygon_count; i++) {
         double low;
@@ -92,12 +80,11 @@ static bool pieces_add(struct seam_work *w, const struct region *region,
         sheet.area = region_area(&sheet.region);
         if (sheet.area < sheet_area_min)
             continue;
-        sheet.length = extent(&sheet.region, w->along, &low, &high);
+        sheet.length = extent(&sheet.region, along, &low, &high);
         sheet.width =
             kind == SHEET_HALF ? w->assembly->sheet_width / 2 : w->assembly->sheet_width;
         if (!sheet_add(w, &sheet))
             return false;
-        end_laps_count(w, &sheet);
     }
     return true;
 }
@@ -121,11 +108,8 @@ static enum outlay_status half_of_sheets(struct seam_work *w, const struct bands
     extent(cover, w->along, &reach[0], &reach[1]);
     extent(cover, w->across, &low, &reach[2]);
     for (size_t k = first; k < bands->count; k += 2) {
-        double from = k == 0 ? fmin(low, bands->at[0]) - 1 : bands->at[k] - lap / 2;
-        double to = k + 1 == bands->count ? reach[2] + 1 : bands->at[k + 1] + lap / 2;
-
-        if (!half_plane_add(w, &rings, from, reach) ||
-            !half_plane_add(w, &rings, to, reach))
+        if (!half_plane_add(w, &rings, bands->at[k] - lap / 2, reach) ||
+            !half_plane_add(w, &rings, bands->at[k + 1] + lap / 2, reach))
             return outlay_fail(w->err, OUTLAY_E_MEMORY, "cutting sheets");
     }
     if (count == 0)
@@ -133,7 +117,7 @@ static enum outlay_status half_of_sheets(struct seam_work *w, const struct bands
     overlay.grid = grid_for(&rings, atan2(w->along.y, w->along.x));
     status = arrange(w->ctx, w->arena, &overlay, regions, w->err);
     for (size_t k = 0; k < count && status == OUTLAY_OK; k++)
-        if (!pieces_add(w, &regions[k], bands->kind[first + 2 * k]))
+        if (!pieces_add(w, &regions[k], bands->kind[first + 2 * k], w->along))
             status = outlay_fail(w->err, OUTLAY_E_MEMORY, "cutting sheets");
     return status;
 }
