@@ -59,10 +59,14 @@ static enum outlay_status finish_folder(const struct settings *settings,
                                         struct folder_sink *sink,
                                         struct outlay_error *err)
 {
-    struct text record = TEXT_INIT;
-    record_print(&record, settings, reader, counts, seconds);
-    enum outlay_status status = folder_sink_commit(sink, counts, &record, err);
-    text_release(&record);
+    struct record record;
+    enum outlay_status status =
+        record_fill(&record, settings, reader, counts, seconds, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_commit(sink, &record.run, err);
+    else
+        folder_sink_abort(sink);
+    record_release(&record);
     return status;
 }
 
@@ -92,7 +96,7 @@ static void limit_layouts(struct settings *settings, unsigned all,
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
     unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT |
-                    1u << PART_PLANS;
+                    1u << PART_PLANS | 1u << PART_WORKBOOK;
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 

@@ -39,6 +39,7 @@
     X(LAYOUT, "layout", "layout.gpkg")            \
     X(PLANS, "plans", "plans.pdf")                \
     X(RANKING, "ranking", "ranking.csv")          \
+    X(WORKBOOK, "workbook", "workbook.xlsx")      \
     X(PAGE, "page", "report.html")                \
     X(PROBLEMS, "problems", "problems.csv")       \
     X(RUN, "run", "run.json")

@@ -12,6 +12,7 @@
 #include "run/pipeline.h"
 #include "run/settings.h"
 #include "write/comparison.h"
+#include "write/run_json.h"
 
 /* ---- The folder that `run` writes ----------------------------------------------- */
 
@@ -41,11 +42,10 @@ const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
 /** The methods side by side; after folder_sink_decide(). Borrowed from the sink. */
 const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink);
 
-/** Writes decisions, totals, run.json, puts the folder in its place and frees the sink.
- *  @param record  text of run.json */
+/** Writes decisions, totals, workbook and run.json, puts the folder in its place and
+ *  frees the sink. */
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
-                                      const struct text *record,
+                                      const struct run_record *record,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Removes what was written and frees the sink. NULL is ignored. */

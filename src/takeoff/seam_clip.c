@@ -7,6 +7,8 @@
 
 /* The roof's own edges are looked up this far inside, m. */
 static const double inside = 1e-3;
+/* "Role" of the region that a clip is limited to. */
+enum { WITHIN = ZONE_ROLES };
 /* Parameters closer than this, times the length, are one, m. */
 static const double same_place = 1e-6;
 /* A point this far outside an edge lies in another section where the edge is shared. */
@@ -91,9 +93,9 @@ int role_at(const struct seam_work *w, struct point p)
     return -1;
 }
 
-static bool cut_at(struct seam_work *w, double t)
+static bool cut_at(struct seam_work *w, double t, int role)
 {
-    double *more = NULL;
+    struct cut *more = NULL;
 
     if (!(t > 0 && t < 1))
         return true;
@@ -108,13 +110,14 @@ static bool cut_at(struct seam_work *w, double t)
         w->cuts = more;
         w->cut_capacity = capacity;
     }
-    w->cuts[w->cut_count++] = t;
+    w->cuts[w->cut_count++] = (struct cut){t, role};
     return true;
 }
 
-/* Where the segment from a along d crosses the edges of a ring. */
+/* Where the segment from a along d crosses the edges of a ring; role: of the zone that
+ * begins or ends there. */
 static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
-                        struct ring ring)
+                        struct ring ring, int role)
 {
     struct point previous = ring.points[ring.count - 1];
     double side = d.x * (previous.y - a.y) - d.y * (previous.x - a.x);
@@ -127,7 +130,7 @@ static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
             struct point at = point_between(previous, p, side / (side - other));
             struct point to = {at.x - a.x, at.y - a.y};
 
-            if (!cut_at(w, dot(to, d) / dot(d, d)))
+            if (!cut_at(w, dot(to, d) / dot(d, d), role))
                 return false;
         }
         previous = p;
@@ -137,11 +140,11 @@ static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
 }
 
 static bool cut_by_region(struct seam_work *w, struct point a, struct point d,
-                          const struct region *region)
+                          const struct region *region, int role)
 {
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++)
-            if (!cut_by_ring(w, a, d, region->polygons[i].rings[j]))
+            if (!cut_by_ring(w, a, d, region->polygons[i].rings[j], role))
                 return false;
     return true;
 }
@@ -191,9 +194,9 @@ static bool cut_by_rows(struct seam_work *w, struct point a, struct point d)
         v = row.along.x * to.y - row.along.y * to.x;
         along = dot(d, row.along);
         off = row.along.x * d.y - row.along.y * d.x;
-        if (!cut_at(w, -s / along) || !cut_at(w, (row.length - s) / along) ||
-            (fabs(off) > 1e-12 * length &&
-             (!cut_at(w, (ROW_APART - v) / off) || !cut_at(w, (-ROW_APART - v) / off))))
+        if (!cut_at(w, -s / along, -1) || !cut_at(w, (row.length - s) / along, -1) ||
+            (fabs(off) > 1e-12 * length && (!cut_at(w, (ROW_APART - v) / off, -1) ||
+                                            !cut_at(w, (-ROW_APART - v) / off, -1))))
             return false;
     }
     return true;
@@ -221,10 +224,10 @@ static bool follows_row(const struct seam_work *w, struct point d, struct point 
     return false;
 }
 
-static int double_compare(const void *a, const void *b)
+static int cut_compare(const void *a, const void *b)
 {
-    double x = *(const double *)a;
-    double y = *(const double *)b;
+    double x = ((const struct cut *)a)->t;
+    double y = ((const struct cut *)b)->t;
 
     return (x > y) - (x < y);
 }
@@ -251,17 +254,18 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
 {
     w->cut_count = 0;
     for (size_t i = 0; i < w->ring_count; i++)
-        if (box_meets(&w->rings[i].box, a, d) && !cut_by_ring(w, a, d, w->rings[i].ring))
+        if (box_meets(&w->rings[i].box, a, d) &&
+            !cut_by_ring(w, a, d, w->rings[i].ring, w->rings[i].role))
             return false;
-    if (clip->within && !cut_by_region(w, a, d, clip->within))
+    if (clip->within && !cut_by_region(w, a, d, clip->within, WITHIN))
         return false;
     if (clip->edge && w->roof->level.outline &&
-        !cut_by_region(w, beside_line(a, d, -outside), d, w->roof->level.outline))
+        !cut_by_region(w, beside_line(a, d, -outside), d, w->roof->level.outline, -1))
         return false;
-    if (!clip->edge && !clip->rough && !cut_by_rows(w, a, d))
+    if (!clip->edge && !clip->rough && !clip->load && !cut_by_rows(w, a, d))
         return false;
     if (w->cut_count > 0)
-        qsort(w->cuts, w->cut_count, sizeof *w->cuts, double_compare);
+        qsort(w->cuts, w->cut_count, sizeof *w->cuts, cut_compare);
     return true;
 }
 
@@ -303,9 +307,9 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
 
     if (clip->edge)
         return role_of_edge(w, at, d, previous);
-    if (clip->rough) {
-        role = clip->within && !region_holds(clip->within, at) ? -1 : role_at(w, at);
-        return role < 0 && clip->beyond ? previous : role;
+    if (clip->load) {
+        role = role_at(w, at);
+        return role >= 0 ? role : previous;
     }
     role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
@@ -314,11 +318,39 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
     return role;
 }
 
+/* In which zones a segment is that began outside the roof. */
+struct passage {
+    bool in[ZONE_ROLES + 1]; /* the last: within */
+};
+
+static int role_of_passage(const struct passage *passage, const struct clip *clip)
+{
+    if (clip->within && !passage->in[WITHIN])
+        return -1;
+    for (int role = 0; role < ZONE_ROLES; role++)
+        if (passage->in[role])
+            return role;
+    return -1;
+}
+
+/* Adds a part to the spans; what follows in the same zone goes on with it. */
+static void span_put(struct seam_work *w, double from, double to, int role, size_t *count)
+{
+    if (role < 0)
+        return;
+    if (*count > 0 && w->spans[*count - 1].role == role &&
+        w->spans[*count - 1].to == from)
+        w->spans[*count - 1].to = to;
+    else
+        w->spans[(*count)++] = (struct span){from, to, role};
+}
+
 bool clip_segment(struct seam_work *w, struct point a, struct point b,
                   const struct clip *clip, size_t *count)
 {
     struct point d = {b.x - a.x, b.y - a.y};
     double length = sqrt(dot(d, d));
+    struct passage passage = {{false}};
     double from = 0;
     int previous = -1;
 
@@ -330,20 +362,18 @@ bool clip_segment(struct seam_work *w, struct point a, struct point b,
     if (!cuts_collect(w, a, d, clip) || !spans_reserve(w))
         return false;
     for (size_t k = 0; k <= w->cut_count; k++) {
-        double to = k < w->cut_count ? w->cuts[k] : 1;
-        struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
-        int role;
+        double to = k < w->cut_count ? w->cuts[k].t : 1;
 
-        if ((to - from) * length < same_place && k < w->cut_count)
-            continue;
-        role = role_of_part(w, at, d, clip, previous);
-        if (role >= 0 && *count > 0 && w->spans[*count - 1].role == role &&
-            w->spans[*count - 1].to == from)
-            w->spans[*count - 1].to = to;
-        else if (role >= 0)
-            w->spans[(*count)++] = (struct span){from, to, role};
-        previous = role;
-        from = to;
+        if ((to - from) * length >= same_place || k == w->cut_count) {
+            struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
+
+            previous = clip->rough ? role_of_passage(&passage, clip)
+                                   : role_of_part(w, at, d, clip, previous);
+            span_put(w, from, to, previous, count);
+            from = to;
+        }
+        if (k < w->cut_count && w->cuts[k].role >= 0)
+            passage.in[w->cuts[k].role] ^= true;
     }
     return true;
 }

@@ -1,6 +1,7 @@
 /* Shapes cut and moved: what sheets, strips and frames are made of. */
 
 #include <math.h>
+#include <string.h>
 
 #include "geo/offset.h"
 #include "takeoff/board_grid.h"
@@ -18,35 +19,59 @@ static double height_over(const struct half_plane *half, struct point p)
     return (p.x - half->at.x) * half->inward.x + (p.y - half->at.y) * half->inward.y;
 }
 
-static struct ring ring_keep(struct arena *arena, struct ring ring,
-                             const struct half_plane *half)
+/* Keeps what lies on one side; out has room for twice the points. */
+static size_t points_keep(const struct point *in, size_t count,
+                          const struct half_plane *half, struct point *out)
 {
-    struct ring out = {arena_array(arena, 2 * ring.count, sizeof *out.points), 0};
+    size_t kept = 0;
 
-    for (size_t k = 0; out.points && k < ring.count; k++) {
-        struct point a = ring.points[k];
-        struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
+    for (size_t k = 0; k < count; k++) {
+        struct point a = in[k];
+        struct point b = in[k + 1 == count ? 0 : k + 1];
         double from = height_over(half, a);
         double to = height_over(half, b);
 
         if (from >= 0)
-            out.points[out.count++] = a;
+            out[kept++] = a;
         if ((from > 0 && to < 0) || (from < 0 && to > 0))
-            out.points[out.count++] = point_between(a, b, from / (from - to));
+            out[kept++] = point_between(a, b, from / (from - to));
     }
-    return out;
+    return kept;
+}
+
+/* Room for a ring before and after a cut. */
+static bool scratch_reserve(struct seam_work *w, size_t count)
+{
+    if (count <= w->scratch_capacity)
+        return true;
+    w->scratch_capacity = 2 * count;
+    for (int k = 0; k < 2; k++) {
+        w->scratch[k] = arena_array(w->arena, w->scratch_capacity, sizeof(struct point));
+        if (!w->scratch[k])
+            return false;
+    }
+    return true;
 }
 
 static bool ring_cut(struct seam_work *w, struct ring ring,
                      const struct half_plane *halves, size_t count,
                      struct layer_rings *out)
 {
+    const struct point *points = ring.points;
+
     for (size_t h = 0; h < count && ring.count >= 3; h++) {
-        ring = ring_keep(w->arena, ring, &halves[h]);
-        if (!ring.points)
+        if (!scratch_reserve(w, 2 * ring.count))
             return false;
+        ring.count = points_keep(points, ring.count, &halves[h], w->scratch[h % 2]);
+        points = w->scratch[h % 2];
     }
-    return ring.count < 3 || layer_rings_add(w->arena, out, ring, 0);
+    if (ring.count < 3)
+        return true;
+    ring.points = arena_array(w->arena, ring.count, sizeof *ring.points);
+    if (!ring.points)
+        return false;
+    memcpy(ring.points, points, ring.count * sizeof *points);
+    return layer_rings_add(w->arena, out, ring, 0);
 }
 
 enum outlay_status region_cut(struct seam_work *w, const struct region *region,

@@ -4,6 +4,7 @@
  * seam nearer than 0.5 m to an edge along it 10. */
 
 #include <math.h>
+#include <string.h>
 
 #include "geo/hull.h"
 #include "geo/outline.h"
@@ -277,51 +278,90 @@ static int half_sheets_fit(const struct seam_work *w, double width, int wanted)
     return wanted;
 }
 
+/* What is searched, and the best so far. */
+struct search {
+    const struct region *whole;
+    int half_sheets; /* wanted */
+    struct bands best;
+    double least; /* cost */
+    double bearing;
+    int laid; /* half sheets */
+};
+
+/* Ends of lines along the sheets, outside the roof. */
+static void ends_find(const struct seam_work *w, double u[2])
+{
+    extent_across(&w->roof->outline, w->along, &u[0], &u[1]);
+    u[0] -= 1;
+    u[1] += 1;
+}
+
+static bool bands_same(const struct bands *a, const struct bands *b)
+{
+    return a->count == b->count &&
+           memcmp(a->at, b->at, (a->count + 1) * sizeof *a->at) == 0;
+}
+
+/* All places of the odd sheet in one direction. */
+static bool direction_try(struct seam_work *w, struct search *search, double bearing,
+                          const struct clip *rough)
+{
+    struct bands last = {NULL, NULL, 0};
+    double u[2];
+    double low;
+    double high;
+    int halves;
+
+    direct(w, bearing);
+    ends_find(w, u);
+    extent_across(search->whole, w->across, &low, &high);
+    halves = half_sheets_fit(w, high - low, search->half_sheets);
+    for (int place = 0; place < PLACES; place++) {
+        struct bands bands;
+        double cost;
+
+        if (!bands_make(w, low, high, halves, place, &bands))
+            return false;
+        if (place > 0 && bands_same(&bands, &last))
+            continue;
+        last = bands;
+        if (!cost_of(w, &bands, u, rough, search->least, &cost))
+            return false;
+        if (!(cost < search->least * (1 - 1e-9)))
+            continue;
+        search->least = cost;
+        search->best = bands;
+        search->bearing = bearing;
+        search->laid = halves;
+    }
+    return true;
+}
+
 enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
                              const struct region *cover, int half_sheets)
 {
-    const struct region *whole = within ? within : &w->roof->outline;
+    struct search search = {.whole = within ? within : &w->roof->outline,
+                            .half_sheets = half_sheets,
+                            .least = INFINITY};
     struct clip clip = {.within = within};
     struct clip rough = {.within = within, .rough = true};
     double tries[DIRECTIONS_MAX] = {0};
     size_t count = 0;
-    struct bands best = {NULL, NULL, 0};
-    double least = INFINITY;
     double u[2];
-    double low;
-    double high;
-    enum outlay_status status = directions_find(w, whole, tries, &count);
+    enum outlay_status status = directions_find(w, search.whole, tries, &count);
 
-    for (size_t t = 0; t < count * PLACES && status == OUTLAY_OK; t++) {
-        struct bands bands;
-        double cost;
-        int halves;
-
-        direct(w, tries[t / PLACES]);
-        extent_across(whole, w->across, &low, &high);
-        extent_across(whole, w->along, &u[0], &u[1]);
-        u[0] -= 1;
-        u[1] += 1;
-        halves = half_sheets_fit(w, high - low, half_sheets);
-        if (!bands_make(w, low, high, halves, (int)(t % PLACES), &bands) ||
-            !cost_of(w, &bands, u, &rough, least, &cost))
-            return outlay_fail(w->err, OUTLAY_E_MEMORY, "trying a direction");
-        if (cost < least * (1 - 1e-9)) {
-            least = cost;
-            best = bands;
-            w->out->bearing = tries[t / PLACES];
-            if (half_sheets > 0)
-                w->out->half_sheets = halves;
-        }
-    }
-    w->out->met_in_middle = w->out->met_in_middle || w->out->half_sheets < half_sheets;
+    for (size_t t = 0; t < count && status == OUTLAY_OK; t++)
+        if (!direction_try(w, &search, tries[t], &rough))
+            status = outlay_fail(w->err, OUTLAY_E_MEMORY, "trying a direction");
     if (status != OUTLAY_OK)
         return status;
-    direct(w, w->out->bearing);
-    extent_across(whole, w->along, &u[0], &u[1]);
-    u[0] -= 1;
-    u[1] += 1;
-    if (!seams_lay(w, &best, u, &clip))
+    w->out->bearing = search.bearing;
+    if (half_sheets > 0)
+        w->out->half_sheets = search.laid;
+    w->out->met_in_middle = w->out->met_in_middle || search.laid < half_sheets;
+    direct(w, search.bearing);
+    ends_find(w, u);
+    if (!seams_lay(w, &search.best, u, &clip))
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying rows");
-    return sheets_cut(w, &best, cover ? cover : whole);
+    return sheets_cut(w, &search.best, cover ? cover : search.whole);
 }

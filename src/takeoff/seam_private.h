@@ -21,14 +21,21 @@ struct span {
     int role;
 };
 
+/* Where a segment is cut, and by the boundary of which zone; -1: by anything else. */
+struct cut {
+    double t;
+    int role;
+};
+
 /* What is asked of a clip. */
 struct clip {
     const struct region *within; /* NULL: the roof */
-    bool edge;   /* the segment is the roof's own edge: base securement, but not where
+    bool edge;  /* the segment is the roof's own edge: base securement, but not where
                     another section of the level goes on */
-    bool rough;  /* for costs and loads: what a row on a zone line or along another one
-                    needs isn't looked into */
-    bool beyond; /* rough: what lies outside has the zone that comes before it */
+    bool rough; /* for costs, from outside the roof to outside: what a row on a zone line
+                    or along another one needs isn't looked into */
+    bool load;  /* for loads: the same from any place; what lies outside has the zone
+                    that comes before it */
 };
 
 /* Sheets side by side: seam i lies between sheet i - 1 and i; the first and the last
@@ -61,10 +68,12 @@ struct seam_work {
     bool joined;                          /* a narrow interior has the field's screws */
     struct zone_ring *rings;              /* of all zones, severest zone first */
     size_t ring_count;
-    double *cuts; /* scratch of clips */
+    struct cut *cuts; /* scratch of clips */
     size_t cut_capacity, cut_count;
     struct span *spans;
     size_t span_capacity;
+    struct point *scratch[2]; /* of cut rings */
+    size_t scratch_capacity;
     size_t row_capacity, plate_capacity, sheet_capacity;
     size_t next_row;
     size_t kept_rows;           /* pieces that later rows keep ROW_APART from */
@@ -108,6 +117,18 @@ bool ring_row_add(struct seam_work *w, struct ring ring,
 
 /* Counts the screws of all rows, once their spacings are settled. */
 bool rows_count(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* ---- seam_near.c ---- */
+
+struct row_bins;
+
+/* All rows laid so far, by place. NULL: out of memory. */
+struct row_bins *row_bins_make(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* From p along d (of unit length) to the nearest row but one, m; INFINITY where there is
+ * none within reach. */
+double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
+                       size_t self, struct point p, struct point d, double reach);
 
 /* ---- seam_load.c ---- */
 

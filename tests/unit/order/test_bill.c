@@ -410,6 +410,38 @@ static void by_chance(struct site *site, uint32_t *seed)
     site->layout.t_joints = (size_t)chance(seed, 0, 100);
 }
 
+/* Five full sheets of 30 ft: two rolls, 10 and 40 ft left. Four half sheets of 20 ft: two
+ * pairs side by side are 40 ft and come out of that rest, so no roll of 5 ft is ordered.
+ * Six of them would take a third roll of 10 ft, no less than two of 5 ft. */
+static void test_ripped(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    const struct bill_item *item = NULL;
+
+    for (size_t i = 0; i < 11; i++)
+        site->sheets[i] = (struct sheet){.kind = i < 5 ? SHEET_FULL : SHEET_HALF,
+                                         .width = (i < 5 ? 10 : 5) * FT,
+                                         .length = (i < 5 ? 30 : 20) * FT,
+                                         .area = (i < 5 ? 300 : 100) * FT2};
+    site->layout.sheet_count = 9;
+    site->roof.area = 1800 * FT2;
+    bill = count(site);
+    order_packs(&bill);
+    assert_null(find(&bill, USE_HALF_SHEET));
+    item = need(&bill, USE_FIELD_SHEET);
+    near(item->packs, 2);
+    near(item->net, 1800 * FT2);
+    near(item->laid, 1900 * FT2);
+    assert_non_null(strstr(item->note, "9 sheets, of them 4 half, two side by side"));
+
+    site->layout.sheet_count = 11;
+    bill = count(site);
+    order_packs(&bill);
+    near(need(&bill, USE_HALF_SHEET)->packs, 2);
+    near(need(&bill, USE_FIELD_SHEET)->packs, 2);
+}
+
 static void test_never_less(void **state)
 {
     struct site *site = *state;
@@ -455,6 +487,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_packs, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_rest_of_a_roll, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_nothing_laid, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_ripped, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_never_less, set_up, tear_down),
     };
 
