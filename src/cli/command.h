@@ -64,6 +64,7 @@ void command_help(const struct command *command, struct text *out);
 extern const struct command command_run_row;
 extern const struct command command_takeoff_row;
 extern const struct command command_rank_row;
+extern const struct command command_budget_row;
 extern const struct command command_zones_row;
 extern const struct command command_inspect_row;
 extern const struct command command_explain_row;

@@ -5,6 +5,7 @@
 #include "run/execute.h"
 #include "run/record.h"
 #include "run/sinks.h"
+#include "write/budget.h"
 #include "write/ranking.h"
 #include "write/table.h"
 
@@ -66,6 +67,19 @@ static enum outlay_status finish_folder(const struct settings *settings,
     return status;
 }
 
+/* A plan without a cap is none: `run` goes without unless its files were named. */
+static enum outlay_status need_cap(const struct settings *settings, unsigned all,
+                                   struct outlay_error *err)
+{
+    bool told = settings->parts != PARTS_ALL;
+    unsigned wanted = told ? settings->parts : all;
+    if (settings->plan.cap || wanted == PARTS_ALL || !(wanted & PARTS_PLANNED))
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
+    outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
+    return OUTLAY_E_USAGE;
+}
+
 /* Layouts of many roofs are large and slow to look at: where no files were chosen, they
  * go without. */
 static void limit_layouts(struct settings *settings, unsigned all,
@@ -75,6 +89,8 @@ static void limit_layouts(struct settings *settings, unsigned all,
     bool told = settings->parts != PARTS_ALL;
     if (!told)
         settings->parts = all;
+    if (!told && all == PARTS_ALL && !settings->plan.cap)
+        settings->parts &= ~PARTS_PLANNED;
     if (!told && all & 1u << PART_LAYOUT && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
         settings->parts &= ~(1u << PART_LAYOUT);
         message_send(messages, OUTLAY_MESSAGE_NOTE,
@@ -88,8 +104,18 @@ static void limit_layouts(struct settings *settings, unsigned all,
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    unsigned laid = 1u << PART_MATERIALS | 1u << PART_LAYOUT;
+    unsigned laid = 1u << PART_MATERIALS | 1u << PART_LAYOUT | PARTS_PLANNED;
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
+}
+
+static void print_budget(struct text *report, const struct roof_table *table,
+                         const struct totals *totals, const struct decisions *decisions,
+                         const struct settings *settings)
+{
+    (void)table;
+    (void)totals;
+    if (decisions_plan(decisions))
+        budget_print(report, decisions_plan(decisions), &settings->write);
 }
 
 static enum outlay_status run_into_folder(const struct settings *told,
@@ -106,6 +132,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
     enum outlay_status status = need_output(settings, "name a folder: -o out", err);
+    if (status == OUTLAY_OK)
+        status = need_cap(settings, command->parts, err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
@@ -166,6 +194,17 @@ enum outlay_status command_rank(const struct settings *settings,
     static const struct folder_command rank = {
         1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN, print_ranks};
     return run_into_folder(settings, messages, &rank, result, report, err);
+}
+
+enum outlay_status command_budget(const struct settings *settings,
+                                  const struct messages *messages,
+                                  struct outlay_result *result, struct text *report,
+                                  struct outlay_error *err)
+{
+    static const struct folder_command budget = {1u << PART_BUDGET | 1u << PART_PLAN |
+                                                     1u << PART_PROBLEMS | 1u << PART_RUN,
+                                                 print_budget};
+    return run_into_folder(settings, messages, &budget, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,

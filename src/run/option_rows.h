@@ -16,9 +16,10 @@
 
 /* Commands that take an option. */
 #define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
-#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_RANK)
+#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_RANK | FOR_BUDGET)
 #define RANKS (FOR_RUN | FOR_RANK)
-#define LAYS (FOR_RUN | FOR_TAKEOFF)
+#define PLANS (FOR_RUN | FOR_BUDGET)
+#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_BUDGET)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

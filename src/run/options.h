@@ -39,6 +39,7 @@ enum option_kind {
     X(TAKEOFF, "Takeoff")       \
     X(COST, "Cost")             \
     X(RANKING, "Ranking")       \
+    X(PLAN, "Plan")             \
     X(RUN, "The run")
 
 enum option_group {
@@ -57,7 +58,8 @@ enum command_bit {
     FOR_CATALOG = 1u << 4,
     FOR_JOB = 1u << 5,
     FOR_TAKEOFF = 1u << 6,
-    FOR_RANK = 1u << 8
+    FOR_RANK = 1u << 8,
+    FOR_BUDGET = 1u << 9
 };
 
 struct option {

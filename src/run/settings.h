@@ -19,6 +19,7 @@
 #include "catalog/prices.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "price/price.h"
 #include "price/scope.h"
@@ -37,6 +38,8 @@
     X(MATERIALS, "materials", "materials.csv") \
     X(LAYOUT, "layout", "layout.gpkg")         \
     X(RANKING, "ranking", "ranking.csv")       \
+    X(BUDGET, "budget", "budget.csv")          \
+    X(PLAN, "plan", "plan.csv")                \
     X(PROBLEMS, "problems", "problems.csv")    \
     X(RUN, "run", "run.json")
 
@@ -65,6 +68,7 @@ struct settings {
     struct scope_settings scope;
     struct price_settings price;
     struct rank_settings rank;
+    struct plan_settings plan;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */
