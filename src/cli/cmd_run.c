@@ -18,8 +18,8 @@ const struct command command_run_row = {
     .more =
         "Reads roof outlines, cuts them into wind zones, works out uplift and "
         "fastening, lays\nsheets, rows and boards, and writes a folder: zones.geojson, "
-        "roofs.geojson,\nsummary.csv, totals.csv, materials.csv, layout.gpkg, "
-        "problems.csv, run.json. The folder appears whole or not at "
+        "roofs.geojson,\nsummary.csv, totals.csv, materials.csv, comparison.csv, "
+        "layout.gpkg, problems.csv,\nrun.json. The folder appears whole or not at "
         "all.\n\nExit status: 0 done; 1 done, but roofs were left out; 2 bad usage "
         "or input;\n3 output not written; 4 stopped by --strict or a limit; 130 "
         "interrupted.",

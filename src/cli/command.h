@@ -63,6 +63,8 @@ void command_help(const struct command *command, struct text *out);
 /* The rows' functions, one a file. */
 extern const struct command command_run_row;
 extern const struct command command_takeoff_row;
+extern const struct command command_compare_row;
+extern const struct command command_draw_row;
 extern const struct command command_rank_row;
 extern const struct command command_budget_row;
 extern const struct command command_zones_row;

@@ -156,13 +156,31 @@ static void count_details(struct count *count)
     count_untold(count, USE_WALKWAY, "not counted: ways to hatches and units untold");
 }
 
+/* The covers and, since new boards are counted in full, the old ones below them. */
+static void count_debris(struct count *count, double area)
+{
+    const struct roof *roof = count->roof;
+    double density = debris_density(roof->given.existing);
+    int covers = roof->given.covers > 1 ? roof->given.covers : 1;
+    double cover = area * covers * debris_weight(roof->given.existing);
+    double boards = area * count->old;
+    struct bill_item *item =
+        add(count, USE_DEBRIS_WEIGHT, cover + boards * debris_board_density());
+
+    if (item && roof->given.existing == EXISTING_UNTOLD)
+        item->note = boards > 0 ? "cover, untold, taken for gravel-surfaced; old boards"
+                                : "cover, untold, taken for gravel-surfaced";
+    else if (item)
+        item->note = boards > 0 ? "cover and old boards" : "cover";
+    add(count, USE_DEBRIS_VOLUME, cover / density + boards * debris_board_bulking());
+}
+
 static void count_tear_off(struct count *count)
 {
     const struct roof *roof = count->roof;
     int covers = roof->given.covers;
     bool recover = roof->scope == SCOPE_RECOVER;
     double area = recover ? roof->area * fmax(roof->given.wet_share, 0) : roof->area;
-    double weight = 0;
     struct bill_item *item = NULL;
 
     if (covers == 0)
@@ -172,14 +190,7 @@ static void count_tear_off(struct count *count)
         item->note = "the wet part only; boards that fill it are not counted";
     if (item && covers < 0)
         item->note = "covers untold: one cover torn off, assumed";
-    weight = area * debris_weight(roof->given.existing) * (covers > 1 ? covers : 1);
-    item = add(count, USE_DEBRIS_WEIGHT, weight);
-    if (item)
-        item->note = roof->given.existing == EXISTING_UNTOLD
-                         ? "kind of cover untold: gravel-surfaced assumed; without "
-                           "insulation"
-                         : "cover without its insulation";
-    add(count, USE_DEBRIS_VOLUME, weight / debris_density(roof->given.existing));
+    count_debris(count, area);
 }
 
 /* Crews are slower on high roofs. */
@@ -226,11 +237,12 @@ static struct count start(struct arena *arena, const struct roof *roof,
     bool seam = layout->method == METHOD_SEAM_FASTENED;
     /* No boards is an answer for sheets that are fastened themselves only. */
     bool told = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
-    double old = told ? roof->given.stack : settings->stack;
+    double old = roof->given.stack >= 0 ? roof->given.stack : settings->stack;
+    double alike = told ? roof->given.stack : settings->stack;
     bool recover = roof->scope == SCOPE_RECOVER;
     /* A roof without any insulation is taken for one over a space that isn't heated. */
     double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
-    double stack = recover ? settings->recover_board : fmax(old, least);
+    double stack = recover ? settings->recover_board : fmax(alike, least);
     enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
 
     return (struct count){
@@ -241,12 +253,15 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .assembly = find_assembly(settings->catalog, layout),
         .deck = deck ? deck : DECK_STEEL,
         .stack = stack,
+        .old = old,
         .under = recover ? old : 0,
         .layers = stack > ONE_LAYER ? 2
                   : stack > 0       ? 1
                                     : 0,
         .stack_told = told,
         .openings = small_openings(&roof->outline, settings->opening_area),
+        .end_laps = layout->end_lap,
+        .t_joints = (double)layout->t_joints,
         .bill = bill,
         .err = err,
     };

@@ -23,6 +23,16 @@ double debris_weight(enum existing_kind existing)
     return psf * KG_PER_LB / M2_PER_FT2;
 }
 
+double debris_board_density(void)
+{
+    return 0.5 * KG_PER_LB / M2_PER_FT2 / M_PER_IN;
+}
+
+double debris_board_bulking(void)
+{
+    return 1.3;
+}
+
 double debris_density(enum existing_kind existing)
 {
     double lb_per_yd3 = existing == EXISTING_SINGLE_PLY ? 350 : 2400;

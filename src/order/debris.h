@@ -14,4 +14,9 @@ double debris_weight(enum existing_kind existing);
  *  asphalt debris (both published, seen second-hand). */
 double debris_density(enum existing_kind existing);
 
+/** Old boards: 0.5 psf an inch, as urethane (from memory), in kg/m3, and how much looser
+ *  they lie than they were laid (ours). */
+double debris_board_density(void);
+double debris_board_bulking(void);
+
 #endif

@@ -11,6 +11,9 @@
  * Openings smaller than the limit aren't deducted, since the sheet runs over them and is
  * cut there (30 ft2: a published estimating text, seen second-hand).
  *
+ * Half sheets come off rolls of their own width, but out of full rolls, two side by side,
+ * where whole rolls of both widths would be more membrane, as on small roofs (ours).
+ *
  * Screws: stack + embedment (from memory: steel 3/4 in, wood 1 in, concrete 1-1/4 in,
  * others 2 in), up to the next stock length. Where the old cover stays (roof.scope) the
  * stack below it stays too and one recover board goes on top; where it goes, new boards

@@ -1,6 +1,8 @@
 /* Sheets: net, laps, and what they are cut from. */
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "base/units.h"
 #include "order/bill_private.h"
@@ -13,6 +15,7 @@ struct kind_sum {
     double width;  /* of the roll, m */
     double length; /* m */
     size_t count;
+    size_t ripped; /* half sheets that are cut from these rolls, two side by side */
 };
 
 static struct kind_sum sum_kind(const struct layout *layout, enum sheet_kind kind,
@@ -32,6 +35,33 @@ static struct kind_sum sum_kind(const struct layout *layout, enum sheet_kind kin
         lengths[sum.count++] = sheet->length;
     }
     return sum;
+}
+
+static size_t pairs_of(size_t sheets)
+{
+    return (sheets + 1) / 2;
+}
+
+static enum outlay_status note_rolls(struct count *count, struct bill_item *item,
+                                     const struct kind_sum *sum,
+                                     const struct roll_cuts *cuts)
+{
+    size_t sheets = sum->count - pairs_of(sum->ripped) + sum->ripped;
+    const char *ripped = "";
+
+    if (sum->ripped > 0) {
+        enum outlay_status status = count_name(
+            count, &ripped, ", of them %zu half, two side by side", sum->ripped);
+
+        if (status != OUTLAY_OK)
+            return status;
+    }
+    return count_name(count, &item->note,
+                      "%zu sheets%s, %zu end laps, %s; %zu rolls, no cutting needs fewer "
+                      "than %zu",
+                      sheets, ripped, cuts->joints,
+                      cuts->run_on ? "run on from roll to roll" : "cut longest first",
+                      cuts->rolls, cuts->bound);
 }
 
 static enum outlay_status add_kind(struct count *count, enum item_use use,
@@ -66,12 +96,7 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
                    round(roll->holds / M_PER_FT * 100) / 100);
     if (status != OUTLAY_OK)
         return status;
-    return count_name(count, &item->note,
-                      "%zu sheets, %zu end laps, %s; %zu rolls, no cutting needs fewer "
-                      "than %zu",
-                      sum->count, cuts.joints,
-                      cuts.run_on ? "run on from roll to roll" : "cut longest first",
-                      cuts.rolls, cuts.bound);
+    return note_rolls(count, item, sum, &cuts);
 }
 
 /* The half sheets' share of what is covered: each sheet covers its width less a lap, and
@@ -86,37 +111,116 @@ static double net_of_halves(double lap, double net, const struct kind_sum *full,
     return fmin(fmax(share, net - full->laid), half->laid);
 }
 
+static int falling(const void *a, const void *b)
+{
+    const double *x = a;
+    const double *y = b;
+
+    return (*x < *y) - (*x > *y);
+}
+
+/* Half sheets cut from full rolls, two side by side: pairs, each as long as its longer
+ * one, behind the full sheets' lengths. */
+static struct kind_sum rip(const struct kind_sum *full, const struct kind_sum *half,
+                           const double *halves, double *lengths)
+{
+    struct kind_sum sum = *full;
+
+    sum.laid += half->laid;
+    sum.ripped = half->count;
+    for (size_t k = 0; k < half->count; k += 2) {
+        sum.length += halves[k];
+        lengths[sum.count++] = halves[k];
+    }
+    return sum;
+}
+
+/* Square metres of whole rolls. */
+static enum outlay_status rolls_area(struct count *count, enum item_use use,
+                                     const struct kind_sum *sum, const double *lengths,
+                                     double *area)
+{
+    const struct order_settings *settings = count->settings;
+    const struct item *roll = item_find(settings->items, use, count->deck);
+    struct roll_cuts cuts = {0};
+    enum outlay_status status = OUTLAY_OK;
+
+    *area = 0;
+    if (!roll)
+        return OUTLAY_OK;
+    status = rolls_cut(count->arena, lengths, sum->count, roll->holds, settings->end_lap,
+                       settings->offcut, &cuts, count->err);
+    *area = (double)cuts.rolls * roll->holds * sum->width;
+    return status;
+}
+
+/* Whether half sheets come out of full rolls, two side by side: where whole rolls of both
+ * widths would be more membrane, as on small roofs (ours). */
+static enum outlay_status rip_judge(struct count *count, const struct kind_sum sums[3],
+                                    double *const lengths[3], bool *better)
+{
+    double area[3];
+    enum outlay_status status =
+        rolls_area(count, USE_FIELD_SHEET, &sums[0], lengths[0], &area[0]);
+
+    *better = false;
+    if (status == OUTLAY_OK)
+        status = rolls_area(count, USE_HALF_SHEET, &sums[1], lengths[1], &area[1]);
+    if (status == OUTLAY_OK)
+        status = rolls_area(count, USE_FIELD_SHEET, &sums[2], lengths[2], &area[2]);
+    *better = area[2] < (area[0] + area[1]) * (1 - 1e-9);
+    return status;
+}
+
+static enum outlay_status add_sheets(struct count *count, struct kind_sum sums[3],
+                                     double *const lengths[3])
+{
+    double net = count->roof->area;
+    double half_net;
+    bool ripped = false;
+    enum outlay_status status = OUTLAY_OK;
+
+    net = fmin(net, sums[0].laid + sums[1].laid); /* rounding of the shapes */
+    sums[sums[0].laid > 0 ? 0 : 1].laid += count->openings;
+    net += count->openings;
+    sums[2] = rip(&sums[0], &sums[1], lengths[1], lengths[2]);
+    if (sums[0].count > 0 && sums[1].count > 0)
+        status = rip_judge(count, sums, lengths, &ripped);
+    if (status == OUTLAY_OK && ripped)
+        return add_kind(count, USE_FIELD_SHEET, &sums[2], lengths[2], net);
+    half_net = net_of_halves(count->assembly->lap, net, &sums[0], &sums[1]);
+    if (status == OUTLAY_OK)
+        status = add_kind(count, USE_HALF_SHEET, &sums[1], lengths[1], half_net);
+    if (status == OUTLAY_OK)
+        status = add_kind(count, USE_FIELD_SHEET, &sums[0], lengths[0], net - half_net);
+    return status;
+}
+
 enum outlay_status count_sheets(struct count *count)
 {
     const struct layout *layout = count->layout;
-    double *lengths = arena_array(count->arena, layout->sheet_count, sizeof *lengths);
-    struct kind_sum full = {0};
-    struct kind_sum half = {0};
+    double *lengths[3]; /* full, half, full with ripped halves */
+    struct kind_sum sums[3];
     struct bill_item *strip = NULL;
     enum outlay_status status = OUTLAY_OK;
-    double net = count->roof->area;
-    double half_net = 0;
 
-    if (!lengths && layout->sheet_count > 0)
-        return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting sheets");
-    full = sum_kind(layout, SHEET_FULL, lengths);
-    half = sum_kind(layout, SHEET_HALF, lengths);
-    if (!(full.laid + half.laid > 0))
+    for (int k = 0; k < 3; k++) {
+        lengths[k] =
+            arena_array(count->arena, layout->sheet_count + 1, sizeof *lengths[k]);
+        if (!lengths[k])
+            return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting sheets");
+    }
+    sums[0] = sum_kind(layout, SHEET_FULL, lengths[0]);
+    sums[1] = sum_kind(layout, SHEET_HALF, lengths[1]);
+    if (!(sums[0].laid + sums[1].laid > 0))
         return OUTLAY_OK;
-    net = fmin(net, full.laid + half.laid); /* rounding of the shapes */
-    half.laid += full.laid > 0 ? 0 : count->openings;
-    full.laid += full.laid > 0 ? count->openings : 0;
-    net += count->openings;
-    half_net = net_of_halves(count->assembly->lap, net, &full, &half);
-    status = add_kind(count, USE_HALF_SHEET, &half, lengths, half_net);
-    if (status != OUTLAY_OK)
-        return status;
-    full.count = sum_kind(layout, SHEET_FULL, lengths).count;
-    status = add_kind(count, USE_FIELD_SHEET, &full, lengths, net - half_net);
+    memcpy(lengths[2], lengths[0], sums[0].count * sizeof *lengths[0]);
+    qsort(lengths[1], sums[1].count, sizeof *lengths[1], falling);
+    status = add_sheets(count, sums, lengths);
     if (status != OUTLAY_OK)
         return status;
     strip = count_item(count, USE_COVER_STRIP,
-                       sum_kind(layout, SHEET_COVER_STRIP, lengths).length);
+                       sum_kind(layout, SHEET_COVER_STRIP, lengths[0]).length);
     if (strip)
         count_close(count, strip);
     return OUTLAY_OK;

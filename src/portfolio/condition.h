@@ -7,9 +7,10 @@
  *
  *     condition(t) = 100 exp(-(t / beta)^shape),  beta = life / (ln 2.5)^(1 / shape)
  *
- * so that it is 40 at the end of the service life (ours). The Weibull form is from Grussing,
- * Uzarski, Marrano, "Condition and Reliability Prediction Models using the Weibull
- * Probability Distribution" (2006): from memory; shape and life are settings (ours).
+ * so that it is 40 at the end of the service life (ours). The Weibull form is that of
+ * Grussing, Uzarski, Marrano, "Condition and Reliability Prediction Models using the
+ * Weibull Probability Distribution" (2006): from memory; shape and life are settings
+ * (ours).
  *
  * Pure functions; any thread.
  */

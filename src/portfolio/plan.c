@@ -12,7 +12,7 @@
 
 /* ---- Roofs ---- */
 
-static void find_age(const struct plan_settings *settings, struct plan_roof *of)
+static void find_age(const struct budget_settings *settings, struct plan_roof *of)
 {
     double told = of->roof->condition;
     int installed = of->roof->installed;
@@ -120,7 +120,7 @@ static enum outlay_status search(struct plan *plan, struct plan_units *units,
                                  const money *caps, int *years, struct plan_course *out,
                                  struct outlay_error *err)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
     struct choice_limits limits = {settings->gap / 100, settings->nodes,
                                    settings->seconds};
     struct choice_answer answer;
@@ -168,7 +168,7 @@ static enum plan_reason reason_of(const struct plan *plan, const struct plan_uni
 
 static void settle(struct plan *plan, const struct plan_units *units, const int *years)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
 
     for (size_t i = 0; i < plan->count; i++) {
         struct plan_roof *of = &plan->roofs[i];
@@ -202,7 +202,7 @@ static int compare_planned(const void *of_a, const void *of_b)
 static enum outlay_status fill(struct plan *plan, const struct portfolio *portfolio,
                                struct outlay_error *err)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
     struct plan_units units;
     enum outlay_status status = OUTLAY_OK;
     int *best = NULL, *other = NULL;
@@ -234,7 +234,7 @@ static enum outlay_status fill(struct plan *plan, const struct portfolio *portfo
 }
 
 enum outlay_status plan_make(const struct portfolio *portfolio,
-                             const struct plan_settings *settings, struct plan **out,
+                             const struct budget_settings *settings, struct plan **out,
                              struct outlay_error *err)
 {
     struct plan *plan = calloc(1, sizeof *plan);

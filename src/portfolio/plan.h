@@ -14,8 +14,9 @@
  *
  * A roof in good condition isn't done: it may be from the first year on in which its
  * condition is below a limit, 60 (ours: between the bands of a trade journal, maintenance
- * from 70 up and replacement from 30 down), or by a fixed or latest year of its own. Roofs
- * kept together go with the first of them; those that are good all through the plan stay.
+ * from 70 up and replacement from 30 down), or by a fixed or latest year of its own.
+ * Roofs kept together go with the first of them; those that are good all through the
+ * plan stay.
  *
  * rate is a share of C a year by band of condition (portfolio/condition.h): repairs, and
  * wet insulation that spreads. It grows as the condition falls. The default rates are
@@ -37,7 +38,7 @@
 
 #define PLAN_YEARS_MAX 50
 
-struct plan_settings {
+struct budget_settings {
     int start;                   /**< first year; MISSING */
     int years;                   /**< 1 to PLAN_YEARS_MAX */
     const char *cap;             /**< money, or a list, as told; NULL: no plan */
@@ -49,17 +50,17 @@ struct plan_settings {
     double gap;                    /**< percent of present cost */
     int nodes;                     /**< of the search */
     double seconds;                /**< of processor time for one search */
-    money caps[PLAN_YEARS_MAX];    /**< by plan_settings_read(), as the next */
+    money caps[PLAN_YEARS_MAX];    /**< by budget_settings_read(), as the next */
     double rates[CONDITION_BANDS]; /**< shares a year */
 };
 
 /** 5 years, 3 % and 3 %, life 20 years, shape 2.5, good from 60 on, waiting 0.5, 2, 5 and
  *  10 %. */
-struct plan_settings plan_defaults(void);
+struct budget_settings budget_defaults(void);
 
 /** Reads cap and waiting. @return OUTLAY_E_USAGE, also where start is missing */
-enum outlay_status plan_settings_read(struct plan_settings *settings,
-                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
+enum outlay_status budget_settings_read(struct budget_settings *settings,
+                                        struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /* Why a roof stands where it does: code, words. */
 #define PLAN_REASON_MAP(X)                                                    \
@@ -130,7 +131,7 @@ struct plan_course {
 enum { PLAN_EXTRAS = 3 };
 
 struct plan {
-    struct plan_settings settings;
+    struct budget_settings settings;
     struct plan_roof *roofs; /**< by year, then portfolio_compare() */
     size_t count;
     size_t unpriced; /**< roofs without a cost */
@@ -149,20 +150,20 @@ struct plan {
  *         much; OUTLAY_E_MEMORY
  */
 enum outlay_status plan_make(const struct portfolio *portfolio,
-                             const struct plan_settings *settings, struct plan **out,
+                             const struct budget_settings *settings, struct plan **out,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** NULL is ignored. */
 void plan_free(struct plan *plan);
 
 /** What a cost becomes in year k, in that year's money. */
-money plan_nominal(const struct plan_settings *settings, money cost, int k);
+money plan_nominal(const struct budget_settings *settings, money cost, int k);
 
 /** The present cost of work in year k. */
-money plan_present(const struct plan_settings *settings, money cost, int k);
+money plan_present(const struct budget_settings *settings, money cost, int k);
 
 /** The present cost of waiting until year k for a roof of that age at the start. */
-money plan_waiting(const struct plan_settings *settings, money cost, double age, int k);
+money plan_waiting(const struct budget_settings *settings, money cost, double age, int k);
 
 /** The year of a roof; MISSING when it is after the plan or unknown. The first of roofs
  *  with that id and building. */

@@ -59,7 +59,7 @@ static void follow_year(const struct plan *plan, const struct plan_roof *of, int
 void plan_follow(const struct plan *plan, const struct plan_units *units,
                  const int *years, const money *caps, struct plan_course *out)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
 
     *out = (struct plan_course){.gap = NAN};
     for (int k = 0; k < settings->years; k++) {

@@ -51,7 +51,7 @@ static enum outlay_status check_years(const struct plan *plan, const struct plan
 
 static struct window window_of(const struct plan *plan, const struct portfolio_money *of)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
     int end = settings->years - 1;
     struct window window = {0, end, false};
 
@@ -112,7 +112,7 @@ static size_t number_units(struct plan *plan, struct plan_roof **order, size_t c
 static void count_roof(const struct plan *plan, const struct plan_roof *of,
                        struct plan_units *out)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
     size_t years = (size_t)settings->years;
 
     for (int k = 0; k <= settings->years; k++) {

@@ -68,7 +68,7 @@ struct layout {
     enum edge_style style;
     double bearing;             /**< of the sheets, radians counter-clockwise from east */
     const char *bearing_reason; /**< "across the ribs", "least cost of ..." */
-    int half_sheets;            /**< along each edge */
+    int half_sheets;            /**< laid along each edge */
     struct sheet *sheets;
     size_t sheet_count;
     struct row_piece *rows;
@@ -80,14 +80,18 @@ struct layout {
     enum zone_state states[ZONE_ROLES]; /**< computed again from the layout */
     const char *reasons[ZONE_ROLES];
     /* lengths and counts that follow from the geometry */
-    double side_lap, end_lap; /**< welded, m */
-    size_t t_joints;
+    double side_lap;              /**< welded along rows, m */
+    double end_lap;               /**< welded where sheets end on others: mitres, m; what
+                                   end to end from rolls brings is counted by order/ */
+    size_t t_joints;              /**< where mitres and seams end on other seams */
     double base_length;           /**< base securement, m */
     double wall_edge, metal_edge; /**< edge with flashing / with edge metal, m */
     double ribbon_length;         /**< m */
     double full_cover;            /**< m2 of boards glued without ribbons */
     double glued_area;            /**< m2 of one face */
-    bool met_in_middle;           /**< half sheets from both sides met and stopped */
+    bool met_in_middle; /**< half sheets from both sides would meet: fewer are laid, or
+                             none in the parts that are too narrow */
+    double narrow_area; /**< of these parts, m2 */
 };
 
 #endif

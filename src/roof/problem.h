@@ -36,6 +36,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(LOW_SPEED, WARNING, "wind-speed-low")            \
     X(NOT_MET, WARNING, "not-met")                     \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
+    X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
     X(ROUNDED_AWAY, NOTE, "zone-rounded-away")
 
 enum problem_code {

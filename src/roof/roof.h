@@ -252,6 +252,9 @@ struct level {
     double perimeter_depth; /**< m */
     double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
+    const struct region *outline; /**< of all its roofs, gaps of up to 0.3 m closed: what
+                                       lies on its boundary is no shared edge; NULL: the
+                                       level is this roof alone */
 };
 
 /** Filled by uplift/: the chain that explain prints, in the order of the hand check. */

@@ -4,12 +4,14 @@
 #include <string.h>
 
 #include "run/stages.h"
+#include "write/comparison.h"
 
 struct batch *batch_new(void)
 {
     struct batch *batch = calloc(1, sizeof *batch);
     if (!batch)
         return NULL;
+    batch->room = BATCH_ROOFS;
     batch->arena = arena_new();
     if (!batch->arena) {
         free(batch);
@@ -41,7 +43,7 @@ void batch_clear(struct batch *batch)
 
 bool batch_full(const struct batch *batch)
 {
-    return batch->building_count == BATCH_BUILDINGS || batch->roof_count >= BATCH_ROOFS;
+    return batch->building_count == BATCH_BUILDINGS || batch->roof_count >= batch->room;
 }
 
 struct building *batch_add(struct batch *batch, size_t roof_count)
@@ -76,6 +78,8 @@ static void format_building(struct batch *batch, const struct building *building
         summary_rows(&parts[PART_SUMMARY], building, set);
     if (format->parts & 1u << PART_MATERIALS)
         materials_rows(&parts[PART_MATERIALS], building, set);
+    if (format->parts & 1u << PART_COMPARISON)
+        comparison_rows(&parts[PART_COMPARISON], building, set);
     if (format->parts & 1u << PART_PROBLEMS)
         problems_rows(&parts[PART_PROBLEMS], building, set);
 }

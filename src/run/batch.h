@@ -18,7 +18,8 @@
 #include "run/settings.h"
 
 #define BATCH_BUILDINGS 64
-#define BATCH_ROOFS 256 /**< a batch is full with this many, whatever its buildings */
+#define BATCH_ROOFS 256  /**< a batch is full with this many, whatever its buildings */
+#define BATCH_LAID_OUT 8 /**< likewise where roofs are laid out, which takes long */
 
 /** What the workers format. */
 struct batch_format {
@@ -33,6 +34,7 @@ struct batch {
     struct building buildings[BATCH_BUILDINGS];
     size_t building_count;
     size_t roof_count;
+    size_t room; /**< roofs with which it is full */
     struct text parts[PARTS];
     enum outlay_status status; /**< of the work; OUTLAY_OK or what stops the run */
     struct outlay_error error;

@@ -15,42 +15,54 @@
 /* Roofs up to which layouts are drawn without being asked for. */
 #define LAYOUT_ROOFS 200
 
-static enum outlay_status need_output(const struct settings *settings, const char *todo,
-                                      struct outlay_error *err)
-{
-    if (settings->output)
-        return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
-    outlay_fail_todo(err, "%s", todo);
-    return OUTLAY_E_USAGE;
-}
-
 /* What a command that writes a folder writes of itself. */
 struct folder_command {
     unsigned parts; /* PARTS_ALL: everything, within limits */
     void (*print)(struct text *report, const struct roof_table *table,
-                  const struct totals *totals, const struct decisions *decisions,
+                  const struct totals *totals, const struct folder_sink *sink,
                   const struct settings *settings);
 };
 
 static void print_roofs(struct text *report, const struct roof_table *table,
-                        const struct totals *totals, const struct decisions *decisions,
+                        const struct totals *totals, const struct folder_sink *sink,
                         const struct settings *settings)
 {
-    (void)decisions;
+    (void)sink;
     roof_table_print(report, table, &settings->write);
     table_print(report, totals, &settings->write);
 }
 
 static void print_ranks(struct text *report, const struct roof_table *table,
-                        const struct totals *totals, const struct decisions *decisions,
+                        const struct totals *totals, const struct folder_sink *sink,
                         const struct settings *settings)
 {
+    const struct ranking *ranking = decisions_ranking(folder_sink_decisions(sink));
+
     (void)table;
     (void)totals;
-    if (decisions_ranking(decisions))
-        ranking_print(report, decisions_ranking(decisions), TABLE_ROOFS,
-                      &settings->write);
+    if (ranking)
+        ranking_print(report, ranking, TABLE_ROOFS, &settings->write);
+}
+
+static void print_budget(struct text *report, const struct roof_table *table,
+                         const struct totals *totals, const struct folder_sink *sink,
+                         const struct settings *settings)
+{
+    const struct plan *plan = decisions_plan(folder_sink_decisions(sink));
+
+    (void)table;
+    (void)totals;
+    if (plan)
+        budget_print(report, plan, &settings->write);
+}
+
+static void print_methods(struct text *report, const struct roof_table *table,
+                          const struct totals *totals, const struct folder_sink *sink,
+                          const struct settings *settings)
+{
+    (void)table;
+    comparison_print(report, folder_sink_compared(sink), &settings->write);
+    table_print(report, totals, &settings->write);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
@@ -92,30 +104,24 @@ static void limit_layouts(struct settings *settings, unsigned all,
     if (!told && all == PARTS_ALL && !settings->plan.cap)
         settings->parts &= ~PARTS_PLANNED;
     if (!told && all & 1u << PART_LAYOUT && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
-        settings->parts &= ~(1u << PART_LAYOUT);
-        message_send(messages, OUTLAY_MESSAGE_NOTE,
-                     "no layout.gpkg: more than 200 roofs, or their number isn't known",
-                     reader_name(reader), "ask for it: --write materials,layout");
+        settings->parts &= ~(1u << PART_LAYOUT | 1u << PART_PLANS);
+        message_send(
+            messages, OUTLAY_MESSAGE_NOTE,
+            "no layout.gpkg, no plans.pdf: more than 200 roofs, or their number isn't "
+            "known",
+            reader_name(reader), "ask for them: --write materials,layout,plans");
     }
-    settings->takeoff.place_plates = (settings->parts & 1u << PART_LAYOUT) != 0;
+    settings->takeoff.place_plates =
+        (settings->parts & (1u << PART_LAYOUT | 1u << PART_PLANS)) != 0;
 }
 
 /* Whether anything is written that needs layouts; else quantities stay by area, and a
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    unsigned laid = 1u << PART_MATERIALS | 1u << PART_LAYOUT | PARTS_PLANNED;
+    unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT |
+                    1u << PART_PLANS | PARTS_PLANNED;
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
-}
-
-static void print_budget(struct text *report, const struct roof_table *table,
-                         const struct totals *totals, const struct decisions *decisions,
-                         const struct settings *settings)
-{
-    (void)table;
-    (void)totals;
-    if (decisions_plan(decisions))
-        budget_print(report, decisions_plan(decisions), &settings->write);
 }
 
 static enum outlay_status run_into_folder(const struct settings *told,
@@ -131,7 +137,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
-    enum outlay_status status = need_output(settings, "name a folder: -o out", err);
+    enum outlay_status status =
+        execute_need_output(settings, "name a folder: -o out", err);
     if (status == OUTLAY_OK)
         status = need_cap(settings, command->parts, err);
     if (status == OUTLAY_OK)
@@ -139,7 +146,9 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         limit_layouts(&limited, command->parts, reader, messages);
     if (status == OUTLAY_OK)
-        status = folder_sink_open(settings, &sink, err);
+        limited.write.title = reader_layer(reader);
+    if (status == OUTLAY_OK)
+        status = folder_sink_open(settings, reader_count(reader), &sink, err);
     if (status != OUTLAY_OK)
         goto done;
 
@@ -150,8 +159,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
-        command->print(report, &table, &counts.totals, folder_sink_decisions(sink),
-                       settings);
+        command->print(report, &table, &counts.totals, sink, settings);
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
@@ -186,6 +194,20 @@ enum outlay_status command_takeoff(const struct settings *settings,
     return run_into_folder(settings, messages, &takeoff, result, report, err);
 }
 
+enum outlay_status command_compare(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    static const struct folder_command compare = {
+        1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        print_methods};
+    struct settings all = *settings;
+    if (all.methods == 0)
+        all.methods = ~0u;
+    return run_into_folder(&all, messages, &compare, result, report, err);
+}
+
 enum outlay_status command_rank(const struct settings *settings,
                                 const struct messages *messages,
                                 struct outlay_result *result, struct text *report,
@@ -217,8 +239,8 @@ enum outlay_status command_zones(const struct settings *settings,
     struct zones_sink *sink = NULL;
     struct roof_table table = roof_table_start(TABLE_ROOFS);
     size_t not_drawn = 0;
-    enum outlay_status status =
-        need_output(settings, "name a file: outlay zones INPUT -o zones.geojson", err);
+    enum outlay_status status = execute_need_output(
+        settings, "name a file: outlay zones INPUT -o zones.geojson", err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)

@@ -3,6 +3,16 @@
 #include <stdio.h>
 #include <string.h>
 
+enum outlay_status execute_need_output(const struct settings *settings, const char *todo,
+                                       struct outlay_error *err)
+{
+    if (settings->output)
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail_todo(err, "%s", todo);
+    return OUTLAY_E_USAGE;
+}
+
 enum outlay_status execute_open(const struct settings *settings, struct reader **reader,
                                 struct outlay_error *err)
 {

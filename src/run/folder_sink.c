@@ -1,5 +1,8 @@
 #include <stdlib.h>
 
+#include "draw/draw.h"
+#include "page/page.h"
+#include "run/plan_pages.h"
 #include "run/sinks.h"
 #include "write/folder.h"
 #include "write/layout_file.h"
@@ -12,8 +15,12 @@ struct folder_sink {
     struct output *outputs[PARTS]; /* owned; NULL for parts not asked for */
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
+    struct plans *plans;           /* likewise */
+    struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
-    struct decisions *decisions;   /* owned; NULL when none is wanted */
+    const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
+    struct comparison_totals compared;
+    struct decisions *decisions; /* owned; NULL when none is wanted */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -30,7 +37,7 @@ static bool is_geojson(int part)
     return part == PART_ZONES || part == PART_ROOFS;
 }
 
-static enum outlay_status open_part(struct folder_sink *sink, int part,
+static enum outlay_status open_part(struct folder_sink *sink, int part, long long roofs,
                                     struct outlay_error *err)
 {
     const struct write_settings *set = &sink->settings->write;
@@ -38,13 +45,15 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
     char *path = folder_file(sink->folder, part_file((enum part)part));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = part == PART_LAYOUT
-                                    ? layout_file_open(path, set, &sink->layouts, err)
-                                    : output_open(path, &sink->outputs[part], err);
-    free(path);
+    enum outlay_status status;
     if (part == PART_LAYOUT)
-        return status;
-    if (status != OUTLAY_OK)
+        status = layout_file_open(path, set, &sink->layouts, err);
+    else if (part == PART_PLANS)
+        status = plan_pages_open(path, sink->settings, roofs, &sink->plans, err);
+    else
+        status = output_open(path, &sink->outputs[part], err);
+    free(path);
+    if (status != OUTLAY_OK || !sink->outputs[part])
         return status;
     if (is_geojson(part))
         geojson_open(&head, part_name(part), set);
@@ -52,12 +61,14 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
         summary_header(&head, set);
     else if (part == PART_MATERIALS)
         materials_header(&head, set);
+    else if (part == PART_COMPARISON)
+        comparison_header(&head, set);
     else if (part == PART_PROBLEMS)
         problems_header(&head, set);
     return put(sink->outputs[part], &head, err);
 }
 
-enum outlay_status folder_sink_open(const struct settings *settings,
+enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
                                     struct folder_sink **out, struct outlay_error *err)
 {
     *out = NULL;
@@ -71,7 +82,12 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
-            status = open_part(sink, part, err);
+            status = open_part(sink, part, roofs, err);
+    if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
+        sink->page = page_new(&settings->write, PAGE_ROOFS);
+        if (!sink->page)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
     if (status == OUTLAY_OK)
@@ -91,6 +107,11 @@ static enum outlay_status put_building(struct folder_sink *sink,
     enum outlay_status status = OUTLAY_OK;
     if (sink->layouts)
         status = layout_file_add(sink->layouts, building, err);
+    if (status == OUTLAY_OK && sink->plans)
+        status = plan_pages_add(sink->plans, sink->settings, building, err);
+    comparison_add(&sink->compared, building);
+    if (status == OUTLAY_OK && sink->page)
+        status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
@@ -140,6 +161,34 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
+/* The last rows of comparison.csv. */
+static void finish_comparison(const struct folder_sink *sink, struct text *out)
+{
+    const struct settings *settings = sink->settings;
+    struct grid *grid = grid_new(&comparison_sheet, &settings->write);
+
+    for (int method = 0; grid && sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost = price_rounding(sink->packs[method], &settings->price);
+
+        comparison_of_packs(grid, (enum method)method, &cost);
+    }
+    if (grid) {
+        comparison_of_totals(grid, &sink->compared);
+        grid_csv_rows(out, grid);
+    } else {
+        out->failed = true;
+    }
+    grid_free(grid);
+}
+
+static void print_page(struct folder_sink *sink, const struct run_counts *counts,
+                       struct text *out)
+{
+    const struct page_content content = {.title = sink->settings->write.title,
+                                         .totals = &counts->totals};
+    page_print(sink->page, &content, out);
+}
+
 static enum outlay_status close_part(struct folder_sink *sink, int part,
                                      const struct run_counts *counts,
                                      const struct text *record, struct outlay_error *err)
@@ -150,11 +199,14 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
         geojson_close(&tail);
     else if (part == PART_TOTALS)
         totals_csv(&tail, &counts->totals, &sink->settings->write);
+    else if (part == PART_PAGE)
+        print_page(sink, counts, &tail);
     else if (part == PART_MATERIALS && sink->total)
         for (int method = 0; method < METHOD_KINDS; method++)
-            materials_rounding(&tail, (enum method)method,
-                               order_total_rounding(sink->total, (enum method)method),
+            materials_rounding(&tail, (enum method)method, sink->packs[method],
                                &sink->settings->write);
+    else if (part == PART_COMPARISON)
+        finish_comparison(sink, &tail);
     if (part == PART_RUN)
         status = output_text(sink->outputs[part], record, err);
     else if (1u << part & PARTS_DECIDED)
@@ -170,7 +222,19 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
 
 enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
 {
+    for (int method = 0; sink->total && method < METHOD_KINDS; method++) {
+        struct cost cost;
+
+        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
+        cost = price_rounding(sink->packs[method], &sink->settings->price);
+        comparison_add_packs(&sink->compared, (enum method)method, &cost);
+    }
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
+}
+
+const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink)
+{
+    return &sink->compared;
 }
 
 const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
@@ -191,6 +255,11 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
         sink->layouts = NULL;
         status = layout_file_commit(layouts, err);
     }
+    if (status == OUTLAY_OK && sink->plans) {
+        struct plans *plans = sink->plans;
+        sink->plans = NULL;
+        status = plan_pages_commit(plans, counts->digest, err);
+    }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;
         sink->folder = NULL;
@@ -207,6 +276,8 @@ void folder_sink_abort(struct folder_sink *sink)
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
+    plans_abort(sink->plans);
+    page_free(sink->page);
     order_total_free(sink->total);
     decisions_free(sink->decisions);
     folder_abort(sink->folder);

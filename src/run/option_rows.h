@@ -15,11 +15,11 @@
 #define NAMES(function) ((const char *(*)(int))(function))
 
 /* Commands that take an option. */
-#define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN)
-#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_RANK | FOR_BUDGET)
+#define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN | FOR_DRAW)
+#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_RANK | FOR_BUDGET)
 #define RANKS (FOR_RUN | FOR_RANK)
 #define PLANS (FOR_RUN | FOR_BUDGET)
-#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_BUDGET)
+#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_BUDGET | FOR_DRAW)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

@@ -58,8 +58,10 @@ enum command_bit {
     FOR_CATALOG = 1u << 4,
     FOR_JOB = 1u << 5,
     FOR_TAKEOFF = 1u << 6,
+    FOR_DRAW = 1u << 7,
     FOR_RANK = 1u << 8,
-    FOR_BUDGET = 1u << 9
+    FOR_BUDGET = 1u << 9,
+    FOR_COMPARE = 1u << 10
 };
 
 struct option {

@@ -110,9 +110,12 @@ enum outlay_status pipeline_hand_in(struct pipeline *p)
 struct batch *pipeline_idle_batch(struct pipeline *p)
 {
     struct batch *batch = p->idle;
-    if (!batch)
-        return batch_new();
-    p->idle = batch->next;
+    if (batch)
+        p->idle = batch->next;
+    else
+        batch = batch_new();
+    if (batch && p->sink->layouts)
+        batch->room = BATCH_LAID_OUT;
     return batch;
 }
 

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/units.h"
 #include "run/stages.h"
 
 /* ---- Layouts ---- */
@@ -18,6 +19,26 @@ static void say_why(const struct roof *roof, struct layout *layout)
     }
 }
 
+/* Half sheets that would meet in the middle stop there. */
+static void note_half_sheets(struct arena *arena, struct roof *roof,
+                             const struct layout *layout)
+{
+    if (!layout->met_in_middle || layout->sheet_count == 0)
+        return;
+    if (layout->half_sheets < roof->half_sheets)
+        roof_problem(arena, roof, PROBLEM_HALF_SHEETS_MEET,
+                     "the middle laid with full sheets, rows between them where needed",
+                     "half sheets from both sides would meet: %d of %d laid along each "
+                     "edge",
+                     layout->half_sheets, roof->half_sheets);
+    else
+        roof_problem(arena, roof, PROBLEM_HALF_SHEETS_MEET,
+                     "these parts laid with full sheets, rows between them where needed",
+                     "half sheets from both sides would meet in parts of %.0f ft2 "
+                     "(%.0f m2) together",
+                     layout->narrow_area / M2_PER_FT2, layout->narrow_area);
+}
+
 static enum outlay_status lay(struct building *building, struct roof *roof,
                               const struct settings *settings, struct geo_ctx *ctx,
                               struct layout *out, struct outlay_error *err)
@@ -26,6 +47,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
         takeoff_roof(building, roof, roof->method, &settings->takeoff, ctx, out, err);
 
     say_why(roof, out);
+    note_half_sheets(building->arena, roof, out);
     return status;
 }
 

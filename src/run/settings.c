@@ -75,7 +75,7 @@ void settings_init(struct settings *settings)
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
     settings->rank = rank_defaults();
-    settings->plan = plan_defaults();
+    settings->plan = budget_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->parts = PARTS_ALL;
 }
@@ -97,7 +97,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->plan.start = settings->rank.year;
     settings->plan.curve.life = settings->rank.service_life;
     if (status == OUTLAY_OK)
-        status = plan_settings_read(&settings->plan, err);
+        status = budget_settings_read(&settings->plan, err);
     if (status != OUTLAY_OK)
         return status;
 
@@ -113,8 +113,6 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.safety_factor = settings->safety_factor;
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
-    settings->takeoff.roll_length =
-        item_find(&settings->items, USE_FIELD_SHEET, DECK_UNTOLD)->holds;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;
@@ -125,6 +123,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;
+    settings->write.title = "";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;

@@ -30,17 +30,20 @@
 #include "zoning/zoning.h"
 
 /* What `run` writes: code, name as in --write, file. */
-#define PART_MAP(X)                            \
-    X(ZONES, "zones", "zones.geojson")         \
-    X(ROOFS, "roofs", "roofs.geojson")         \
-    X(SUMMARY, "summary", "summary.csv")       \
-    X(TOTALS, "totals", "totals.csv")          \
-    X(MATERIALS, "materials", "materials.csv") \
-    X(LAYOUT, "layout", "layout.gpkg")         \
-    X(RANKING, "ranking", "ranking.csv")       \
-    X(BUDGET, "budget", "budget.csv")          \
-    X(PLAN, "plan", "plan.csv")                \
-    X(PROBLEMS, "problems", "problems.csv")    \
+#define PART_MAP(X)                               \
+    X(ZONES, "zones", "zones.geojson")            \
+    X(ROOFS, "roofs", "roofs.geojson")            \
+    X(SUMMARY, "summary", "summary.csv")          \
+    X(TOTALS, "totals", "totals.csv")             \
+    X(MATERIALS, "materials", "materials.csv")    \
+    X(COMPARISON, "comparison", "comparison.csv") \
+    X(LAYOUT, "layout", "layout.gpkg")            \
+    X(PLANS, "plans", "plans.pdf")                \
+    X(RANKING, "ranking", "ranking.csv")          \
+    X(BUDGET, "budget", "budget.csv")             \
+    X(PLAN, "plan", "plan.csv")                   \
+    X(PAGE, "page", "report.html")                \
+    X(PROBLEMS, "problems", "problems.csv")       \
     X(RUN, "run", "run.json")
 
 enum part {
@@ -68,7 +71,7 @@ struct settings {
     struct scope_settings scope;
     struct price_settings price;
     struct rank_settings rank;
-    struct plan_settings plan;
+    struct budget_settings plan;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */
@@ -79,7 +82,8 @@ struct settings {
     const char *prices_path;  /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
-    const char *roof;         /**< id that `explain` explains; NULL */
+    const char *roof;         /**< id of the one roof to explain or draw; NULL */
+    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
     const char *job;          /**< job file; NULL */
     unsigned parts;           /**< bits 1u << PART_... */
     int threads;              /**< workers; 0: one a processor */

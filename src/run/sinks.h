@@ -11,6 +11,7 @@
 #include "run/decisions.h"
 #include "run/pipeline.h"
 #include "run/settings.h"
+#include "write/comparison.h"
 
 /* ---- The folder that `run` writes ----------------------------------------------- */
 
@@ -19,21 +20,26 @@ struct folder_sink;
 /**
  * Opens settings->output as a folder under construction, with the files of
  * settings->parts; run.json is always among them.
+ * @param roofs      how many the source has; -1: not known
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
-enum outlay_status folder_sink_open(const struct settings *settings,
+enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
                                     struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
 
-/** Ranks and plans, once the pipeline is through. @return as decisions_make() */
+/** Ranks, plans and prices the portfolio's packs, once the pipeline is through.
+ *  @return as decisions_make() */
 enum outlay_status folder_sink_decide(struct folder_sink *sink,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** What was decided; NULL when nothing was to be. Borrowed from the sink. */
 const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
+
+/** The methods side by side; after folder_sink_decide(). Borrowed from the sink. */
+const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink);
 
 /** Writes decisions, totals, run.json, puts the folder in its place and frees the sink.
  *  @param record  text of run.json */

@@ -1,6 +1,7 @@
 #include "run/stages.h"
 
 #include "roof/normalise.h"
+#include "run/selection.h"
 
 static enum outlay_status normalise_stage(struct building *building,
                                           const struct settings *settings,
@@ -68,7 +69,7 @@ enum outlay_status stages_run(struct building *building, const struct settings *
 {
     for (size_t i = 0; i < stage_count; i++) {
         enum outlay_status status = OUTLAY_OK;
-        if (stages[i].layout && !layouts)
+        if (stages[i].layout && !(layouts && selection_meets(settings, building)))
             continue;
         status = stages[i].run(building, settings, ctx, err);
         if (status != OUTLAY_OK) {

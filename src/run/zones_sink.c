@@ -1,7 +1,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 #include "run/sinks.h"
@@ -53,20 +52,6 @@ static char *problems_beside(const char *path)
     return beside;
 }
 
-/* Pipes and devices can be written to as they are; files stand for somebody's work. */
-static enum outlay_status refuse_existing(const char *path, bool overwrite,
-                                          struct outlay_error *err)
-{
-    struct stat info;
-    if (overwrite || stat(path, &info) != 0 ||
-        !(S_ISREG(info.st_mode) || S_ISDIR(info.st_mode)))
-        return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_OUTPUT, "the output exists");
-    outlay_fail_where(err, "%s", path);
-    outlay_fail_todo(err, "choose another name, or replace it by --overwrite");
-    return OUTLAY_E_OUTPUT;
-}
-
 static enum outlay_status open_text(struct zones_sink *sink, struct outlay_error *err)
 {
     struct text head = TEXT_INIT;
@@ -93,9 +78,9 @@ static enum outlay_status open_paths(struct zones_sink *sink, struct outlay_erro
         sink->problems_path = problems_beside(settings->output);
         if (!sink->problems_path)
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        status = refuse_existing(settings->output, settings->overwrite, err);
+        status = output_refuse(settings->output, settings->overwrite, err);
         if (status == OUTLAY_OK)
-            status = refuse_existing(sink->problems_path, settings->overwrite, err);
+            status = output_refuse(sink->problems_path, settings->overwrite, err);
         if (status != OUTLAY_OK)
             return status;
     }

@@ -1,6 +1,7 @@
 #include "takeoff/board.h"
 
 #include "takeoff/board_grid.h"
+#include "takeoff/seam.h"
 
 /* Radians in a degree. */
 static const double radian = 0.017453292519943295769;
@@ -51,12 +52,11 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
     status = boards_lay(&job, out, NULL, err);
     if (status != OUTLAY_OK)
         return status;
-    status = board_sheets(building->arena, ctx, roof, &job.grid.axes, assembly,
-                          settings->roll_length, out, err);
+    status = board_sheets(building->arena, ctx, roof, &job.grid.axes, assembly, out, err);
+    if (status == OUTLAY_OK)
+        status = base_securement(building, roof, assembly, settings, ctx, out, err);
     if (status != OUTLAY_OK)
         return status;
-    if (board_base(building->arena, roof, out) != OUTLAY_OK)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "securing edges");
     adhesive_lay(roof, out);
     return OUTLAY_OK;
 }

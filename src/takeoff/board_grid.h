@@ -118,18 +118,12 @@ enum outlay_status plates_on_piece(struct geo_ctx *ctx, struct arena *scratch,
                                    struct point *points,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Lays full sheets with a side lap over the roof, edge to edge, their laps and T-joints.
+/** Lays full sheets with a side lap over the roof, edge to edge, and their laps.
  *  @param axes  sheets run along u */
 enum outlay_status board_sheets(struct arena *arena, struct geo_ctx *ctx,
                                 const struct roof *roof, const struct axes *axes,
-                                const struct assembly *assembly, double roll_length,
-                                struct layout *out,
+                                const struct assembly *assembly, struct layout *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
-
-/** Base securement along every edge, wall and curb, 12 in apart.
- *  @return OUTLAY_E_MEMORY */
-enum outlay_status board_base(struct arena *arena, const struct roof *roof,
-                              struct layout *out) OUTLAY_MUST_CHECK;
 
 /** Adhesive of the sheet and of glued boards. */
 void adhesive_lay(const struct roof *roof, struct layout *out);

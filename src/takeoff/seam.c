@@ -66,57 +66,17 @@ static enum edge_style style_for(const struct seam_work *w, int half_sheets)
     return w->steel ? EDGES_LINES : EDGES_FRAMES;
 }
 
-/* Base securement along every edge of the roof. */
+/* Base securement along every edge but those that sections of a level share. */
 static enum outlay_status base_lay(struct seam_work *w)
 {
     const struct region *outline = &w->roof->outline;
-    struct clip clip = {.base = true};
+    struct clip clip = {.edge = true};
 
     for (size_t i = 0; i < outline->polygon_count; i++)
         for (size_t j = 0; j < outline->polygons[i].ring_count; j++)
             if (!ring_row_add(w, outline->polygons[i].rings[j], &clip))
                 return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying base securement");
-    return OUTLAY_OK;
-}
-
-/* Cover strips and lengths that follow from the rows. */
-static enum outlay_status rows_sum_up(struct seam_work *w)
-{
-    for (size_t k = 0; k < w->out->row_count; k++) {
-        const struct row_piece *row = &w->out->rows[k];
-        double length = point_distance(row->from, row->to);
-        struct point n;
-        struct sheet strip = {.kind = SHEET_COVER_STRIP,
-                              .width = STRIP_WIDTH,
-                              .length = length,
-                              .area = length * STRIP_WIDTH};
-        struct ring ring;
-
-        if (row->base)
-            w->out->base_length += length;
-        else if (!row->intermediate)
-            w->out->side_lap += length;
-        if (!row->intermediate)
-            continue;
-        n = (struct point){(row->from.y - row->to.y) / length * STRIP_WIDTH / 2,
-                           (row->to.x - row->from.x) / length * STRIP_WIDTH / 2};
-        ring = (struct ring){arena_array(w->arena, 4, sizeof *ring.points), 4};
-        strip.region.polygons = arena_array(w->arena, 1, sizeof(struct polygon));
-        strip.region.polygon_count = 1;
-        if (!ring.points || !strip.region.polygons)
-            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying cover strips");
-        ring.points[0] = (struct point){row->from.x - n.x, row->from.y - n.y};
-        ring.points[1] = (struct point){row->to.x - n.x, row->to.y - n.y};
-        ring.points[2] = (struct point){row->to.x + n.x, row->to.y + n.y};
-        ring.points[3] = (struct point){row->from.x + n.x, row->from.y + n.y};
-        strip.region.polygons->rings = arena_array(w->arena, 1, sizeof ring);
-        if (!strip.region.polygons->rings)
-            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying cover strips");
-        strip.region.polygons->rings[0] = ring;
-        strip.region.polygons->ring_count = 1;
-        if (!sheet_add(w, &strip))
-            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying cover strips");
-    }
+    w->kept_rows = w->out->row_count;
     return OUTLAY_OK;
 }
 
@@ -132,6 +92,34 @@ static void edges_sum_up(const struct roof *roof, struct layout *out)
     wall = fmin(wall, roof->edge_length);
     out->wall_edge = wall + roof->inner_length;
     out->metal_edge = roof->edge_length - wall;
+}
+
+enum outlay_status base_securement(struct building *building, struct roof *roof,
+                                   const struct assembly *assembly,
+                                   const struct takeoff_settings *settings,
+                                   struct geo_ctx *ctx, struct layout *out,
+                                   struct outlay_error *err)
+{
+    struct takeoff_settings counted = *settings;
+    struct seam_work w = {.arena = building->arena,
+                          .ctx = ctx,
+                          .roof = roof,
+                          .assembly = assembly,
+                          .settings = &counted,
+                          .out = out,
+                          .err = err};
+    enum outlay_status status = OUTLAY_OK;
+
+    counted.place_plates = false;
+    if (!zone_rings_list(&w))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
+    status = base_lay(&w);
+    if (status == OUTLAY_OK && !rows_count(&w))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
+    for (size_t k = 0; k < out->row_count; k++)
+        out->base_length += point_distance(out->rows[k].from, out->rows[k].to);
+    edges_sum_up(roof, out);
+    return status;
 }
 
 enum outlay_status seam_layout(struct building *building, struct roof *roof,
@@ -163,7 +151,7 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
     else if (status == OUTLAY_OK)
         status = lines_lay(&w, NULL, NULL, half_sheets);
     if (status == OUTLAY_OK)
-        status = rows_sum_up(&w);
+        status = strips_lay(&w);
     if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
     edges_sum_up(roof, out);

@@ -1,7 +1,8 @@
 #ifndef OUTLAY_TAKEOFF_SEAM_H
 #define OUTLAY_TAKEOFF_SEAM_H
 
-/** @file takeoff/seam.h  Seam-fastened sheets, row by row. Private to takeoff/. */
+/** @file takeoff/seam.h  Seam-fastened sheets, row by row, and base securement for every
+ *  method. Private to takeoff/. */
 
 #include "takeoff/takeoff.h"
 
@@ -16,5 +17,19 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct layout *out,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Base securement alone, for methods that have no other rows: 12 in apart (common
+ * practice, no source) along free edges, walls, courts and curbs, but not where another
+ * section of the same level goes on; and the lengths of edge with flashing and with edge
+ * metal. No plates are placed.
+ * @param[in,out] out  without rows so far
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status base_securement(struct building *building, struct roof *roof,
+                                   const struct assembly *assembly,
+                                   const struct takeoff_settings *settings,
+                                   struct geo_ctx *ctx, struct layout *out,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

@@ -7,8 +7,16 @@
 
 /* The roof's own edges are looked up this far inside, m. */
 static const double inside = 1e-3;
+/* "Role" of the region that a clip is limited to. */
+enum { WITHIN = ZONE_ROLES };
 /* Parameters closer than this, times the length, are one, m. */
 static const double same_place = 1e-6;
+/* A point this far outside an edge lies in another section where the edge is shared. */
+static const double outside = 0.05;
+/* Rows within 20 degrees run along each other; one that is nearer than ROW_APART is
+ * nearer than this to the other's line. */
+static const double beside_cosine = 0.94;
+static const double beside_most = 1.1 * ROW_APART;
 
 static bool ring_odd(struct ring ring, struct point p)
 {
@@ -85,9 +93,9 @@ int role_at(const struct seam_work *w, struct point p)
     return -1;
 }
 
-static bool cut_at(struct seam_work *w, double t)
+static bool cut_at(struct seam_work *w, double t, int role)
 {
-    double *more = NULL;
+    struct cut *more = NULL;
 
     if (!(t > 0 && t < 1))
         return true;
@@ -102,13 +110,14 @@ static bool cut_at(struct seam_work *w, double t)
         w->cuts = more;
         w->cut_capacity = capacity;
     }
-    w->cuts[w->cut_count++] = t;
+    w->cuts[w->cut_count++] = (struct cut){t, role};
     return true;
 }
 
-/* Where the segment from a along d crosses the edges of a ring. */
+/* Where the segment from a along d crosses the edges of a ring; role: of the zone that
+ * begins or ends there. */
 static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
-                        struct ring ring)
+                        struct ring ring, int role)
 {
     struct point previous = ring.points[ring.count - 1];
     double side = d.x * (previous.y - a.y) - d.y * (previous.x - a.x);
@@ -121,7 +130,7 @@ static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
             struct point at = point_between(previous, p, side / (side - other));
             struct point to = {at.x - a.x, at.y - a.y};
 
-            if (!cut_at(w, dot(to, d) / dot(d, d)))
+            if (!cut_at(w, dot(to, d) / dot(d, d), role))
                 return false;
         }
         previous = p;
@@ -131,69 +140,94 @@ static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
 }
 
 static bool cut_by_region(struct seam_work *w, struct point a, struct point d,
-                          const struct region *region)
+                          const struct region *region, int role)
 {
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++)
-            if (!cut_by_ring(w, a, d, region->polygons[i].rings[j]))
+            if (!cut_by_ring(w, a, d, region->polygons[i].rings[j], role))
                 return false;
     return true;
 }
 
-/* Whether edge p, q runs along the direction d (of unit length), within 20 degrees, and
- * its distance at the point is under ROW_APART. */
-static bool edge_near(struct point p, struct point q, struct point d, struct point at)
-{
-    double length = point_distance(p, q);
-    struct point u = {(q.x - p.x) / length, (q.y - p.y) / length};
-    struct point to = {at.x - p.x, at.y - p.y};
-    double s = dot(to, u);
+/* A laid row seen from a line: where it begins, its direction and its length. */
+struct beside {
+    struct point from, along;
+    double length;
+};
 
-    return fabs(dot(u, d)) > 0.94 && s >= 0 && s <= length &&
-           fabs(to.y * u.x - to.x * u.y) < ROW_APART;
+/* Whether a row runs along the direction d (of unit length), within 20 degrees, and
+ * comes nearer than ROW_APART to the line through a. */
+static bool row_beside(const struct row_piece *row, struct point a, struct point d,
+                       struct beside *out)
+{
+    struct point e = {row->to.x - row->from.x, row->to.y - row->from.y};
+    struct point to = {row->from.x - a.x, row->from.y - a.y};
+    double v = d.x * to.y - d.y * to.x;
+    double w = v + d.x * e.y - d.y * e.x;
+
+    if ((v > beside_most && w > beside_most) || (v < -beside_most && w < -beside_most))
+        return false;
+    out->length = sqrt(dot(e, e));
+    out->from = row->from;
+    out->along = (struct point){e.x / out->length, e.y / out->length};
+    return fabs(dot(out->along, d)) > beside_cosine;
 }
 
-/* Where the edges of a region that a row follows closely begin and end. */
-static bool cut_by_near_edges(struct seam_work *w, struct point a, struct point d,
-                              const struct region *region)
-{
-    double length = sqrt(dot(d, d));
-
-    for (size_t i = 0; region && i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
-            struct ring ring = region->polygons[i].rings[j];
-
-            for (size_t k = 0; k < ring.count; k++) {
-                struct point to = {ring.points[k].x - a.x, ring.points[k].y - a.y};
-
-                if (fabs(to.y * d.x - to.x * d.y) < 4 * ROW_APART * length &&
-                    !cut_at(w, dot(to, d) / (length * length)))
-                    return false;
-            }
-        }
-    return true;
-}
-
-static bool follows_edge(const struct region *region, struct point d, struct point at)
+/* Where the rows laid before begin and cease to be nearer than ROW_APART. */
+static bool cut_by_rows(struct seam_work *w, struct point a, struct point d)
 {
     double length = sqrt(dot(d, d));
     struct point unit = {d.x / length, d.y / length};
 
-    for (size_t i = 0; region && i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
-            struct ring ring = region->polygons[i].rings[j];
+    for (size_t k = 0; k < w->kept_rows; k++) {
+        struct beside row;
+        struct point to;
+        double s;
+        double v;
+        double along;
+        double off;
 
-            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
-                if (edge_near(ring.points[l], ring.points[k], unit, at))
-                    return true;
-        }
+        if (!row_beside(&w->out->rows[k], a, unit, &row))
+            continue;
+        to = (struct point){a.x - row.from.x, a.y - row.from.y};
+        s = dot(to, row.along);
+        v = row.along.x * to.y - row.along.y * to.x;
+        along = dot(d, row.along);
+        off = row.along.x * d.y - row.along.y * d.x;
+        if (!cut_at(w, -s / along, -1) || !cut_at(w, (row.length - s) / along, -1) ||
+            (fabs(off) > 1e-12 * length && (!cut_at(w, (ROW_APART - v) / off, -1) ||
+                                            !cut_at(w, (-ROW_APART - v) / off, -1))))
+            return false;
+    }
+    return true;
+}
+
+/* Whether a row laid before runs along d nearer than ROW_APART to a point. */
+static bool follows_row(const struct seam_work *w, struct point d, struct point at)
+{
+    double length = sqrt(dot(d, d));
+    struct point unit = {d.x / length, d.y / length};
+
+    for (size_t k = 0; k < w->kept_rows; k++) {
+        struct beside row;
+        struct point to;
+        double s;
+
+        if (!row_beside(&w->out->rows[k], at, unit, &row))
+            continue;
+        to = (struct point){at.x - row.from.x, at.y - row.from.y};
+        s = dot(to, row.along);
+        if (s >= 0 && s <= row.length &&
+            fabs(row.along.x * to.y - row.along.y * to.x) < ROW_APART)
+            return true;
+    }
     return false;
 }
 
-static int double_compare(const void *a, const void *b)
+static int cut_compare(const void *a, const void *b)
 {
-    double x = *(const double *)a;
-    double y = *(const double *)b;
+    double x = ((const struct cut *)a)->t;
+    double y = ((const struct cut *)b)->t;
 
     return (x > y) - (x < y);
 }
@@ -207,21 +241,31 @@ static bool box_meets(const struct box *box, struct point a, struct point d)
                     : a.y >= box->min_y && a.y + d.y <= box->max_y);
 }
 
+/* A point beside the line along d, to its left. */
+static struct point beside_line(struct point p, struct point d, double left)
+{
+    double scale = left / sqrt(dot(d, d));
+
+    return (struct point){p.x - d.y * scale, p.y + d.x * scale};
+}
+
 static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
                          const struct clip *clip)
 {
     w->cut_count = 0;
     for (size_t i = 0; i < w->ring_count; i++)
-        if (box_meets(&w->rings[i].box, a, d) && !cut_by_ring(w, a, d, w->rings[i].ring))
+        if (box_meets(&w->rings[i].box, a, d) &&
+            !cut_by_ring(w, a, d, w->rings[i].ring, w->rings[i].role))
             return false;
-    if (clip->within && !cut_by_region(w, a, d, clip->within))
+    if (clip->within && !cut_by_region(w, a, d, clip->within, WITHIN))
         return false;
-    if (!clip->base && !clip->rough &&
-        (!cut_by_near_edges(w, a, d, &w->roof->outline) ||
-         !cut_by_near_edges(w, a, d, clip->within)))
+    if (clip->edge && w->roof->level.outline &&
+        !cut_by_region(w, beside_line(a, d, -outside), d, w->roof->level.outline, -1))
+        return false;
+    if (!clip->edge && !clip->rough && !clip->load && !cut_by_rows(w, a, d))
         return false;
     if (w->cut_count > 0)
-        qsort(w->cuts, w->cut_count, sizeof *w->cuts, double_compare);
+        qsort(w->cuts, w->cut_count, sizeof *w->cuts, cut_compare);
     return true;
 }
 
@@ -237,11 +281,22 @@ static bool spans_reserve(struct seam_work *w)
 /* The severer of the roles on either side of a point of a line along d. */
 static int role_beside(const struct seam_work *w, struct point at, struct point d)
 {
-    double scale = inside / sqrt(dot(d, d));
-    int left = role_at(w, (struct point){at.x - d.y * scale, at.y + d.x * scale});
-    int right = role_at(w, (struct point){at.x + d.y * scale, at.y - d.x * scale});
+    int left = role_at(w, beside_line(at, d, inside));
+    int right = role_at(w, beside_line(at, d, -inside));
 
     return left < 0 || right < 0 ? -1 : left < right ? left : right;
+}
+
+/* Role of a part of an edge, -1 where another section of the level goes on. */
+static int role_of_edge(const struct seam_work *w, struct point at, struct point d,
+                        int previous)
+{
+    const struct region *level = w->roof->level.outline;
+    int role = role_at(w, at);
+
+    if (level && region_holds(level, beside_line(at, d, -outside)))
+        return -1;
+    return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
 }
 
 /* Role at the middle of a part, -1 where no row is wanted. */
@@ -250,17 +305,44 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
 {
     int role;
 
-    if (clip->base) {
+    if (clip->edge)
+        return role_of_edge(w, at, d, previous);
+    if (clip->load) {
         role = role_at(w, at);
-        return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
+        return role >= 0 ? role : previous;
     }
-    if (clip->rough)
-        return clip->within && !region_holds(clip->within, at) ? -1 : role_at(w, at);
     role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
-        follows_edge(&w->roof->outline, d, at) || follows_edge(clip->within, d, at))
+        follows_row(w, d, at))
         return -1;
     return role;
+}
+
+/* In which zones a segment is that began outside the roof. */
+struct passage {
+    bool in[ZONE_ROLES + 1]; /* the last: within */
+};
+
+static int role_of_passage(const struct passage *passage, const struct clip *clip)
+{
+    if (clip->within && !passage->in[WITHIN])
+        return -1;
+    for (int role = 0; role < ZONE_ROLES; role++)
+        if (passage->in[role])
+            return role;
+    return -1;
+}
+
+/* Adds a part to the spans; what follows in the same zone goes on with it. */
+static void span_put(struct seam_work *w, double from, double to, int role, size_t *count)
+{
+    if (role < 0)
+        return;
+    if (*count > 0 && w->spans[*count - 1].role == role &&
+        w->spans[*count - 1].to == from)
+        w->spans[*count - 1].to = to;
+    else
+        w->spans[(*count)++] = (struct span){from, to, role};
 }
 
 bool clip_segment(struct seam_work *w, struct point a, struct point b,
@@ -268,31 +350,30 @@ bool clip_segment(struct seam_work *w, struct point a, struct point b,
 {
     struct point d = {b.x - a.x, b.y - a.y};
     double length = sqrt(dot(d, d));
+    struct passage passage = {{false}};
     double from = 0;
     int previous = -1;
 
     *count = 0;
     if (!(length > same_place))
         return true;
-    if (clip->base)
-        a = (struct point){a.x - d.y / length * inside, a.y + d.x / length * inside};
+    if (clip->edge)
+        a = beside_line(a, d, inside);
     if (!cuts_collect(w, a, d, clip) || !spans_reserve(w))
         return false;
     for (size_t k = 0; k <= w->cut_count; k++) {
-        double to = k < w->cut_count ? w->cuts[k] : 1;
-        struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
-        int role;
+        double to = k < w->cut_count ? w->cuts[k].t : 1;
 
-        if ((to - from) * length < same_place && k < w->cut_count)
-            continue;
-        role = role_of_part(w, at, d, clip, previous);
-        if (role >= 0 && *count > 0 && w->spans[*count - 1].role == role &&
-            w->spans[*count - 1].to == from)
-            w->spans[*count - 1].to = to;
-        else if (role >= 0)
-            w->spans[(*count)++] = (struct span){from, to, role};
-        previous = role;
-        from = to;
+        if ((to - from) * length >= same_place || k == w->cut_count) {
+            struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
+
+            previous = clip->rough ? role_of_passage(&passage, clip)
+                                   : role_of_part(w, at, d, clip, previous);
+            span_put(w, from, to, previous, count);
+            from = to;
+        }
+        if (k < w->cut_count && w->cuts[k].role >= 0)
+            passage.in[w->cuts[k].role] ^= true;
     }
     return true;
 }

@@ -4,6 +4,7 @@
  * seam nearer than 0.5 m to an edge along it 10. */
 
 #include <math.h>
+#include <string.h>
 
 #include "geo/hull.h"
 #include "geo/outline.h"
@@ -14,6 +15,9 @@ static const double pi = 3.14159265358979323846;
 /* Of the odd sheet: first, last, and two in the middle, so that turning a roof upside
  * down leaves the same choice. */
 enum { PLACES = 4, DIRECTIONS_MAX = 4 };
+
+/* Past the end of a seam lies the roof or not: looked up so far on, m. */
+#define END_STEP 0.05
 
 static void direct(struct seam_work *w, double bearing)
 {
@@ -189,17 +193,17 @@ static double bearing_of_longest(struct ring ring)
 }
 
 /* Directions to try; one where the ribs are known. */
-static enum outlay_status directions_find(struct seam_work *w, double out[DIRECTIONS_MAX],
-                                          size_t *count)
+static enum outlay_status directions_find(struct seam_work *w, const struct region *whole,
+                                          double out[DIRECTIONS_MAX], size_t *count)
 {
-    struct ring shell = w->roof->outline.polygons[0].rings[0];
+    struct ring shell = whole->polygons[0].rings[0];
     struct thin_ring thin;
     struct rectangle rectangle;
     double off;
 
-    for (size_t i = 1; i < w->roof->outline.polygon_count; i++)
-        if (ring_area(w->roof->outline.polygons[i].rings[0]) > ring_area(shell))
-            shell = w->roof->outline.polygons[i].rings[0];
+    for (size_t i = 1; i < whole->polygon_count; i++)
+        if (ring_area(whole->polygons[i].rings[0]) > ring_area(shell))
+            shell = whole->polygons[i].rings[0];
     *count = 1;
     if (!isnan(w->roof->given.deck_bearing)) {
         /* clockwise from north to counter-clockwise from east, then across */
@@ -223,6 +227,31 @@ static enum outlay_status directions_find(struct seam_work *w, double out[DIRECT
     return OUTLAY_OK;
 }
 
+/* Where a seam ends on a frame there are three sheets one over the other: past its end
+ * the roof goes on. */
+static bool ends_count(struct seam_work *w, struct point a, struct point b,
+                       const struct region *within)
+{
+    struct clip rough = {.within = within, .rough = true};
+    double length = point_distance(a, b);
+    size_t spans;
+
+    if (!clip_segment(w, a, b, &rough, &spans))
+        return false;
+    for (size_t k = 0; k < spans; k++) {
+        double from = w->spans[k].from - END_STEP / length;
+        double to = w->spans[k].to + END_STEP / length;
+
+        if ((k == 0 || w->spans[k - 1].to < w->spans[k].from) &&
+            role_at(w, point_between(a, b, from)) >= 0)
+            w->out->t_joints++;
+        if ((k + 1 == spans || w->spans[k + 1].from > w->spans[k].to) &&
+            role_at(w, point_between(a, b, to)) >= 0)
+            w->out->t_joints++;
+    }
+    return true;
+}
+
 static bool seams_lay(struct seam_work *w, const struct bands *bands, const double u[2],
                       const struct clip *clip)
 {
@@ -231,6 +260,8 @@ static bool seams_lay(struct seam_work *w, const struct bands *bands, const doub
         struct point b;
 
         line_ends(w, u, bands->at[k], &a, &b);
+        if (k > 0 && clip->within && !ends_count(w, a, b, clip->within))
+            return false;
         if (k > 0 && !row_add(w, a, b, clip))
             return false;
         if (!rows_add_between(w, a, b, bands->at[k + 1] - bands->at[k], clip))
@@ -240,59 +271,97 @@ static bool seams_lay(struct seam_work *w, const struct bands *bands, const doub
 }
 
 /* As many half sheets as leave SLIVER or more between them. */
-static int half_sheets_fit(struct seam_work *w, double width, int wanted)
+static int half_sheets_fit(const struct seam_work *w, double width, int wanted)
 {
-    int count = wanted;
+    while (wanted > 0 && width - 2 * wanted * w->half < SLIVER)
+        wanted--;
+    return wanted;
+}
 
-    while (count > 0 && width - 2 * count * w->half < SLIVER)
-        count--;
-    w->out->met_in_middle = w->out->met_in_middle || count < wanted;
-    return count;
+/* What is searched, and the best so far. */
+struct search {
+    const struct region *whole;
+    int half_sheets; /* wanted */
+    struct bands best;
+    double least; /* cost */
+    double bearing;
+    int laid; /* half sheets */
+};
+
+/* Ends of lines along the sheets, outside the roof. */
+static void ends_find(const struct seam_work *w, double u[2])
+{
+    extent_across(&w->roof->outline, w->along, &u[0], &u[1]);
+    u[0] -= 1;
+    u[1] += 1;
+}
+
+static bool bands_same(const struct bands *a, const struct bands *b)
+{
+    return a->count == b->count &&
+           memcmp(a->at, b->at, (a->count + 1) * sizeof *a->at) == 0;
+}
+
+/* All places of the odd sheet in one direction. */
+static bool direction_try(struct seam_work *w, struct search *search, double bearing,
+                          const struct clip *rough)
+{
+    struct bands last = {NULL, NULL, 0};
+    double u[2];
+    double low;
+    double high;
+    int halves;
+
+    direct(w, bearing);
+    ends_find(w, u);
+    extent_across(search->whole, w->across, &low, &high);
+    halves = half_sheets_fit(w, high - low, search->half_sheets);
+    for (int place = 0; place < PLACES; place++) {
+        struct bands bands;
+        double cost;
+
+        if (!bands_make(w, low, high, halves, place, &bands))
+            return false;
+        if (place > 0 && bands_same(&bands, &last))
+            continue;
+        last = bands;
+        if (!cost_of(w, &bands, u, rough, search->least, &cost))
+            return false;
+        if (!(cost < search->least * (1 - 1e-9)))
+            continue;
+        search->least = cost;
+        search->best = bands;
+        search->bearing = bearing;
+        search->laid = halves;
+    }
+    return true;
 }
 
 enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
                              const struct region *cover, int half_sheets)
 {
-    const struct region *whole = within ? within : &w->roof->outline;
+    struct search search = {.whole = within ? within : &w->roof->outline,
+                            .half_sheets = half_sheets,
+                            .least = INFINITY};
     struct clip clip = {.within = within};
     struct clip rough = {.within = within, .rough = true};
     double tries[DIRECTIONS_MAX] = {0};
     size_t count = 0;
-    struct bands best = {NULL, NULL, 0};
-    double least = INFINITY;
     double u[2];
-    double low;
-    double high;
-    enum outlay_status status = directions_find(w, tries, &count);
+    enum outlay_status status = directions_find(w, search.whole, tries, &count);
 
-    for (size_t t = 0; t < count * PLACES && status == OUTLAY_OK; t++) {
-        struct bands bands;
-        double cost;
-        bool met = w->out->met_in_middle;
-
-        direct(w, tries[t / PLACES]);
-        extent_across(whole, w->across, &low, &high);
-        extent_across(whole, w->along, &u[0], &u[1]);
-        u[0] -= 1;
-        u[1] += 1;
-        if (!bands_make(w, low, high, half_sheets_fit(w, high - low, half_sheets),
-                        (int)(t % PLACES), &bands) ||
-            !cost_of(w, &bands, u, &rough, least, &cost))
-            return outlay_fail(w->err, OUTLAY_E_MEMORY, "trying a direction");
-        if (cost < least * (1 - 1e-9)) {
-            least = cost;
-            best = bands;
-            w->out->bearing = tries[t / PLACES];
-        } else
-            w->out->met_in_middle = met;
-    }
+    for (size_t t = 0; t < count && status == OUTLAY_OK; t++)
+        if (!direction_try(w, &search, tries[t], &rough))
+            status = outlay_fail(w->err, OUTLAY_E_MEMORY, "trying a direction");
     if (status != OUTLAY_OK)
         return status;
-    direct(w, w->out->bearing);
-    extent_across(whole, w->along, &u[0], &u[1]);
-    u[0] -= 1;
-    u[1] += 1;
-    if (!seams_lay(w, &best, u, &clip))
+    w->out->bearing = search.bearing;
+    if (half_sheets > 0)
+        w->out->half_sheets = search.laid;
+    w->out->met_in_middle = w->out->met_in_middle || search.laid < half_sheets;
+    direct(w, search.bearing);
+    ends_find(w, u);
+    if (!seams_lay(w, &search.best, u, &clip))
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying rows");
-    return sheets_cut(w, &best, cover ? cover : whole);
+    return sheets_cut(w, &search.best, cover ? cover : search.whole);
 }

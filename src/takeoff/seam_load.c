@@ -16,35 +16,11 @@ static const double end_off = 0.02;
 /* Takes the noise off a comparison, relative. */
 static const double rounding = 1e-6;
 
-/* Distance along d (of unit length) to the nearest piece of another line, m. */
-static double distance_to_next(const struct seam_work *w, size_t self, struct point p,
-                               struct point d)
-{
-    double least = INFINITY;
-
-    for (size_t k = 0; k < w->out->row_count; k++) {
-        const struct row_piece *row = &w->out->rows[k];
-        struct point e = {row->to.x - row->from.x, row->to.y - row->from.y};
-        struct point f = {row->from.x - p.x, row->from.y - p.y};
-        double cross = d.x * e.y - d.y * e.x;
-        double s;
-        double t;
-
-        if (k == self || fabs(cross) < 1e-9 * sqrt(dot(e, e)))
-            continue;
-        s = (f.x * e.y - f.y * e.x) / cross;
-        t = (f.x * d.y - f.y * d.x) / cross;
-        if (t >= -1e-9 && t <= 1 + 1e-9 && s > 1e-3)
-            least = fmin(least, s);
-    }
-    return least;
-}
-
 /* Allowable pull on a strip of unit width along d, N/m; NAN while uplift is unknown. */
 static bool pull_along(struct seam_work *w, struct point p, struct point d, double length,
                        double *pull)
 {
-    struct clip clip = {.base = true};
+    struct clip clip = {.load = true};
     struct point q = {p.x + d.x * length, p.y + d.y * length};
     size_t count;
 
@@ -62,14 +38,14 @@ static bool pull_along(struct seam_work *w, struct point p, struct point d, doub
     return true;
 }
 
-static bool place_measure(struct seam_work *w, size_t k, struct point p, struct point n,
-                          double *width, double *pull)
+static bool place_measure(struct seam_work *w, const struct row_bins *bins, size_t k,
+                          struct point p, struct point n, double *width, double *pull)
 {
     *width = 0;
     *pull = 0;
     for (int side = -1; side <= 1; side += 2) {
         struct point d = {side * n.x, side * n.y};
-        double half = distance_to_next(w, k, p, d) / 2;
+        double half = way_to_next_row(w, bins, k, p, d, w->full) / 2;
         double part;
 
         /* nothing beyond: the edge of another section, or the roof's end */
@@ -82,7 +58,7 @@ static bool place_measure(struct seam_work *w, size_t k, struct point p, struct 
     return true;
 }
 
-static bool piece_measure(struct seam_work *w, size_t k)
+static bool piece_measure(struct seam_work *w, const struct row_bins *bins, size_t k)
 {
     struct row_piece *row = &w->out->rows[k];
     double length = point_distance(row->from, row->to);
@@ -97,8 +73,8 @@ static bool piece_measure(struct seam_work *w, size_t k)
         double width;
         double pull;
 
-        if (!place_measure(w, k, point_between(row->from, row->to, s / length), n, &width,
-                           &pull))
+        if (!place_measure(w, bins, k, point_between(row->from, row->to, s / length), n,
+                           &width, &pull))
             return false;
         row->tributary = fmax(row->tributary, width);
         if (isnan(pull) || pull * row->spacing > row->load)
@@ -156,13 +132,19 @@ static bool zone_refuse(struct seam_work *w, const struct row_piece *row, double
 bool loads_settle(struct seam_work *w)
 {
     const struct row_piece *worst[ZONE_ROLES] = {NULL};
+    const struct row_bins *bins = NULL;
 
+    if (w->out->row_count == 0)
+        return true;
+    bins = row_bins_make(w);
+    if (!bins)
+        return false;
     for (size_t k = 0; k < w->out->row_count; k++) {
         struct row_piece *row = &w->out->rows[k];
 
         if (row->base)
             continue;
-        if (!piece_measure(w, k))
+        if (!piece_measure(w, bins, k))
             return false;
         piece_tighten(w, row);
         if (!worst[row->zone] || row->load > worst[row->zone]->load)

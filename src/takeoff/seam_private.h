@@ -10,9 +10,10 @@
 #define BASE_SPACING 0.3048 /* screws of base securement: 12 in */
 #define ROW_END 0.1524      /* most from a row's end to its first screw: 6 in */
 #define SLIVER 0.5          /* no sheet narrower than this where it can be helped */
-#define ROW_APART 0.15      /* a row nearer to an edge that it follows is left out */
+#define ROW_APART 0.15      /* a row nearer to one that it follows is left out */
 #define STRIP_WIDTH 0.3048  /* of a cover strip: 12 in */
 #define FRAME_TOLERANCE 0.3 /* jogs that frames don't follow */
+#define MITRE_LAP 0.0762    /* of half sheets at a mitre, welded without a row: 3 in */
 
 /* A part of a segment in one zone: parameters from 0 at its start to 1 at its end. */
 struct span {
@@ -20,12 +21,21 @@ struct span {
     int role;
 };
 
+/* Where a segment is cut, and by the boundary of which zone; -1: by anything else. */
+struct cut {
+    double t;
+    int role;
+};
+
 /* What is asked of a clip. */
 struct clip {
     const struct region *within; /* NULL: the roof */
-    bool base;                   /* the segment is the roof's own edge */
-    bool rough;                  /* for costs: what a row on a zone line or along an edge
-                                    needs isn't looked into */
+    bool edge;  /* the segment is the roof's own edge: base securement, but not where
+                    another section of the level goes on */
+    bool rough; /* for costs, from outside the roof to outside: what a row on a zone line
+                    or along another one needs isn't looked into */
+    bool load;  /* for loads: the same from any place; what lies outside has the zone
+                    that comes before it */
 };
 
 /* Sheets side by side: seam i lies between sheet i - 1 and i; the first and the last
@@ -58,12 +68,15 @@ struct seam_work {
     bool joined;                          /* a narrow interior has the field's screws */
     struct zone_ring *rings;              /* of all zones, severest zone first */
     size_t ring_count;
-    double *cuts; /* scratch of clips */
+    struct cut *cuts; /* scratch of clips */
     size_t cut_capacity, cut_count;
     struct span *spans;
     size_t span_capacity;
+    struct point *scratch[2]; /* of cut rings */
+    size_t scratch_capacity;
     size_t row_capacity, plate_capacity, sheet_capacity;
     size_t next_row;
+    size_t kept_rows;           /* pieces that later rows keep ROW_APART from */
     struct point along, across; /* unit vectors of the sheets */
 };
 
@@ -105,6 +118,18 @@ bool ring_row_add(struct seam_work *w, struct ring ring,
 /* Counts the screws of all rows, once their spacings are settled. */
 bool rows_count(struct seam_work *w) OUTLAY_MUST_CHECK;
 
+/* ---- seam_near.c ---- */
+
+struct row_bins;
+
+/* All rows laid so far, by place. NULL: out of memory. */
+struct row_bins *row_bins_make(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* From p along d (of unit length) to the nearest row but one, m; INFINITY where there is
+ * none within reach. */
+double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
+                       size_t self, struct point p, struct point d, double reach);
+
 /* ---- seam_load.c ---- */
 
 /* Load of every piece; denser screws where a row near a severer zone needs them; the
@@ -114,9 +139,48 @@ bool loads_settle(struct seam_work *w) OUTLAY_MUST_CHECK;
 /* ---- seam_lines.c ---- */
 
 /* Lays parallel sheets over a region, direction and offset by cost.
- * cover: what the sheets cover, laps with what lies around included; NULL: the roof */
+ * within: NULL: the roof
+ * cover: what the sheets cover, laps with what lies around included; NULL: the same */
 enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
                              const struct region *cover, int half_sheets);
+
+/* ---- seam_cut.c ---- */
+
+/* What lies on the side of a line to which `inward` (of any length) points. */
+struct half_plane {
+    struct point at, inward;
+};
+
+/* The part of a region that lies in all half planes. */
+enum outlay_status region_cut(struct seam_work *w, const struct region *region,
+                              const struct half_plane *halves, size_t count,
+                              struct region *out);
+
+/* What lies in layers 0 and 1 and not in layer 2. */
+enum outlay_status layers_common(struct seam_work *w, const struct layer_rings *rings,
+                                 struct region *out);
+
+/* What lies in layer 0 and not in layer 1. */
+enum outlay_status layers_rest(struct seam_work *w, const struct layer_rings *rings,
+                               struct region *out);
+
+/* What is not taken of a region. */
+enum outlay_status region_less(struct seam_work *w, const struct region *region,
+                               const struct region *taken, struct region *out);
+
+/* Adds a region's rings moved outward. Returns false when out of memory. */
+bool layer_rings_add_grown(struct seam_work *w, struct layer_rings *rings,
+                           const struct region *region, double depth,
+                           int layer) OUTLAY_MUST_CHECK;
+
+/* A region and what lies within `depth` around it, as far as the roof goes. */
+enum outlay_status region_grow(struct seam_work *w, const struct region *region,
+                               double depth, struct region *out);
+
+/* ---- seam_strips.c ---- */
+
+/* Cover strips; base securement and welded rows summed up. */
+enum outlay_status strips_lay(struct seam_work *w);
 
 /* ---- seam_sheets.c ---- */
 
@@ -126,8 +190,9 @@ bool sheet_add(struct seam_work *w, const struct sheet *sheet) OUTLAY_MUST_CHECK
 enum outlay_status sheets_cut(struct seam_work *w, const struct bands *bands,
                               const struct region *cover);
 
-/* End laps and their T-joints of a sheet. */
-void end_laps_count(struct seam_work *w, const struct sheet *sheet);
+/* The polygons of a region as sheets of one kind that run along a direction. */
+bool pieces_add(struct seam_work *w, const struct region *region, enum sheet_kind kind,
+                struct point along) OUTLAY_MUST_CHECK;
 
 /* ---- seam_frames.c ---- */
 

@@ -235,7 +235,7 @@ static bool straight_add(struct seam_work *w, struct point a, struct point b,
     for (size_t k = 0; k < spans; k++) {
         if (wanted > 0 && rows_between(w, w->spans[k].role, advance) != wanted)
             continue;
-        pieces[count] = piece_of(w, a, b, &w->spans[k], clip->base);
+        pieces[count] = piece_of(w, a, b, &w->spans[k], clip->edge);
         pieces[count++].intermediate = wanted > 0;
     }
     return pieces_to_rows(w, pieces, count, false);
@@ -323,7 +323,7 @@ bool ring_row_add(struct seam_work *w, struct ring ring, const struct clip *clip
             pieces = more;
         }
         for (size_t s = 0; s < spans; s++)
-            pieces[count++] = piece_of(w, a, b, &w->spans[s], clip->base);
+            pieces[count++] = piece_of(w, a, b, &w->spans[s], clip->edge);
     }
     if (count == 0)
         return true;

@@ -14,7 +14,6 @@ struct takeoff_settings takeoff_defaults(void)
         .rib_pitch = 6 * M_PER_IN,
         .safety_factor = 2.0,
         .pullout = NAN,
-        .roll_length = 100 * M_PER_FT,
     };
 }
 

@@ -25,7 +25,6 @@ struct takeoff_settings {
     double safety_factor;          /**< of ultimate ratings and pull-out; 2.0 */
     double pullout;                /**< for roofs that don't tell, ultimate, N; NAN */
     enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */
-    double roll_length;            /**< of sheets, m; 100 ft (ours) */
     bool place_plates;             /**< fill layout.plates; counts never need them */
 };
 

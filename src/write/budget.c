@@ -211,7 +211,7 @@ void plan_fill(struct grid *grid, const struct plan *plan)
 void budget_caution(struct text *out, const struct plan *plan,
                     const struct write_settings *set)
 {
-    const struct plan_settings *settings = &plan->settings;
+    const struct budget_settings *settings = &plan->settings;
 
     grid_caution(out, set, true);
     text_puts(out, " Waiting costs, service life and curve are planning choices, not "

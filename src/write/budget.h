@@ -22,8 +22,8 @@ extern const struct grid_sheet plan_sheet;
 void budget_fill(struct grid *grid, const struct plan *plan);
 void plan_fill(struct grid *grid, const struct plan *plan);
 
-/** Appends the caution of both tables: what is ours or invented, and how weights and rates
- *  were chosen. */
+/** Appends the caution of both tables: what in them is ours or invented, rates and years
+ *  that they rest on, and which roofs are in no sum. */
 void budget_caution(struct text *out, const struct plan *plan,
                     const struct write_settings *set);
 

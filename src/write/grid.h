@@ -105,6 +105,17 @@ void grid_csv_header(struct text *out, const struct grid *grid, const char *caut
 
 void grid_csv_rows(struct text *out, const struct grid *grid);
 
+/** Appends all rows as JSON arrays of cells with ",\n" between them; an empty cell is
+ *  null. */
+void grid_json_rows(struct text *out, const struct grid *grid);
+
+/** Appends the names of the columns as a JSON array. */
+void grid_json_names(struct text *out, const struct grid *grid);
+
+/** Appends the whole grid: {"name":...,"columns":[...],"decimals":[...],"rows":[...]};
+ *  the decimals of a column of texts are null. */
+void grid_json(struct text *out, const struct grid *grid);
+
 /** Appends the caution of a table: that of write.h, and what in it is invented.
  *  @param prices the table holds prices */
 void grid_caution(struct text *out, const struct write_settings *set, bool prices);

@@ -1,9 +1,10 @@
 #include <math.h>
 
-#include "base/units.h"
 #include "roof/bill.h"
 #include "roof/layout.h"
+#include "write/bill_unit.h"
 #include "write/columns.h"
+#include "write/layout_state.h"
 #include "write/tables.h"
 
 #define TEXT(name)                                   \
@@ -34,88 +35,34 @@ enum { COLUMN_COUNT = sizeof columns / sizeof columns[0], COLUMN_USE = 6 };
 
 const struct grid_sheet materials_sheet = {"materials", columns, COLUMN_COUNT};
 
-/* What a measure is printed in. */
-struct printed {
-    const char *unit;
-    double factor;
-    int decimals;
-};
-
-static struct printed printed_in(enum bill_measure measure,
-                                 const struct write_settings *set)
+static void put(struct grid *grid, double value, const struct bill_unit *unit)
 {
-    bool si = columns_units(set) == UNITS_SI;
-
-    switch (measure) {
-    case BILL_EACH:
-        return (struct printed){"each", 1, 0};
-    case BILL_LENGTH:
-        return (struct printed){set->units->length.suffix, set->units->length.factor, 1};
-    case BILL_AREA:
-        return (struct printed){set->units->area.suffix, set->units->area.factor, 1};
-    case BILL_WEIGHT:
-        return (struct printed){si ? "kg" : "lb", si ? 1 : KG_PER_LB, 0};
-    case BILL_VOLUME:
-        return (struct printed){si ? "m3" : "yd3", si ? 1 : M3_PER_YD3, 1};
-    case BILL_HOURS:
-        break;
-    }
-    return (struct printed){"h", 1, 1};
-}
-
-static void put(struct grid *grid, double value, const struct printed *printed)
-{
-    grid_quantity(grid, value / printed->factor, printed->decimals);
+    grid_quantity(grid, value / unit->factor, unit->decimals);
 }
 
 /* All from `use` on. */
 static void put_item(struct grid *grid, const struct bill_item *item,
                      const struct write_settings *set)
 {
-    struct printed printed = printed_in(item_use_measure(item->use), set);
+    struct bill_unit unit = bill_unit_of(item_use_measure(item->use), set);
     bool sheet = item->use == USE_FIELD_SHEET || item->use == USE_HALF_SHEET;
 
     grid_text(grid, item_use_name((int)item->use));
     grid_text(grid, item->item);
-    grid_text(grid, printed.unit);
-    put(grid, item->net, &printed);
-    put(grid, item->laps, &printed);
-    put(grid, item->laid, &printed);
-    put(grid, item->cuts, &printed);
-    put(grid, item->spare, &printed);
-    put(grid, item->rounding, &printed);
-    put(grid, item->ordered, &printed);
+    grid_text(grid, unit.name);
+    put(grid, item->net, &unit);
+    put(grid, item->laps, &unit);
+    put(grid, item->laid, &unit);
+    put(grid, item->cuts, &unit);
+    put(grid, item->spare, &unit);
+    put(grid, item->rounding, &unit);
+    put(grid, item->ordered, &unit);
     grid_text(grid, item->pack);
-    put(grid, item->pack ? item->holds : NAN, &printed);
+    put(grid, item->pack ? item->holds : NAN, &unit);
     grid_quantity(grid, item->packs, 0);
     grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
     grid_number(grid, sheet && item->net > 0 ? item->laps / item->net : NAN);
     grid_text(grid, item->note);
-}
-
-static enum zone_state worst_state(const struct roof *roof, const struct layout *layout)
-{
-    static const int ranks[] = {[STATE_UNKNOWN] = 2,
-                                [STATE_MET] = 0,
-                                [STATE_MET_ASSUMED] = 1,
-                                [STATE_NOT_MET] = 3};
-    enum zone_state worst = STATE_MET;
-
-    for (size_t i = 0; i < roof->zone_count; i++) {
-        enum zone_state state = layout->states[roof->zones[i].role];
-
-        if (ranks[state] > ranks[worst])
-            worst = state;
-    }
-    return worst;
-}
-
-static const char *why_not(const struct roof *roof, const struct layout *layout)
-{
-    for (size_t i = 0; i < roof->zone_count; i++)
-        if (layout->reasons[roof->zones[i].role])
-            return layout->reasons[roof->zones[i].role];
-    return "no assembly of the catalogue serves";
 }
 
 /* All before `use`. */
@@ -127,7 +74,7 @@ static void put_start(struct grid *grid, const struct roof *roof,
     grid_text(grid, roof->building);
     grid_text(grid, method_name((int)layout->method));
     grid_text(grid, layout->assembly);
-    grid_text(grid, zone_state_name((int)worst_state(roof, layout)));
+    grid_text(grid, zone_state_name((int)layout_state(roof, layout)));
 }
 
 static void put_nothing(struct grid *grid, const struct roof *roof,
@@ -138,7 +85,7 @@ static void put_nothing(struct grid *grid, const struct roof *roof,
     grid_text(grid, "nothing laid out");
     for (int column = COLUMN_USE + 2; column < COLUMN_COUNT - 1; column++)
         grid_text(grid, NULL);
-    grid_text(grid, why_not(roof, layout));
+    grid_text(grid, layout_why_not(roof, layout));
 }
 
 void materials_of_roof(struct grid *grid, const struct roof *roof,

@@ -56,6 +56,20 @@ enum outlay_status output_fail(struct outlay_error *err, int error_number,
     return OUTLAY_E_OUTPUT;
 }
 
+enum outlay_status output_refuse(const char *path, bool overwrite,
+                                 struct outlay_error *err)
+{
+    struct stat info;
+
+    if (overwrite || stat(path, &info) != 0 ||
+        !(S_ISREG(info.st_mode) || S_ISDIR(info.st_mode)))
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_OUTPUT, "the output exists");
+    outlay_fail_where(err, "%s", path);
+    outlay_fail_todo(err, "choose another name, or replace it by --overwrite");
+    return OUTLAY_E_OUTPUT;
+}
+
 char *path_with(const char *path, const char *ending)
 {
     size_t size = strlen(path) + strlen(ending) + 1;

@@ -24,6 +24,7 @@
  * Threads: one output belongs to one thread at a time.
  */
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "base/text.h"
@@ -59,6 +60,11 @@ enum outlay_status output_commit(struct output *output,
 
 /** Removes what was written and frees the output. NULL is ignored. */
 void output_abort(struct output *output);
+
+/** Pipes and devices can be written to as they are; files stand for somebody's work.
+ *  @return OUTLAY_E_OUTPUT for a file or folder that exists, unless it may be replaced */
+enum outlay_status output_refuse(const char *path, bool overwrite,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** path with ending behind it; owned by the caller, free(). @return NULL when out of
  *  memory */

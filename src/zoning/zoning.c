@@ -410,6 +410,7 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
         .field_depth = z->plan.field_depth,
         .leg_length = z->plan.leg_length,
         .leg_depth = z->plan.leg_depth,
+        .outline = z->level->roof_count > 1 ? &z->level->region : NULL,
     };
     roof->assumed |= z->assumed;
 }

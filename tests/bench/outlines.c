@@ -2,12 +2,13 @@
  * @file outlines.c
  * Writes generated roof outlines as GeoJSON to standard output, for scripts/bench.
  *
- *     outlines COUNT > outlines.geojson
+ *     outlines COUNT [SCALE] > outlines.geojson
  *
  * One outline per cell of a square grid of 110 m around 40 N, 95 W, so none overlap;
  * 4 to 12 vertices: rectangles, L, T, U and crosses, and one in eight general; each
  * turned by its own angle; 7 decimals as tracing tools export; heights 4 to 30 m,
- * most of them low. The same bytes for the same count on every machine with the same
+ * most of them low. Half of them are larger than 913 m2; SCALE (1) makes all lengths
+ * longer. The same bytes for the same count on every machine with the same
  * mathematics library.
  */
 
@@ -99,7 +100,8 @@ static int draw_general(uint64_t *state, struct vertex *out)
     return count;
 }
 
-static void write_outline(uint64_t *state, uint64_t number, uint64_t columns)
+static void write_outline(uint64_t *state, uint64_t number, uint64_t columns,
+                          double scale)
 {
     struct vertex plan[VERTICES];
     int count = random_bits(state) % 8 == 0 ? draw_general(state, plan)
@@ -110,7 +112,7 @@ static void write_outline(uint64_t *state, uint64_t number, uint64_t columns)
     double middle = (double)columns / 2;
     double north = ((double)(number / columns) - middle) * CELL;
     double east = ((double)(number % columns) - middle) * CELL;
-    double metre = 180 / (pi * RADIUS); /* degrees */
+    double metre = scale * 180 / (pi * RADIUS); /* degrees */
     double narrowing = cos((40 + north * metre) * pi / 180);
 
     printf("%s\n{\"type\":\"Feature\",\"properties\":{\"id\":%" PRIu64
@@ -129,16 +131,17 @@ static void write_outline(uint64_t *state, uint64_t number, uint64_t columns)
 int main(int argc, char **argv)
 {
     char *end = NULL;
-    unsigned long long count = argc == 2 ? strtoull(argv[1], &end, 10) : 0;
-    if (count == 0 || *end != '\0') {
-        fprintf(stderr, "usage: outlines COUNT > outlines.geojson\n");
+    unsigned long long count = argc > 1 ? strtoull(argv[1], &end, 10) : 0;
+    double scale = argc == 3 ? strtod(argv[2], NULL) : 1;
+    if (count == 0 || *end != '\0' || argc > 3 || !(scale > 0)) {
+        fprintf(stderr, "usage: outlines COUNT [SCALE] > outlines.geojson\n");
         return 2;
     }
     uint64_t columns = (uint64_t)ceil(sqrt((double)count));
     uint64_t state = 20;
     printf("{\"type\":\"FeatureCollection\",\"features\":[");
     for (uint64_t i = 0; i < count; i++) {
-        write_outline(&state, i, columns);
+        write_outline(&state, i, columns, scale);
     }
     printf("\n]}\n");
     return ferror(stdout) || fflush(stdout) != 0 ? 3 : 0;

@@ -355,14 +355,16 @@ def near_length(roof, points, roles, shares):
 
 
 def check_laps_have_rows(roof, layout, assembly):
-    """Where two sheets lap there is a row, but close to an edge along it."""
+    """Where two sheets lap there is a row, but close to an edge along it; narrower laps,
+    of mitres, are welded only."""
     lap = float(assembly["lap_in"]) * 0.0254
     main = [s["shape"] for s in layout["sheets"] if s["kind"] != "cover strip"]
     rows = unary_union([r["shape"] for r in layout["rows"]
                         if r["kind"] == "in a lap"]).buffer(lap / 2 + 0.01)
     edge, wrong = roof.edge.buffer(2 * NO_ROW + lap / 2), []
     laps = [o for _, _, o in overlap_list(main) if o.area > 1e-3]
-    bare = unary_union(laps).difference(rows).difference(edge).buffer(-0.02)
+    wide = unary_union(laps).buffer(0.02 - lap / 2).buffer(lap / 2 - 0.02)
+    bare = wide.difference(rows).difference(edge).buffer(-0.02)
     if bare.area > 0.2:     # tips of mitres are shorter than a row
         wrong.append(f"laps without a row: {bare.area:.3f} m2 at "
                      f"{place_of(roof, bare.representative_point())}")

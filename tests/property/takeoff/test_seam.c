@@ -176,6 +176,46 @@ static void check_rows(const struct seam_bench *b, uint64_t seed)
     assert_int_equal(sum, b->layout.plate_count);
 }
 
+/* Every sheet can be cut from its roll. */
+static void check_sheets(const struct seam_bench *b, uint64_t seed)
+{
+    for (size_t k = 0; k < b->layout.sheet_count; k++)
+        if (b->layout.sheets[k].kind != SHEET_COVER_STRIP &&
+            !sheet_fits(&b->layout, &b->layout.sheets[k]))
+            fail_msg("roof %d: sheet %zu is larger than told", (int)seed, k);
+}
+
+/* Distance to a row beside the point, infinite past its ends. */
+static double distance_to_row(const struct row_piece *row, struct point p)
+{
+    struct point d = {row->to.x - row->from.x, row->to.y - row->from.y};
+    struct point to = {p.x - row->from.x, p.y - row->from.y};
+    double t = dot(to, d) / dot(d, d);
+
+    return t < 0 || t > 1 ? INFINITY
+                          : point_distance(p, point_between(row->from, row->to, t));
+}
+
+/* Rows that run along each other, within 20 degrees, keep their distance. */
+static void check_apart(const struct seam_bench *b, uint64_t seed)
+{
+    for (size_t i = 0; i < b->layout.row_count; i++)
+        for (size_t k = 0; k < b->layout.row_count; k++) {
+            const struct row_piece *row = &b->layout.rows[i];
+            const struct row_piece *other = &b->layout.rows[k];
+            struct point d = {row->to.x - row->from.x, row->to.y - row->from.y};
+            struct point e = {other->to.x - other->from.x, other->to.y - other->from.y};
+            struct point middle = point_between(row->from, row->to, 0.5);
+
+            if (row->base || row->row == other->row ||
+                fabs(dot(d, e)) < 0.94 * sqrt(dot(d, d) * dot(e, e)))
+                continue;
+            if (distance_to_row(other, middle) < ROW_APART - 1e-6)
+                fail_msg("roof %d: rows %zu and %zu are too near", (int)seed, row->row,
+                         other->row);
+        }
+}
+
 static void every_roof(void **state)
 {
     (void)state;
@@ -188,6 +228,8 @@ static void every_roof(void **state)
             check_cover(&s.bench, seed);
             check_laps(&s.bench, seed);
             check_rows(&s.bench, seed);
+            check_sheets(&s.bench, seed);
+            check_apart(&s.bench, seed);
             seam_bench_release(&s.bench);
         }
 }

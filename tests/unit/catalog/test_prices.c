@@ -67,7 +67,7 @@ static void test_built_in(void **state)
     assert_string_equal(list.currency, "usd");
     assert_string_equal(list.date, "2026-07-01");
     near(list.terms[TERM_OVERHEAD], 0.1);
-    near(list.terms[TERM_MOBILISATION], 240000);
+    near(list.terms[TERM_MOBILISATION], 480000);
     near(list.terms[TERM_SIZE_AREA], 20000 * M2_PER_FT2);
     for (size_t i = 0; i < site->items.count; i++)
         if (site->items.items[i].use < USE_WELD_SIDE)

@@ -228,7 +228,8 @@ static void test_details(void **state)
     near(need(&bill, USE_SUMP)->ordered, 3);
 }
 
-/* Gravel-surfaced, 5.5 psf on two covers: 9,550 x 11 lb; 2,400 lb/yd3. */
+/* Gravel-surfaced, 5.5 psf on two covers: 9,550 x 11 lb; 2,400 lb/yd3. Under them 2 in of
+ * boards: 9,550 x 1 lb, 9,550 / 6 ft3 and 30 % more when loose. */
 static void test_debris(void **state)
 {
     struct site *site = *state;
@@ -238,11 +239,66 @@ static void test_debris(void **state)
     site->roof.given.covers = 2;
     site->roof.given.existing = EXISTING_GRAVEL_SURFACED;
     bill = count(site);
-    near(need(&bill, USE_DEBRIS_WEIGHT)->net, 105050 * KG_PER_LB);
-    near(need(&bill, USE_DEBRIS_VOLUME)->net, 105050.0 / 2400 * M3_PER_YD3);
+    near(need(&bill, USE_DEBRIS_WEIGHT)->net, (105050 + 9550) * KG_PER_LB);
+    near(need(&bill, USE_DEBRIS_VOLUME)->net,
+         (105050.0 / 2400 + 9550.0 / 6 / 27 * 1.3) * M3_PER_YD3);
     site->roof.given.covers = 0;
     bill = count(site);
     assert_null(find(&bill, USE_TEAR_OFF));
+}
+
+/* Where the old cover stays, nothing is torn off, one recover board goes on top and
+ * screws pass the old 2 in too: 2 + 1/2 + 3/4 in = 3-1/4 in. */
+static void test_recover(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    const struct bill_item *board = NULL;
+
+    rectangle(site);
+    site->roof.given.covers = 1;
+    site->roof.given.wet_share = 0;
+    site->roof.scope = SCOPE_RECOVER;
+    site->boards[0] = (struct board){.area = 32 * FT2, .whole = true, .plates = 5};
+    site->layout.board_count = 1;
+    bill = count(site);
+    assert_null(find(&bill, USE_TEAR_OFF));
+    assert_null(find(&bill, USE_DEBRIS_WEIGHT));
+    assert_null(find(&bill, USE_DEBRIS_VOLUME));
+    board = need(&bill, USE_BOARD);
+    assert_non_null(strstr(board->item, "recover board"));
+    near(board->net, 32 * FT2);
+    near(board->thickness, 0.5 * M_PER_IN);
+    assert_string_equal(need(&bill, USE_SEAM_SCREW)->item,
+                        "membrane screw #15, 3-1/4 in");
+    /* a wet tenth is torn off below the local limit */
+    site->roof.given.wet_share = 0.1;
+    bill = count(site);
+    near(need(&bill, USE_TEAR_OFF)->net, 955 * FT2);
+}
+
+/* R-30 in zone 5 at R-5.7 an inch: 5.3 in, two layers; 5.3 + 3/4 in: the next screw has
+ * 7 in. Old boards that are thicker stay the measure. */
+static void test_climate_zone(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    site->settings.climate_zone = 5;
+    site->roof.scope = SCOPE_TEAR_OFF;
+    site->boards[0] = (struct board){.area = 32 * FT2, .whole = true, .plates = 5};
+    site->layout.board_count = 1;
+    bill = count(site);
+    near(need(&bill, USE_BOARD)->net, 2 * 32 * FT2);
+    near(need(&bill, USE_BOARD)->thickness, 2.65 * M_PER_IN);
+    assert_string_equal(need(&bill, USE_SEAM_SCREW)->item, "membrane screw #15, 7 in");
+    site->roof.given.stack = 6 * M_PER_IN;
+    bill = count(site);
+    near(need(&bill, USE_BOARD)->thickness, 3 * M_PER_IN);
+    site->roof.given.stack = 0; /* not heated below */
+    bill = count(site);
+    assert_null(find(&bill, USE_BOARD));
 }
 
 static void test_screw_too_long(void **state)
@@ -354,6 +410,38 @@ static void by_chance(struct site *site, uint32_t *seed)
     site->layout.t_joints = (size_t)chance(seed, 0, 100);
 }
 
+/* Five full sheets of 30 ft: two rolls, 10 and 40 ft left. Four half sheets of 20 ft: two
+ * pairs side by side are 40 ft and come out of that rest, so no roll of 5 ft is ordered.
+ * Six of them would take a third roll of 10 ft, no less than two of 5 ft. */
+static void test_ripped(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    const struct bill_item *item = NULL;
+
+    for (size_t i = 0; i < 11; i++)
+        site->sheets[i] = (struct sheet){.kind = i < 5 ? SHEET_FULL : SHEET_HALF,
+                                         .width = (i < 5 ? 10 : 5) * FT,
+                                         .length = (i < 5 ? 30 : 20) * FT,
+                                         .area = (i < 5 ? 300 : 100) * FT2};
+    site->layout.sheet_count = 9;
+    site->roof.area = 1800 * FT2;
+    bill = count(site);
+    order_packs(&bill);
+    assert_null(find(&bill, USE_HALF_SHEET));
+    item = need(&bill, USE_FIELD_SHEET);
+    near(item->packs, 2);
+    near(item->net, 1800 * FT2);
+    near(item->laid, 1900 * FT2);
+    assert_non_null(strstr(item->note, "9 sheets, of them 4 half, two side by side"));
+
+    site->layout.sheet_count = 11;
+    bill = count(site);
+    order_packs(&bill);
+    near(need(&bill, USE_HALF_SHEET)->packs, 2);
+    near(need(&bill, USE_FIELD_SHEET)->packs, 2);
+}
+
 static void test_never_less(void **state)
 {
     struct site *site = *state;
@@ -393,10 +481,13 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_walls, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_details, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_debris, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_recover, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_climate_zone, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_screw_too_long, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_packs, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_rest_of_a_roll, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_nothing_laid, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_ripped, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_never_less, set_up, tear_down),
     };
 

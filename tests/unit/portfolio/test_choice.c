@@ -138,7 +138,7 @@ static void test_small_ones_are_as_enumerated(void **state)
     assert_true(none > 3 && none < 60);
 }
 
-/* A cap as large as the cost holds; a cent less doesn't, and that cent is what is over. */
+/* A cap as large as the cost holds; a cent less doesn't, and that cent is over. */
 static void test_caps_hold_to_the_cent(void **state)
 {
     struct choice_limits limits = {0.001, 1000, 600};

@@ -15,14 +15,14 @@
 
 #include "portfolio/plan.h"
 
-static struct plan_settings settings_for(int years, const char *cap)
+static struct budget_settings settings_for(int years, const char *cap)
 {
-    struct plan_settings settings = plan_defaults();
+    struct budget_settings settings = budget_defaults();
 
     settings.start = 2027;
     settings.years = years;
     settings.cap = cap;
-    assert_int_equal(plan_settings_read(&settings, NULL), OUTLAY_OK);
+    assert_int_equal(budget_settings_read(&settings, NULL), OUTLAY_OK);
     return settings;
 }
 
@@ -51,7 +51,7 @@ static const struct plan_roof *found(const struct plan *plan, const char *id)
  * discount of 3 % its present cost stays, with 5 % it is 100,000 x (1.03 / 1.05)^k. */
 static void test_money_over_time(void **state)
 {
-    struct plan_settings settings = settings_for(5, "1");
+    struct budget_settings settings = settings_for(5, "1");
 
     (void)state;
     assert_int_equal(plan_nominal(&settings, 10000000, 0), 10000000);
@@ -67,7 +67,7 @@ static void test_money_over_time(void **state)
  * of waiting, 5 % for each of the next ones, 10 % once it is below 30. */
 static void test_waiting_grows_by_band(void **state)
 {
-    struct plan_settings settings = settings_for(5, "1");
+    struct budget_settings settings = settings_for(5, "1");
     double age = condition_age(&settings.curve, 52);
     int k = 1;
     money sum = 200000;
@@ -89,7 +89,7 @@ static void test_waiting_grows_by_band(void **state)
 /* A roof that costs 100,000 to replace, due and not done, of a building of 1,000,000. */
 static void test_index_is_deferred_cost_over_value(void **state)
 {
-    struct plan_settings settings = settings_for(1, "0");
+    struct budget_settings settings = settings_for(1, "0");
     struct portfolio *portfolio = portfolio_new(true);
     struct plan *plan = NULL;
     struct roof roof;
@@ -139,7 +139,7 @@ static struct portfolio *town(size_t step)
 
 static void test_sums_agree_and_years_are_kept(void **state)
 {
-    struct plan_settings settings = settings_for(3, "230000,210000,190000");
+    struct budget_settings settings = settings_for(3, "230000,210000,190000");
 
     (void)state;
     for (int together = 0; together < 2; together++) {
@@ -188,7 +188,7 @@ static void test_sums_agree_and_years_are_kept(void **state)
 
 static void test_input_order_changes_nothing(void **state)
 {
-    struct plan_settings settings = settings_for(3, "200000");
+    struct budget_settings settings = settings_for(3, "200000");
     struct portfolio *first = town(1), *second = town(7);
     struct plan *a = NULL, *b = NULL;
 
@@ -213,7 +213,7 @@ static void test_input_order_changes_nothing(void **state)
  * though the other is worse. Worst first takes the other. */
 static void test_least_cost_is_not_worst_first(void **state)
 {
-    struct plan_settings settings = settings_for(2, "100000,104000");
+    struct budget_settings settings = settings_for(2, "100000,104000");
     struct portfolio *portfolio = portfolio_new(true);
     struct plan *plan = NULL;
     struct roof roof;
@@ -236,7 +236,7 @@ static void test_least_cost_is_not_worst_first(void **state)
 
 static void test_a_good_roof_stays(void **state)
 {
-    struct plan_settings settings = settings_for(2, "1e9");
+    struct budget_settings settings = settings_for(2, "1e9");
     struct portfolio *portfolio = portfolio_new(true);
     struct plan *plan = NULL;
     struct roof roof;
@@ -279,7 +279,7 @@ static void test_contradictions_are_told(void **state)
         {MISSING, MISSING, 2040, OUTLAY_OK, ""},
         {2040, MISSING, MISSING, OUTLAY_OK, ""},
     };
-    struct plan_settings settings = settings_for(3, "1000");
+    struct budget_settings settings = settings_for(3, "1000");
 
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -305,7 +305,7 @@ static void test_contradictions_are_told(void **state)
 
 static void test_buildings_without_a_common_year(void **state)
 {
-    struct plan_settings settings = settings_for(3, "1000000");
+    struct budget_settings settings = settings_for(3, "1000000");
     struct portfolio *portfolio = portfolio_new(true);
     struct outlay_error err = {0};
     struct plan *plan = NULL;
@@ -330,7 +330,7 @@ static void test_buildings_without_a_common_year(void **state)
 
 static void test_settings_are_read(void **state)
 {
-    struct plan_settings settings = settings_for(3, "10.50, 20,30");
+    struct budget_settings settings = settings_for(3, "10.50, 20,30");
     struct outlay_error err = {0};
 
     (void)state;
@@ -341,14 +341,14 @@ static void test_settings_are_read(void **state)
         static const char *const bad[] = {"10,20", "", "ten", "-1", "1,2,3,4"};
 
         settings.cap = bad[i];
-        assert_int_equal(plan_settings_read(&settings, &err), OUTLAY_E_USAGE);
+        assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
     }
     settings.cap = "10";
     settings.waiting = "1,2,3";
-    assert_int_equal(plan_settings_read(&settings, &err), OUTLAY_E_USAGE);
+    assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
     settings.waiting = "1,2,3,4";
     settings.start = MISSING;
-    assert_int_equal(plan_settings_read(&settings, &err), OUTLAY_E_USAGE);
+    assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
     assert_non_null(strstr(err.todo, "--start"));
 }
 

@@ -103,6 +103,8 @@ static void plain(struct site *site)
     double *terms = site->prices.terms;
 
     terms[TERM_OVERHEAD] = terms[TERM_PROFIT] = terms[TERM_CONTINGENCY] = 0.1;
+    terms[TERM_MOBILISATION] = 240000;
+    terms[TERM_PERMIT] = 35000;
     terms[TERM_TAX] = 0.05;
     terms[TERM_PERMIT_SHARE] = 0.01;
     terms[TERM_SIZE_SHARE] = 0;

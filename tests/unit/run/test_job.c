@@ -16,13 +16,16 @@
 #include "base/text.h"
 #include "outlay/outlay.h"
 
-/* Files compared; and one that isn't text and isn't written of many roofs. */
-#define FILES 8
-#define DRAWN "layout.gpkg"
+/* Files compared; and two that aren't text and aren't written of many roofs. */
+#define FILES 10
 
 static const char *const file_names[FILES] = {
-    "zones.geojson", "roofs.geojson", "summary.csv",  "totals.csv",
-    "materials.csv", "ranking.csv",   "problems.csv", "run.json"};
+    "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
+    "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
+
+#define DRAWN 2
+
+static const char *const drawn_names[DRAWN] = {"layout.gpkg", "plans.pdf"};
 
 struct scratch {
     char folder[40];
@@ -101,8 +104,10 @@ static void remove_output(const char *output)
         snprintf(path, sizeof path, "%s/%s", output, file_names[i]);
         unlink(path);
     }
-    snprintf(path, sizeof path, "%s/%s", output, DRAWN);
-    unlink(path);
+    for (size_t i = 0; i < DRAWN; i++) {
+        snprintf(path, sizeof path, "%s/%s", output, drawn_names[i]);
+        unlink(path);
+    }
     rmdir(output);
 }
 

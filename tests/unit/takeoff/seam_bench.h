@@ -128,4 +128,46 @@ static inline double sheet_area(const struct seam_bench *b)
     return sum;
 }
 
+/* Size of a sheet in a direction, m. */
+static inline double sheet_extent(const struct sheet *sheet, struct point d)
+{
+    double low = INFINITY;
+    double high = -INFINITY;
+
+    for (size_t i = 0; i < sheet->region.polygons[0].rings[0].count; i++) {
+        double v = dot(sheet->region.polygons[0].rings[0].points[i], d);
+
+        low = fmin(low, v);
+        high = fmax(high, v);
+    }
+    return high - low;
+}
+
+static inline bool sheet_fits_along(const struct sheet *sheet, struct point u)
+{
+    return sheet_extent(sheet, u) <= sheet->length + 1e-6 &&
+           sheet_extent(sheet, (struct point){-u.y, u.x}) <= sheet->width + 1e-6;
+}
+
+/* Whether a sheet can be cut from its roll: along one of its edges or of its hull's, or
+ * along the layout's direction, it is no longer than told, and across no wider than the
+ * roll. */
+static inline bool sheet_fits(const struct layout *layout, const struct sheet *sheet)
+{
+    struct ring ring = sheet->region.polygons[0].rings[0];
+    bool fits = sheet_fits_along(
+        sheet, (struct point){cos(layout->bearing), sin(layout->bearing)});
+
+    for (size_t k = 0; k < ring.count; k++)
+        for (size_t l = 0; l < k && !fits; l++) {
+            struct point a = ring.points[l];
+            struct point b = ring.points[k];
+            double length = point_distance(a, b);
+
+            fits = sheet_fits_along(
+                sheet, (struct point){(b.x - a.x) / length, (b.y - a.y) / length});
+        }
+    return fits;
+}
+
 #endif

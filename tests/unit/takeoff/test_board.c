@@ -67,7 +67,6 @@ static void bench_init(struct bench *b, const struct point *points, size_t count
         .lap = 0.25 * FT,
     };
     b->settings.place_plates = true;
-    b->settings.roll_length = 100 * FT;
     b->layout.method = METHOD_INDUCTION_WELDED;
 }
 
@@ -494,7 +493,7 @@ static void patterns_by_rule(void **state)
 }
 
 /* 120 x 50 ft, sheets of 10 ft every 9.75 ft: five whole ones and, from 48.75 ft on,
- * 1.25 ft. Side laps: 5 x 120 ft. Runs of 120 ft from rolls of 100: one end lap each. */
+ * 1.25 ft. Side laps: 5 x 120 ft. */
 static void sheets_by_hand(void **state)
 {
     struct bench b;
@@ -511,8 +510,7 @@ static void sheets_by_hand(void **state)
         area += b.layout.sheets[i].area;
     near(area, (5 * 10 + 1.25) * 120 * FT2);
     near(b.layout.side_lap, 600 * FT);
-    near(b.layout.end_lap, 51.25 * FT);
-    assert_int_equal(b.layout.t_joints, 12);
+    near(b.layout.end_lap, 0); /* what rolls bring is counted with the rolls */
     near(b.layout.base_length, 340 * FT);
     near(b.layout.metal_edge, 340 * FT);
     near(b.layout.wall_edge, 30 * FT);

@@ -56,21 +56,6 @@ static void full_sheets(void **state)
     seam_bench_release(&b);
 }
 
-/* 201 ft from rolls of 100 ft with laps of 0.5 ft: 100 + 99.5 = 199.5 ft from two, so
- * three, which is two end laps a sheet, each 10 ft wide with two T-joints. */
-static void end_laps(void **state)
-{
-    struct seam_bench b;
-    struct point points[4];
-
-    (void)state;
-    plain_init(&b, points, 201, 47.5);
-    seam_bench_run(&b);
-    near(b.layout.end_lap / FT, 5 * 2 * 10);
-    assert_int_equal(b.layout.t_joints, 5 * 2 * 2);
-    seam_bench_release(&b);
-}
-
 /* 100 x 47 ft, one half sheet along each long edge: 4.5 + 4 x 9.5 + 4.5. Five rows. */
 static void lines_with_half_sheets(void **state)
 {
@@ -91,7 +76,9 @@ static void lines_with_half_sheets(void **state)
 /* 100 x 47 ft in frames: a ring of 91 x 38 ft, 258 screws; inside, four sheets of 9.5 ft:
  * three rows of 91 ft with ceil(90) + 1 = 91 screws. Four half sheets round it. Strip
  * 4.75 ft wide (half a lap inward), 4700 - 90.5 x 37.5 ft2; inside, 91.5 x 38.5 ft2 and
- * three laps. */
+ * three laps. At each corner the sheets lap 0.25 ft along the mitre, 4.75 sqrt 2 ft long;
+ * of this band two triangles of 0.125 ft lie outside. Where the four mitres and both ends
+ * of the three rows meet the ring, three sheets lie on one another. */
 static void frame_round_a_rectangle(void **state)
 {
     struct seam_bench b;
@@ -106,7 +93,67 @@ static void frame_round_a_rectangle(void **state)
     assert_int_equal(sheets_of(&b, SHEET_FULL), 4);
     assert_int_equal(sheets_of(&b, SHEET_HALF), 4);
     near(b.layout.side_lap / FT, 258 + 3 * 91);
-    near(sheet_area(&b) / FT2, 4700 - 90.5 * 37.5 + 91.5 * 38.5 + 3 * 0.5 * 91.5);
+    near(sheet_area(&b) / FT2, 4700 - 90.5 * 37.5 + 91.5 * 38.5 + 3 * 0.5 * 91.5 +
+                                   4 * (4.75 * sqrt(2) * 0.25 - 2 * 0.125 * 0.125));
+    near(b.layout.end_lap / FT, 4 * 4.75 * sqrt(2));
+    assert_int_equal(b.layout.t_joints, 4 + 3 * 2);
+    /* as long as the edges, for it is cut from the roll with both tips */
+    for (size_t k = 0; k < b.layout.sheet_count; k++)
+        if (b.layout.sheets[k].kind == SHEET_HALF)
+            assert_true(fabs(b.layout.sheets[k].length - 100 * FT) < 1e-6 ||
+                        fabs(b.layout.sheets[k].length - 47 * FT) < 1e-6);
+    seam_bench_release(&b);
+}
+
+/* Along the sheet's own direction no half sheet is wider than its roll and none covers
+ * less than it is told to be long: a triangle with corners of 25 degrees. */
+static void acute_corners(void **state)
+{
+    struct point points[] = {{0, 0}, {60, 0}, {30, 14}};
+    struct seam_bench b;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 3}, NULL);
+    seam_zone(&b, ZONE_PERIMETER, b.roof.outline, 4.5, 12);
+    b.roof.half_sheets = 2;
+    b.settings.style = EDGES_FRAMES;
+    seam_bench_run(&b);
+    assert_true(sheets_of(&b, SHEET_HALF) >= 6);
+    for (size_t k = 0; k < b.layout.sheet_count; k++)
+        assert_true(sheet_fits(&b.layout, &b.layout.sheets[k]));
+    seam_bench_release(&b);
+}
+
+/* A hall of 30 x 20 m with an arm 2.5 m wide and 10 m long: half sheets from both sides
+ * of the arm would meet (2 x 4.5 ft = 2.74 m), so the frame passes below it, and one
+ * sheet covers it. */
+static void narrow_arm(void **state)
+{
+    struct point points[] = {{0, 0},   {30, 0},    {30, 20},   {20, 20},
+                             {20, 30}, {17.5, 30}, {17.5, 20}, {0, 20}};
+    struct seam_bench b;
+    double doubled = 0;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 8}, NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.half_sheets = 1;
+    b.settings.style = EDGES_FRAMES;
+    seam_bench_run(&b);
+    assert_true(b.layout.met_in_middle);
+    assert_int_equal(b.layout.half_sheets, 1);
+    assert_true(fabs(b.layout.narrow_area - 2.5 * 10) < 0.05);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 4);
+    for (size_t k = 0; k < b.layout.sheet_count; k++) {
+        struct box box = region_box(&b.layout.sheets[k].region);
+
+        if (box.max_y < 20.5)
+            continue;
+        assert_int_equal(b.layout.sheets[k].kind, SHEET_FULL);
+        assert_true(fabs(b.layout.sheets[k].length - 10 - b.assembly.lap / 2) < 0.02);
+        doubled++;
+    }
+    assert_true(doubled == 1);
     seam_bench_release(&b);
 }
 
@@ -271,6 +318,89 @@ static void no_row_beside_an_edge(void **state)
     seam_bench_release(&b);
 }
 
+/* A ledge that leaves the seam at 19 ft by 1 in 20: the row begins where it is 0.15 m
+ * away, which is neither an end nor the middle of the ledge. */
+static void row_leaves_a_slanting_edge(void **state)
+{
+    struct point points[] = {{0, 0}, {100 * FT, 0}, {100 * FT, 24 * FT}, {0, 19 * FT}};
+    struct seam_bench b;
+    int found = 0;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 4}, NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.given.deck_bearing = 0;
+    seam_bench_run(&b);
+    for (size_t k = 0; k < b.layout.row_count; k++) {
+        const struct row_piece *row = &b.layout.rows[k];
+        double off;
+
+        if (row->base || row->from.y < 19 * FT)
+            continue;
+        /* the ledge at that place, square to it */
+        off = (19 * FT + 0.05 * fmin(row->from.x, row->to.x) - row->from.y) /
+              sqrt(1 + 0.05 * 0.05);
+        near(off, ROW_APART);
+        found++;
+    }
+    assert_int_equal(found, 1);
+    seam_bench_release(&b);
+}
+
+/* Cover strips end at the edge of the roof, slanting as it may be. */
+static void strips_stay_inside(void **state)
+{
+    struct point points[] = {{0, 0}, {30, 0}, {20, 9 * FT}, {5, 9 * FT}};
+    struct seam_bench b;
+    double area = 0;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 4}, NULL);
+    seam_zone(&b, ZONE_PERIMETER, b.roof.outline, 4.5, 12);
+    b.roof.given.deck_bearing = 0;
+    seam_bench_run(&b);
+    assert_int_equal(sheets_of(&b, SHEET_COVER_STRIP), 1);
+    for (size_t k = 0; k < b.layout.sheet_count; k++) {
+        const struct sheet *strip = &b.layout.sheets[k];
+
+        if (strip->kind != SHEET_COVER_STRIP)
+            continue;
+        area = strip->area;
+        for (size_t i = 0; i < strip->region.polygons[0].rings[0].count; i++) {
+            struct point p = strip->region.polygons[0].rings[0].points[i];
+
+            assert_true(p.x >= p.y * 5 / (9 * FT) - 1e-6);
+            assert_true(p.x <= 30 - p.y * 10 / (9 * FT) + 1e-6);
+        }
+        assert_true(area < strip->length * STRIP_WIDTH - 0.01);
+        near(region_area(&strip->region), area);
+    }
+    assert_true(area > 0);
+    seam_bench_release(&b);
+}
+
+/* Two sections of one level, 40 ft and 60 ft of 100 x 47.5: base securement of the first
+ * runs 40 + 47.5 + 40 ft round, but not along the line between them, 0.1 ft off here. */
+static void shared_edges(void **state)
+{
+    struct seam_bench b;
+    struct point points[2][4];
+    struct ring whole = rectangle(points[1], 0, 0, 100, 47.5);
+    struct polygon polygon = {&whole, 1};
+    struct region level = {&polygon, 1};
+
+    (void)state;
+    seam_bench_init(&b, rectangle(points[0], 0, 0, 40, 47.5), NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.given.deck_bearing = 0;
+    b.roof.level.outline = &level;
+    seam_bench_run(&b);
+    near(b.layout.base_length / FT, 40 + 47.5 + 40);
+    /* an open row: from 6 in on, 126.5 steps */
+    assert_int_equal(screws(&b, true, -1), 128);
+    seam_bench_release(&b);
+}
+
 /* A spacing that doesn't fit the ribs is missing: counted as dense as may be, 6 in:
  * ceil((40 - 1) / 0.5) + 1 = 79. */
 static void missing_spacing(void **state)
@@ -292,15 +422,19 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(full_sheets),
-        cmocka_unit_test(end_laps),
         cmocka_unit_test(lines_with_half_sheets),
         cmocka_unit_test(frame_round_a_rectangle),
+        cmocka_unit_test(acute_corners),
+        cmocka_unit_test(narrow_arm),
         cmocka_unit_test(spacing_changes_with_the_zone),
         cmocka_unit_test(rows_between_seams),
         cmocka_unit_test(load_decides_again),
         cmocka_unit_test(narrow_roofs),
         cmocka_unit_test(no_slivers),
         cmocka_unit_test(no_row_beside_an_edge),
+        cmocka_unit_test(row_leaves_a_slanting_edge),
+        cmocka_unit_test(strips_stay_inside),
+        cmocka_unit_test(shared_edges),
         cmocka_unit_test(missing_spacing),
     };
 

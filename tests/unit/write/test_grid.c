@@ -53,6 +53,23 @@ static void test_units_reach_names_and_numbers(void **state)
     grid_free(grid);
 }
 
+static void test_json_is_what_csv_is(void **state)
+{
+    struct write_settings us = {.units = &unit_system_us, .currency = "usd"};
+    struct grid *grid = filled(&us);
+    struct text out = TEXT_INIT;
+
+    (void)state;
+    grid_json(&out, grid);
+    assert_string_equal(
+        out.data, "{\"name\":\"sample\",\"columns\":[\"id\",\"area_ft2\",\"total_usd\","
+                  "\"cost_usd_per_ft2\"],\"decimals\":[null,0,2,2],\"rows\":[\n"
+                  "[\"a,b\",1000,1234.56,15.00],\n"
+                  "[null,500,0.44,null]\n]}");
+    text_release(&out);
+    grid_free(grid);
+}
+
 static void test_sums_are_those_of_printed_cells(void **state)
 {
     struct write_settings si = {.units = &unit_system_si, .currency = "usd"};
@@ -132,6 +149,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_units_reach_names_and_numbers),
+        cmocka_unit_test(test_json_is_what_csv_is),
         cmocka_unit_test(test_sums_are_those_of_printed_cells),
         cmocka_unit_test(test_a_cleared_grid_starts_again),
         cmocka_unit_test(test_quantities_have_decimals_of_their_own),

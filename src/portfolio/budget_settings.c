@@ -4,21 +4,21 @@
 #include "base/number.h"
 #include "portfolio/plan.h"
 
-struct plan_settings plan_defaults(void)
+struct budget_settings budget_defaults(void)
 {
-    return (struct plan_settings){.start = MISSING,
-                                  .years = 5,
-                                  .waiting = "0.5,2,5,10",
-                                  .escalation = 3,
-                                  .discount = 3,
-                                  .curve = {.life = 20, .shape = 2.5},
-                                  .good = 60,
-                                  .gap = 0.01,
-                                  .nodes = 2000,
-                                  .seconds = 600};
+    return (struct budget_settings){.start = MISSING,
+                                    .years = 5,
+                                    .waiting = "0.5,2,5,10",
+                                    .escalation = 3,
+                                    .discount = 3,
+                                    .curve = {.life = 20, .shape = 2.5},
+                                    .good = 60,
+                                    .gap = 0.01,
+                                    .nodes = 2000,
+                                    .seconds = 600};
 }
 
-/* Numbers from 0 on with commas between. @return how many; 0 for what isn't such a list */
+/* Numbers from 0 on, commas between. @return how many; 0 for what isn't such a list */
 static size_t read_list(const char *text, double *out, size_t most)
 {
     size_t count = 0;
@@ -48,8 +48,8 @@ static enum outlay_status refuse(struct outlay_error *err, const char *option,
     return OUTLAY_E_USAGE;
 }
 
-enum outlay_status plan_settings_read(struct plan_settings *settings,
-                                      struct outlay_error *err)
+enum outlay_status budget_settings_read(struct budget_settings *settings,
+                                        struct outlay_error *err)
 {
     double numbers[PLAN_YEARS_MAX];
     size_t count = read_list(settings->waiting, numbers, CONDITION_BANDS);
@@ -94,22 +94,22 @@ const char *plan_age_name(int age)
 
 /* ---- Closed forms ---- */
 
-static double growth(const struct plan_settings *settings)
+static double growth(const struct budget_settings *settings)
 {
     return (1 + settings->escalation / 100) / (1 + settings->discount / 100);
 }
 
-money plan_nominal(const struct plan_settings *settings, money cost, int k)
+money plan_nominal(const struct budget_settings *settings, money cost, int k)
 {
     return llround((double)cost * pow(1 + settings->escalation / 100, k));
 }
 
-money plan_present(const struct plan_settings *settings, money cost, int k)
+money plan_present(const struct budget_settings *settings, money cost, int k)
 {
     return llround((double)cost * pow(growth(settings), k));
 }
 
-money plan_waiting(const struct plan_settings *settings, money cost, double age, int k)
+money plan_waiting(const struct budget_settings *settings, money cost, double age, int k)
 {
     double sum = 0;
 

@@ -1,0 +1,29 @@
+#include "cli/command.h"
+#include "run/commands.h"
+
+static enum outlay_status run(struct call *call, struct outlay_error *err)
+{
+    enum outlay_status status = command_compare(call->settings, &call->job->messages,
+                                                &call->result, &call->report, err);
+    if (call->settings->quiet)
+        text_clear(&call->report);
+    return status;
+}
+
+const struct command command_compare_row = {
+    .name = "compare",
+    .bit = FOR_COMPARE,
+    .arguments = "INPUT -o FOLDER [OPTIONS]",
+    .help = "methods side by side: what each takes and costs",
+    .more =
+        "Lays each roof out by each method and prices it. Writes a folder: "
+        "comparison.csv (a\nmethod of a roof a row, then the portfolio), summary.csv, "
+        "problems.csv, run.json.\nA method that leaves a zone unmet is never the "
+        "cheapest. The built-in prices are\ninvented: `outlay catalog` writes them to "
+        "edit, --prices uses yours.",
+    .examples = "  outlay compare testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
+                "  outlay compare roofs.gpkg -o out --methods adhered,seam-fastened\n"
+                "  outlay compare roofs.gpkg -o out --prices tables/prices.csv\n",
+    .positions = {"input", NULL},
+    .run = run,
+};

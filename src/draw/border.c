@@ -1,0 +1,104 @@
+/* Frame, caution and title block. */
+
+#include "draw/plan_page.h"
+#include "roof/caution.h"
+#include "standard/standard.h"
+
+#define TITLE ((struct lettering){15, true, INK_DARK})
+#define NUMBER ((struct lettering){12, true, INK_DARK})
+
+static void rule(struct plan_page *page, double x1, double y1, double x2, double y2)
+{
+    canvas_move(page->canvas, (struct point){x1, y1});
+    canvas_line(page->canvas, (struct point){x2, y2});
+}
+
+static void draw_rules(struct plan_page *page)
+{
+    struct area frame = page->frame, side = page->side, title = page->title;
+    double right = frame.x + frame.width;
+    canvas_rectangle(page->canvas, frame);
+    canvas_stroke(page->canvas, INK_DARK, 1.2, DASH_NONE);
+    rule(page, side.x, side.y, side.x, side.y + side.height);
+    rule(page, frame.x, page->caution.y, right, page->caution.y);
+    rule(page, frame.x, title.y, right, title.y);
+    canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
+    rule(page, frame.x, page->legend.y, side.x, page->legend.y);
+    canvas_stroke(page->canvas, INK_LIGHT, 0.5, DASH_NONE);
+}
+
+/* A box of the title block: a small name over lines. */
+static double put_box(struct plan_page *page, double x, double width, const char *name,
+                      const char *first, const char *second)
+{
+    struct area title = page->title;
+    double inner = width - 12;
+    plan_cell(page, SMALL_PRINT, x + 6, title.y + 3, inner, ALIGN_LEFT, name);
+    plan_cell(page, STRONG, x + 6, title.y + 16, inner, ALIGN_LEFT, first);
+    plan_cell(page, PLAIN, x + 6, title.y + 29, inner, ALIGN_LEFT, second);
+    rule(page, x, title.y, x, title.y + title.height);
+    canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
+    return x + width;
+}
+
+static void put_name(struct plan_page *page, double width)
+{
+    const struct roof *roof = page->roof;
+    struct area title = page->title;
+    struct text *text = plan_scratch(page);
+    text_puts(text, roof->id);
+    if (roof->name)
+        text_printf(text, "  %s", roof->name);
+    canvas_cell(page->canvas, TITLE,
+                (struct area){title.x + 10, title.y + 4, width - 16, 21}, ALIGN_LEFT,
+                plan_text(page));
+    text = plan_scratch(page);
+    text_printf(text, "Roof plan%s%s", roof->building ? ", building " : "",
+                roof->building ? roof->building : "");
+    plan_cell(page, PLAIN, title.x + 10, title.y + 29, width - 16, ALIGN_LEFT,
+              plan_text(page));
+}
+
+static void put_page_number(struct plan_page *page, double x, double width)
+{
+    struct text *text = plan_scratch(page);
+    text_printf(text, "page %lld", page->number);
+    if (page->of >= page->number)
+        text_printf(text, " of %lld", page->of);
+    canvas_cell(page->canvas, NUMBER,
+                (struct area){x + 6, page->title.y + 12, width - 12, 20}, ALIGN_MIDDLE,
+                plan_text(page));
+}
+
+static void draw_title(struct plan_page *page)
+{
+    const double name = 420, method = 272, standard = 120, scale = 116, input = 124;
+    const struct roof *roof = page->roof;
+    bool us = columns_units(page->set) == UNITS_US;
+    double x = page->title.x + name;
+    put_name(page, name);
+    x = put_box(page, x, method, "method and assembly", method_name((int)roof->method),
+                page->layout && page->layout->assembly ? page->layout->assembly
+                                                       : "no assembly");
+    x = put_box(page, x, standard, "wind standard", page->set->standard->title,
+                "planning figures");
+    x = put_box(page, x, scale, "scale", page->scale ? page->scale->text : "none",
+                us ? "at 17 x 11 in" : "at A3, 420 x 297 mm");
+    text_printf(plan_scratch(page), "%.12s", page->revision);
+    x = put_box(page, x, input, "input of this roof, digest", plan_text(page),
+                "outlay " OUTLAY_VERSION);
+    rule(page, x, page->title.y, x, page->title.y + page->title.height);
+    canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
+    put_page_number(page, x, page->title.x + page->title.width - x);
+}
+
+void border_draw(struct plan_page *page)
+{
+    struct area caution = page->caution;
+    draw_rules(page);
+    canvas_paragraph(page->canvas, PLAIN,
+                     (struct area){caution.x + 10, caution.y + 1.5, caution.width - 20,
+                                   caution.height - 3},
+                     caution_text());
+    draw_title(page);
+}

@@ -1,0 +1,70 @@
+#ifndef OUTLAY_DRAW_DRAW_H
+#define OUTLAY_DRAW_DRAW_H
+
+/**
+ * @file draw/draw.h
+ * Plan sheets: a page a roof with its outline, zones, sheets, rows, boards and plates to
+ * a round scale, the zones and what to order as tables, and what is weak about them.
+ *
+ *     status = plans_open(path, &settings, &plans, err);
+ *     for each roof, in output order
+ *         status = plans_add(plans, building, roof, revision, err);
+ *     status = plans_commit(plans, about, err);     or plans_abort(plans)
+ *
+ * Everything shown is taken from the roof's record, as the tables take it. North is up.
+ * The same records give the same bytes: no dates. All borrowed but for what plans_open()
+ * gives. Threads: one a set of plans.
+ */
+
+#include <stdbool.h>
+
+#include "outlay/status.h"
+#include "roof/roof.h"
+#include "write/write.h"
+
+enum plan_format { PLAN_UNTOLD, PLAN_PDF, PLAN_SVG, PLAN_PNG };
+
+/** The format that a file's name asks for. */
+enum plan_format plan_format_of(const char *path);
+
+struct plan_settings {
+    const struct write_settings *write;
+    long long pages; /**< how many there will be; -1: not known */
+    bool single;     /**< SVG, PNG: the one page bears the path's own name */
+    bool overwrite;  /**< files that exist may be replaced */
+};
+
+struct plans;
+
+/**
+ * Opens a PDF, or gets ready for a file a page: plans.svg gives plans-1.svg, plans-2.svg
+ * ... Paper is 17 x 11 in (ANSI B) for US units, 420 x 297 mm (A3) for SI.
+ * @param[out] out  owned; ends with plans_commit() or plans_abort()
+ * @return OUTLAY_E_USAGE for a name without a known format, OUTLAY_E_OUTPUT,
+ *         OUTLAY_E_MEMORY
+ */
+enum outlay_status plans_open(const char *path, const struct plan_settings *settings,
+                              struct plans **out,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Draws a page. A roof without zones has one too, which says why.
+ * @param roof      one of building
+ * @param revision  fingerprint of what was read of this roof
+ */
+enum outlay_status plans_add(struct plans *plans, const struct building *building,
+                             const struct roof *roof, const char *revision,
+                             struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Pages so far. */
+long long plans_pages(const struct plans *plans);
+
+/** Ends the file, puts it in its place and frees. @param about  the input in a line */
+enum outlay_status plans_commit(struct plans *plans, const char *about,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Removes a PDF that isn't whole; pages with files of their own stay. Frees. NULL is
+ *  ignored. */
+void plans_abort(struct plans *plans);
+
+#endif

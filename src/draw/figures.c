@@ -1,0 +1,62 @@
+#include <math.h>
+#include <string.h>
+
+#include "draw/plan_page.h"
+
+void figure_grouped(struct text *out, double value, int decimals)
+{
+    struct text plain = TEXT_INIT;
+    text_fixed(&plain, value, decimals);
+    const char *digits = plain.data ? plain.data : "";
+    size_t sign = *digits == '-';
+    size_t whole = strcspn(digits + sign, ".");
+    text_append(out, digits, sign);
+    for (size_t i = 0; i < whole; i++) {
+        if (i > 0 && (whole - i) % 3 == 0)
+            text_putc(out, ',');
+        text_putc(out, digits[sign + i]);
+    }
+    text_puts(out, digits + sign + whole);
+    out->failed |= plain.failed;
+    text_release(&plain);
+}
+
+const char *figure_unit(const char *suffix)
+{
+    static const char *const written[][2] = {
+        {"ft2", "ft\xC2\xB2"}, {"m2", "m\xC2\xB2"}, {"m3", "m\xC2\xB3"},
+        {"yd3", "yd\xC2\xB3"}, {"pa", "Pa"},        {"mps", "m/s"},
+    };
+    for (size_t i = 0; i < sizeof written / sizeof written[0]; i++)
+        if (strcmp(suffix, written[i][0]) == 0)
+            return written[i][1];
+    return suffix;
+}
+
+static const struct column *find_column(const struct column *columns, size_t count,
+                                        const char *name)
+{
+    size_t length = strlen(name);
+    for (size_t i = 0; i < count; i++) {
+        /* ,"NAME": */
+        const struct column_key *key = &columns[i].keys[UNITS_US];
+        if (key->length == length + 4 && memcmp(key->json + 2, name, length) == 0)
+            return &columns[i];
+    }
+    return NULL;
+}
+
+void figure_put(struct text *out, const struct column *columns, size_t count,
+                const char *name, const struct row *row, bool unit)
+{
+    const struct column *column = find_column(columns, count, name);
+    double value = column ? column_number(column, row) : NAN;
+    if (!isfinite(value)) {
+        text_puts(out, "-");
+        return;
+    }
+    figure_grouped(out, value, column->decimals[columns_units(row->set)]);
+    if (unit && column->measure != MEASURE_NONE)
+        text_printf(out, " %s",
+                    figure_unit(measure_suffix(column->measure, row->set->units)));
+}

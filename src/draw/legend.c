@@ -1,0 +1,179 @@
+/* Below the plan: what its signs mean, what isn't shown and why, scale bar, north. */
+
+#include <math.h>
+
+#include "draw/plan_page.h"
+
+/* An entry: its sign, then its name. */
+#define SIGN 20.0
+#define ENTRY 108.0
+
+void legend_tone(struct plan_page *page, enum zone_role role)
+{
+    static const enum ink tones[ZONE_ROLES] = {[ZONE_CORNER] = INK_CORNER,
+                                               [ZONE_PERIMETER] = INK_PERIMETER,
+                                               [ZONE_FIELD] = INK_FIELD,
+                                               [ZONE_INTERIOR] = INK_INTERIOR};
+    canvas_fill(page->canvas, tones[role], role == ZONE_CORNER);
+    if (role == ZONE_CORNER)
+        canvas_hatch(page->canvas, INK_HATCH, 0.35, 3.6);
+}
+
+/* Where the next entry goes. */
+struct cursor {
+    double left, x, y, right;
+};
+
+static void advance(struct cursor *cursor)
+{
+    cursor->x += ENTRY;
+    if (cursor->x + ENTRY > cursor->right) {
+        cursor->x = cursor->left;
+        cursor->y += LINE + 1.4;
+    }
+}
+
+static void put_name(struct plan_page *page, struct cursor *cursor, const char *name)
+{
+    plan_cell(page, PLAIN, cursor->x + SIGN + 5, cursor->y, ENTRY - SIGN - 10, ALIGN_LEFT,
+              name);
+    advance(cursor);
+}
+
+static void put_zone(struct plan_page *page, struct cursor *cursor,
+                     const struct zone *zone)
+{
+    struct area sign = {cursor->x, cursor->y + 0.8, SIGN, LINE - 1.6};
+    canvas_rectangle(page->canvas, sign);
+    legend_tone(page, zone->role);
+    canvas_rectangle(page->canvas, sign);
+    canvas_stroke(page->canvas, INK_ZONE_LINE, 0.7, DASH_NONE);
+    text_printf(plan_scratch(page), "%s (%s)", zone_role_name((int)zone->role),
+                zone->label);
+    put_name(page, cursor, plan_text(page));
+}
+
+static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer layer)
+{
+    struct look look = layer_look(layer);
+    static const char *const names[LAYERS] = {
+#define X(code, name) name,
+        LAYER_MAP(X)
+#undef X
+    };
+    double y = cursor->y + LINE / 2;
+    struct point from = {cursor->x, y}, to = {cursor->x + SIGN, y};
+    if (layer == LAYER_PLATES)
+        from = to = (struct point){cursor->x + SIGN / 2, y};
+    if (layer == LAYER_BOARDS || layer == LAYER_COVER_STRIPS) {
+        canvas_rectangle(page->canvas, (struct area){cursor->x, y - 3, SIGN,
+                                                     layer == LAYER_BOARDS ? 6 : 2});
+    } else {
+        canvas_move(page->canvas, from);
+        canvas_line(page->canvas, to);
+    }
+    canvas_stroke(page->canvas, look.ink, look.width, look.dash);
+    put_name(page, cursor, names[layer]);
+}
+
+/* ---- Scale bar and north ---- */
+
+static void put_bar_label(struct plan_page *page, double x, double y, double value,
+                          const char *unit)
+{
+    struct text *text = plan_scratch(page);
+    text_number(text, value, 2);
+    text_puts(text, unit);
+    canvas_cell(page->canvas, PLAIN, (struct area){x - 24, y, 48, LINE}, ALIGN_MIDDLE,
+                plan_text(page));
+}
+
+static void draw_bar(struct plan_page *page, double x, double y, double most)
+{
+    const struct unit *unit = &page->set->units->length;
+    double length = scale_bar(page->scale, unit->factor, most);
+    double quarter = length * unit->factor * page->points / 4;
+    for (int i = 0; i < 4; i++) {
+        struct area part = {x + i * quarter, y, quarter, 4};
+        canvas_rectangle(page->canvas, part);
+        canvas_fill(page->canvas, i % 2 ? INK_PAPER : INK_DARK, true);
+        canvas_stroke(page->canvas, INK_DARK, 0.5, DASH_NONE);
+    }
+    put_bar_label(page, x, y + 5, 0, "");
+    put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
+    struct text label = TEXT_INIT;
+    text_printf(&label, " %s", unit->suffix);
+    put_bar_label(page, x + 4 * quarter, y + 5, length, label.failed ? "" : label.data);
+    text_release(&label);
+    canvas_cell(page->canvas, STRONG, (struct area){x, y - LINE - 2, most, LINE},
+                ALIGN_LEFT, page->scale->text);
+}
+
+static void draw_north(struct plan_page *page, double x, double y)
+{
+    struct canvas *canvas = page->canvas;
+    canvas_move(canvas, (struct point){x, y});
+    canvas_line(canvas, (struct point){x + 5, y + 27});
+    canvas_line(canvas, (struct point){x, y + 22});
+    canvas_close(canvas);
+    canvas_fill(canvas, INK_DARK, false);
+    canvas_move(canvas, (struct point){x, y});
+    canvas_line(canvas, (struct point){x - 5, y + 27});
+    canvas_line(canvas, (struct point){x, y + 22});
+    canvas_close(canvas);
+    canvas_stroke(canvas, INK_DARK, 0.6, DASH_NONE);
+    canvas_cell(canvas, HEADING, (struct area){x - 10, y + 28, 20, LINE + 1},
+                ALIGN_MIDDLE, "N");
+}
+
+/* ---- What isn't shown ---- */
+
+static void list_dropped(const struct plan_page *page, struct text *out)
+{
+    static const char *const names[LAYERS] = {
+        [LAYER_SHEETS] = "sheet edges",          [LAYER_HALF_SHEETS] = "half-sheet edges",
+        [LAYER_COVER_STRIPS] = "cover strips",   [LAYER_ROWS] = "rows",
+        [LAYER_BASE] = "base securement",        [LAYER_BOARDS] = "board joints",
+        [LAYER_PLATES] = "plates and fasteners", [LAYER_NEIGHBOURS] = "other roofs"};
+    bool any = false;
+    for (int layer = 0; layer < LAYERS; layer++)
+        if (page->dropped & 1u << layer) {
+            text_printf(out, "%s%s",
+                        any ? ", " : "Too dense to draw at this scale: ", names[layer]);
+            any = true;
+        }
+    if (any)
+        text_puts(out, ". ");
+}
+
+static void put_notes(struct plan_page *page, struct area area)
+{
+    struct text *text = plan_scratch(page);
+    text_printf(text, "Edge lengths in %s, as traced", page->set->units->length.suffix);
+    if (page->lengths_left_out)
+        text_printf(text, "; %zu edge lengths not shown", page->lengths_left_out);
+    text_puts(text, ". North is up. ");
+    list_dropped(page, text);
+    text_puts(text, "Drains and penetrations are counted, not placed: the input has no "
+                    "positions of them.");
+    canvas_paragraph(page->canvas, SMALL_PRINT, area, plan_text(page));
+}
+
+void legend_draw(struct plan_page *page)
+{
+    struct area legend = page->legend;
+    const double bar = 150, north = 46;
+    struct cursor cursor = {legend.x + 10, legend.x + 10, legend.y + 6,
+                            legend.x + legend.width - bar - north - 40};
+    if (!page->scale)
+        return;
+    for (size_t i = 0; i < page->roof->zone_count; i++)
+        put_zone(page, &cursor, &page->roof->zones[i]);
+    for (int layer = 0; layer < LAYERS; layer++)
+        if (page->drawn & 1u << layer)
+            put_layer(page, &cursor, (enum layer)layer);
+    double notes = legend.y + legend.height - 19;
+    put_notes(page, (struct area){cursor.left, notes, cursor.right - cursor.left, 18});
+    draw_bar(page, cursor.right + 30, legend.y + 24, bar - 10);
+    draw_north(page, legend.x + legend.width - 22, legend.y + 10);
+}

@@ -1,0 +1,246 @@
+#include <math.h>
+
+#include "draw/plan_page.h"
+
+/* Least distance on paper at which lines and dots still stand apart, pt. */
+#define SHEET_LEAST 2.6
+#define BOARD_LEAST 4.5
+#define PLATE_LEAST 1.7
+#define ROW_LEAST 1.6
+
+/* More than these would only make the file large. */
+#define BOARDS_MOST 30000
+#define PLATES_MOST 60000
+
+/* Around the outline for its dimensions, pt. */
+#define ROOM 34
+
+void plan_path(struct plan_page *page, const struct region *region)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            const struct ring *ring = &region->polygons[i].rings[j];
+            canvas_move(page->canvas, plan_point(page, ring->points[0]));
+            for (size_t k = 1; k < ring->count; k++)
+                canvas_line(page->canvas, plan_point(page, ring->points[k]));
+            canvas_close(page->canvas);
+        }
+}
+
+struct look layer_look(enum layer layer)
+{
+    static const struct look looks[LAYERS] = {
+        [LAYER_SHEETS] = {INK_DARK, 0.3, DASH_NONE},
+        [LAYER_HALF_SHEETS] = {INK_DARK, 0.65, DASH_NONE},
+        [LAYER_COVER_STRIPS] = {INK_DARK, 0.2, DASH_NONE},
+        [LAYER_ROWS] = {INK_DARK, 0.5, DASH_SHORT},
+        [LAYER_BASE] = {INK_DARK, 0.6, DASH_DOT},
+        [LAYER_BOARDS] = {INK_MIDDLE, 0.18, DASH_NONE},
+        [LAYER_PLATES] = {INK_DARK, 2, DASH_NONE},
+        [LAYER_NEIGHBOURS] = {INK_LIGHT, 0.8, DASH_SHORT},
+    };
+    return looks[layer];
+}
+
+static void stroke_layer(struct plan_page *page, enum layer layer)
+{
+    struct look look = layer_look(layer);
+    canvas_stroke(page->canvas, look.ink, look.width, look.dash);
+}
+
+static void choose_scale(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    if (!roof->whole || roof->outline.polygon_count == 0)
+        return;
+    struct box box = region_box(&roof->outline);
+    struct area plan = page->plan;
+    page->scale = scale_fitting(columns_units(page->set) == UNITS_SI,
+                                box.max_x - box.min_x, box.max_y - box.min_y,
+                                plan.width - 2 * ROOM, plan.height - 2 * ROOM);
+    page->points = scale_points(page->scale);
+    page->origin = (struct point){
+        plan.x + plan.width / 2 - (box.min_x + box.max_x) / 2 * page->points,
+        plan.y + plan.height / 2 + (box.min_y + box.max_y) / 2 * page->points};
+}
+
+static bool ring_meets_plan(const struct plan_page *page, const struct ring *ring)
+{
+    struct quad plan = quad_of(page->plan);
+    for (size_t k = 0; k < ring->count; k++) {
+        struct point a = plan_point(page, ring->points[k]);
+        struct point b = plan_point(page, ring->points[(k + 1) % ring->count]);
+        if (quads_overlap(plan, (struct quad){{a, b, b, a}}, 0))
+            return true;
+    }
+    return false;
+}
+
+static bool meets_plan(const struct plan_page *page, const struct region *region)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            if (ring_meets_plan(page, &region->polygons[i].rings[j]))
+                return true;
+    return false;
+}
+
+static void draw_neighbours(struct plan_page *page)
+{
+    const struct building *building = page->building;
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *other = &building->roofs[i];
+        if (other == page->roof || !other->whole || !meets_plan(page, &other->outline))
+            continue;
+        plan_path(page, &other->outline);
+        stroke_layer(page, LAYER_NEIGHBOURS);
+        page->drawn |= 1u << LAYER_NEIGHBOURS;
+    }
+}
+
+static void draw_zones(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        plan_path(page, &roof->zones[i].region);
+        legend_tone(page, roof->zones[i].role);
+    }
+}
+
+static void outline_zones(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        plan_path(page, &roof->zones[i].region);
+        canvas_stroke(page->canvas, INK_ZONE_LINE, 0.7, DASH_NONE);
+    }
+}
+
+/* Notes whether a layer is shown; false: it isn't. */
+static bool shows(struct plan_page *page, enum layer layer, bool there, bool legible)
+{
+    if (there && legible)
+        page->drawn |= 1u << layer;
+    else if (there)
+        page->dropped |= 1u << layer;
+    return there && legible;
+}
+
+static void draw_boards(struct plan_page *page)
+{
+    const struct layout *layout = page->layout;
+    double narrowest = INFINITY;
+    for (size_t i = 0; i < layout->board_count; i++)
+        if (layout->boards[i].whole) {
+            struct box box = region_box(&layout->boards[i].region);
+            narrowest =
+                fmin(narrowest, fmin(box.max_x - box.min_x, box.max_y - box.min_y));
+        }
+    if (!shows(page, LAYER_BOARDS, layout->board_count > 0,
+               narrowest * page->points >= BOARD_LEAST &&
+                   layout->board_count <= BOARDS_MOST))
+        return;
+    for (size_t i = 0; i < layout->board_count; i++)
+        plan_path(page, &layout->boards[i].region);
+    stroke_layer(page, LAYER_BOARDS);
+}
+
+static void draw_sheets(struct plan_page *page)
+{
+    static const enum layer layers[] = {[SHEET_FULL] = LAYER_SHEETS,
+                                        [SHEET_HALF] = LAYER_HALF_SHEETS,
+                                        [SHEET_COVER_STRIP] = LAYER_COVER_STRIPS};
+    const struct layout *layout = page->layout;
+    for (int kind = SHEET_FULL; kind <= SHEET_COVER_STRIP; kind++) {
+        double narrowest = INFINITY;
+        for (size_t i = 0; i < layout->sheet_count; i++)
+            if (layout->sheets[i].kind == (enum sheet_kind)kind)
+                narrowest = fmin(narrowest, layout->sheets[i].width);
+        double least = kind == SHEET_COVER_STRIP ? 1 : SHEET_LEAST;
+        if (!shows(page, layers[kind], isfinite(narrowest),
+                   narrowest * page->points >= least))
+            continue;
+        for (size_t i = 0; i < layout->sheet_count; i++)
+            if (layout->sheets[i].kind == (enum sheet_kind)kind)
+                plan_path(page, &layout->sheets[i].region);
+        /* The laps of sheets far away would run into bars. */
+        struct look look = layer_look(layers[kind]);
+        canvas_stroke(page->canvas, look.ink,
+                      fmin(look.width, narrowest * page->points * 0.03), look.dash);
+    }
+}
+
+static void draw_rows(struct plan_page *page, bool base, enum layer layer)
+{
+    const struct layout *layout = page->layout;
+    bool there = false;
+    for (size_t i = 0; i < layout->row_count; i++)
+        there = there || layout->rows[i].base == base;
+    /* Rows lie half a half-sheet apart at the least: about 1 m. */
+    if (!shows(page, layer, there, page->points >= ROW_LEAST))
+        return;
+    for (size_t i = 0; i < layout->row_count; i++) {
+        const struct row_piece *piece = &layout->rows[i];
+        if (piece->base != base)
+            continue;
+        canvas_move(page->canvas, plan_point(page, piece->from));
+        canvas_line(page->canvas, plan_point(page, piece->to));
+    }
+    stroke_layer(page, layer);
+}
+
+/* Least distance between neighbours along a row, or of the plates of a board, m. */
+static double plate_distance(const struct layout *layout)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < layout->row_count; i++)
+        if (layout->rows[i].spacing > 0)
+            least = fmin(least, layout->rows[i].spacing);
+    for (size_t i = 0; i < layout->board_count; i++)
+        if (layout->boards[i].plates > 0 && layout->boards[i].whole)
+            least = fmin(least, sqrt(layout->boards[i].area / layout->boards[i].plates));
+    return least;
+}
+
+/* Dots as large as they may be without running into a line. */
+static void draw_plates(struct plan_page *page)
+{
+    const struct layout *layout = page->layout;
+    double distance = plate_distance(layout) * page->points;
+    if (!shows(page, LAYER_PLATES, layout->plate_count > 0,
+               distance >= PLATE_LEAST && layout->plate_count <= PLATES_MOST))
+        return;
+    for (size_t i = 0; i < layout->plate_count; i++) {
+        struct point at = plan_point(page, layout->plates[i].at);
+        canvas_move(page->canvas, at);
+        canvas_line(page->canvas, at);
+    }
+    struct look look = layer_look(LAYER_PLATES);
+    canvas_stroke(page->canvas, look.ink, fmin(fmax(distance * 0.4, 1), look.width),
+                  look.dash);
+}
+
+void plan_draw(struct plan_page *page)
+{
+    choose_scale(page);
+    if (!page->scale)
+        return;
+    canvas_clip(page->canvas, page->plan);
+    draw_neighbours(page);
+    draw_zones(page);
+    if (page->layout) {
+        draw_boards(page);
+        draw_sheets(page);
+        draw_rows(page, true, LAYER_BASE);
+    }
+    outline_zones(page);
+    if (page->layout) {
+        draw_plates(page);
+        /* Where its plates are shown, they are the row. */
+        if (!(page->drawn & 1u << LAYER_PLATES))
+            draw_rows(page, false, LAYER_ROWS);
+    }
+    plan_path(page, &page->roof->outline);
+    canvas_stroke(page->canvas, INK_DARK, 1.5, DASH_NONE);
+    canvas_unclip(page->canvas);
+}

@@ -1,0 +1,57 @@
+#include "draw/plan_page.h"
+
+struct text *plan_scratch(struct plan_page *page)
+{
+    text_clear(&page->scratch);
+    return &page->scratch;
+}
+
+const char *plan_text(const struct plan_page *page)
+{
+    return page->scratch.data && !page->scratch.failed ? page->scratch.data : "";
+}
+
+void plan_cell(struct plan_page *page, struct lettering lettering, double x, double y,
+               double width, enum align align, const char *text)
+{
+    canvas_cell(page->canvas, lettering, (struct area){x, y, width, LINE}, align, text);
+}
+
+/* Where the parts of the page go. */
+static void divide(struct plan_page *page)
+{
+    const double margin = 24, side = 394, title = 46, caution = 21, legend = 62;
+    struct area paper = page->paper;
+    struct area frame = {margin, margin, paper.width - 2 * margin,
+                         paper.height - 2 * margin};
+    double bottom = frame.y + frame.height, right = frame.x + frame.width;
+    double foot = bottom - title - caution;
+    page->frame = frame;
+    page->title = (struct area){frame.x, bottom - title, frame.width, title};
+    page->caution = (struct area){frame.x, foot, frame.width, caution};
+    page->side = (struct area){right - side, frame.y, side, foot - frame.y};
+    page->legend = (struct area){frame.x, foot - legend, frame.width - side, legend};
+    page->plan =
+        (struct area){frame.x, frame.y, frame.width - side, foot - legend - frame.y};
+}
+
+void plan_page_draw(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    page->layout = roof->layout_count > 0 ? &roof->layouts[0] : NULL;
+    page->bill = page->layout ? &roof->bills[0] : NULL;
+    page->row = row_start(page->set, roof);
+    divide(page);
+    plan_draw(page);
+    border_draw(page);
+    if (page->scale) {
+        /* Dimensions first: labels find another place more easily. */
+        lengths_draw(page);
+        labels_draw(page);
+    }
+    legend_draw(page);
+    double y = tables_draw(page, page->side.y + 6);
+    y = order_list_draw(page, y);
+    remarks_draw(page, y);
+    text_release(&page->scratch);
+}

@@ -1,0 +1,204 @@
+#include "draw/draw.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "draw/plan_page.h"
+#include "write/output.h"
+
+struct plans {
+    struct plan_settings settings;
+    enum plan_format format;
+    char *path;            /* owned */
+    struct output *output; /* owned; of the PDF, or of the page being drawn */
+    struct canvas *canvas; /* likewise */
+    long long pages;
+    char *building; /* owned; whose bookmark stands open; NULL for none */
+    int bookmark;   /* its number */
+};
+
+enum plan_format plan_format_of(const char *path)
+{
+    static const struct {
+        const char *ending;
+        enum plan_format format;
+    } endings[] = {{".pdf", PLAN_PDF}, {".svg", PLAN_SVG}, {".png", PLAN_PNG}};
+    const char *name = strrchr(path, '/');
+    const char *dot = strrchr(name ? name : path, '.');
+    for (size_t i = 0; dot && i < sizeof endings / sizeof endings[0]; i++)
+        if (strcasecmp(dot, endings[i].ending) == 0)
+            return endings[i].format;
+    return PLAN_UNTOLD;
+}
+
+static struct area paper_of(const struct plans *plans)
+{
+    const double inch = 72, mm = 72 / 25.4;
+    if (columns_units(plans->settings.write) == UNITS_SI)
+        return (struct area){0, 0, 420 * mm, 297 * mm};
+    return (struct area){0, 0, 17 * inch, 11 * inch};
+}
+
+static enum outlay_status open_file(struct plans *plans, const char *path,
+                                    struct outlay_error *err)
+{
+    static const enum canvas_kind kinds[] = {
+        [PLAN_PDF] = CANVAS_PDF, [PLAN_SVG] = CANVAS_SVG, [PLAN_PNG] = CANVAS_PNG};
+    struct area paper = paper_of(plans);
+    enum outlay_status status = output_open(path, &plans->output, err);
+    if (status != OUTLAY_OK)
+        return status;
+    return canvas_new(kinds[plans->format], paper.width, paper.height, plans->output,
+                      &plans->canvas, err);
+}
+
+/* Puts the file in its place. */
+static enum outlay_status close_file(struct plans *plans, struct outlay_error *err)
+{
+    struct output *output = plans->output;
+    enum outlay_status status = canvas_finish(plans->canvas, err);
+    canvas_free(plans->canvas);
+    plans->canvas = NULL;
+    plans->output = NULL;
+    if (status == OUTLAY_OK)
+        return output_commit(output, err);
+    output_abort(output);
+    return status;
+}
+
+enum outlay_status plans_open(const char *path, const struct plan_settings *settings,
+                              struct plans **out, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    struct plans *plans = calloc(1, sizeof *plans);
+    *out = NULL;
+    if (!plans || !(plans->path = path_with(path, ""))) {
+        free(plans);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
+    plans->settings = *settings;
+    plans->format = plan_format_of(path);
+    if (plans->format == PLAN_UNTOLD) {
+        status =
+            outlay_fail(err, OUTLAY_E_USAGE, "the format can't be told from the name");
+        outlay_fail_where(err, "%s", path);
+        outlay_fail_todo(err, "end it in .pdf, .svg or .png");
+    } else if (plans->format == PLAN_PDF) {
+        status = output_refuse(path, settings->overwrite, err);
+        if (status == OUTLAY_OK)
+            status = open_file(plans, path, err);
+    }
+    if (status != OUTLAY_OK) {
+        plans_abort(plans);
+        return status;
+    }
+    *out = plans;
+    return OUTLAY_OK;
+}
+
+/* "plans.svg" to "plans-12.svg". Owned; NULL when out of memory. */
+static char *page_path(const struct plans *plans)
+{
+    const char *dot = strrchr(plans->path, '.');
+    size_t size = strlen(plans->path) + 24;
+    char *path = malloc(size);
+    if (path)
+        snprintf(path, size, "%.*s-%lld%s", (int)(dot - plans->path), plans->path,
+                 plans->pages, dot);
+    return path;
+}
+
+static enum outlay_status open_page(struct plans *plans, struct outlay_error *err)
+{
+    char *path = plans->settings.single ? path_with(plans->path, "") : page_path(plans);
+    if (!path)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    enum outlay_status status = output_refuse(path, plans->settings.overwrite, err);
+    if (status == OUTLAY_OK)
+        status = open_file(plans, path, err);
+    free(path);
+    return status;
+}
+
+/* A bookmark a roof, those of a building with several below the building's. */
+static enum outlay_status bookmark(struct plans *plans, const struct building *building,
+                                   const struct roof *roof, struct outlay_error *err)
+{
+    struct text title = TEXT_INIT;
+    int parent = 0;
+    if (building->name && building->roof_count > 1) {
+        if (!plans->building || strcmp(plans->building, building->name) != 0) {
+            free(plans->building);
+            plans->building = path_with(building->name, "");
+            plans->bookmark = canvas_bookmark(plans->canvas, 0, building->name);
+        }
+        parent = plans->bookmark;
+    }
+    text_puts(&title, roof->id);
+    if (roof->name)
+        text_printf(&title, "  %s", roof->name);
+    enum outlay_status status =
+        title.failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
+    if (status == OUTLAY_OK)
+        canvas_bookmark(plans->canvas, parent, title.data);
+    text_release(&title);
+    return status;
+}
+
+enum outlay_status plans_add(struct plans *plans, const struct building *building,
+                             const struct roof *roof, const char *revision,
+                             struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    plans->pages++;
+    if (plans->format != PLAN_PDF)
+        status = open_page(plans, err);
+    else if (plans->pages > 1)
+        canvas_next_page(plans->canvas);
+    if (status != OUTLAY_OK)
+        return status;
+    struct plan_page page = {.canvas = plans->canvas,
+                             .set = plans->settings.write,
+                             .building = building,
+                             .roof = roof,
+                             .revision = revision,
+                             .number = plans->pages,
+                             .of = plans->settings.pages,
+                             .paper = paper_of(plans),
+                             .scratch = TEXT_INIT};
+    plan_page_draw(&page);
+    status = bookmark(plans, building, roof, err);
+    if (status == OUTLAY_OK && plans->format != PLAN_PDF)
+        status = close_file(plans, err);
+    return status;
+}
+
+long long plans_pages(const struct plans *plans)
+{
+    return plans->pages;
+}
+
+enum outlay_status plans_commit(struct plans *plans, const char *about,
+                                struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    if (plans->format == PLAN_PDF) {
+        canvas_describe(plans->canvas, "Roof plans", about);
+        status = close_file(plans, err);
+    }
+    plans_abort(plans);
+    return status;
+}
+
+void plans_abort(struct plans *plans)
+{
+    if (!plans)
+        return;
+    canvas_free(plans->canvas);
+    output_abort(plans->output);
+    free(plans->building);
+    free(plans->path);
+    free(plans);
+}

@@ -1,0 +1,133 @@
+/* On the right: what is weak about this roof, by word and shape. What has no room is
+ * counted; the tables have it all. */
+
+#include <math.h>
+
+#include "draw/plan_page.h"
+
+/* The worst comes first. */
+struct remarks {
+    struct plan_page *page;
+    double y;
+    size_t left_out;
+};
+
+static const char *sign_of(enum severity severity)
+{
+    switch (severity) {
+    case SEVERITY_ERROR:
+        return "\xE2\x9C\x95"; /* cross */
+    case SEVERITY_WARNING:
+        return "\xE2\x96\xB3"; /* open triangle */
+    case SEVERITY_NOTE:
+        break;
+    }
+    return "\xE2\x80\x93"; /* dash */
+}
+
+/* Puts the page's scratch down, its sign in front. */
+static void put(struct remarks *remarks, const char *sign, struct lettering lettering)
+{
+    struct plan_page *page = remarks->page;
+    struct area side = page->side;
+    double left = side.x + 21, width = side.width - 31;
+    double bottom = side.y + side.height - LINE - 3;
+    const double longest = 4.3 * LINE;
+    double height =
+        canvas_paragraph_height(page->canvas, lettering, width, plan_text(page));
+    height = fmin(height, longest) + 0.5;
+    if (remarks->left_out || remarks->y + height > bottom) {
+        remarks->left_out++;
+        return;
+    }
+    plan_cell(page, lettering, side.x + 10, remarks->y - 0.4, 10, ALIGN_LEFT, sign);
+    canvas_paragraph(page->canvas, lettering,
+                     (struct area){left, remarks->y, width, height}, plan_text(page));
+    remarks->y += height + 0.8;
+}
+
+static void put_states(struct remarks *remarks)
+{
+    const struct roof *roof = remarks->page->roof;
+    for (int pass = STATE_NOT_MET; pass >= STATE_UNKNOWN; pass--)
+        for (size_t i = 0; i < roof->zone_count; i++) {
+            const struct zone *zone = &roof->zones[i];
+            const struct zone_attachment *attachment = &zone->attachment;
+            if (attachment->state != (enum zone_state)pass || !attachment->reason)
+                continue;
+            text_printf(plan_scratch(remarks->page), "%s, %s: %s", zone_state_name(pass),
+                        zone_role_name((int)zone->role), attachment->reason);
+            put(remarks, state_sign(attachment->state),
+                pass == STATE_NOT_MET ? STRONG : PLAIN);
+        }
+}
+
+static void put_problems(struct remarks *remarks, enum severity severity)
+{
+    for (const struct problem *p = remarks->page->roof->problems; p; p = p->next) {
+        /* Zones that aren't met have told why. */
+        if (problem_severity(p->code) != severity || p->code == PROBLEM_NOT_MET)
+            continue;
+        text_printf(plan_scratch(remarks->page), "%s: %s%s%s", severity_name(severity),
+                    p->what, *p->done ? "; " : "", p->done);
+        put(remarks, sign_of(severity), PLAIN);
+    }
+}
+
+static void put_bits(struct remarks *remarks, unsigned bits, int count, const char *sign,
+                     const char *word, const char *(*name)(int),
+                     const char *(*reason)(int))
+{
+    for (int bit = 0; bit < count; bit++) {
+        if (!(bits & 1u << bit))
+            continue;
+        text_printf(plan_scratch(remarks->page), "%s %s: %s", word, name(bit),
+                    reason(bit));
+        put(remarks, sign, PLAIN);
+    }
+}
+
+static void put_scope(struct remarks *remarks)
+{
+    const struct roof *roof = remarks->page->roof;
+    if (roof->scope == SCOPE_UNTOLD || !roof->scope_reason)
+        return;
+    text_printf(plan_scratch(remarks->page), "%s: %s", scope_name((int)roof->scope),
+                roof->scope_reason);
+    put(remarks, sign_of(SEVERITY_NOTE), PLAIN);
+}
+
+static void put_invented(struct remarks *remarks)
+{
+    const struct write_settings *set = remarks->page->set;
+    if (!set->catalog_built_in && !set->items_built_in)
+        return;
+    text_printf(plan_scratch(remarks->page), "invented: %s%s%s of the built-in tables",
+                set->catalog_built_in ? "ratings" : "",
+                set->catalog_built_in && set->items_built_in ? ", " : "",
+                set->items_built_in ? "packs and crew rates" : "");
+    put(remarks, state_sign(STATE_MET_ASSUMED), PLAIN);
+}
+
+void remarks_draw(struct plan_page *page, double y)
+{
+    const struct roof *roof = page->roof;
+    struct remarks remarks = {page, side_heading(page, y, "Remarks"), 0};
+    remarks.y += 1;
+    put_problems(&remarks, SEVERITY_ERROR);
+    put_states(&remarks);
+    put_problems(&remarks, SEVERITY_WARNING);
+    put_invented(&remarks);
+    put_bits(&remarks, roof->estimated, ESTIMATES, "\xE2\x89\x88", "estimated",
+             estimate_name, estimate_reason);
+    put_bits(&remarks, roof->assumed, ASSUMPTIONS, state_sign(STATE_MET_ASSUMED),
+             "assumed", assumption_name, assumption_reason);
+    put_scope(&remarks);
+    put_problems(&remarks, SEVERITY_NOTE);
+    if (!remarks.left_out)
+        return;
+    text_printf(plan_scratch(page), "%zu further remarks: see the tables of the run",
+                remarks.left_out);
+    plan_cell(page, STRONG, page->side.x + 21, remarks.y, page->side.width - 31,
+              ALIGN_LEFT, plan_text(page));
+}

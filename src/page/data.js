@@ -1,0 +1,61 @@
+// The data of the page, one object a roof. Names lose their units: "area_ft2" is "area".
+const data = JSON.parse(document.getElementById("data").textContent);
+const units = data.units;
+const SUFFIX = /_(ft2|m2|ft|m|in|mm|psf|pa|mph|mps|lbf|n)$/;
+
+function bareName(name) {
+  const money = `_${units.currency}`;
+  const rate = `${money}_per_${units.area}`;
+  for (const end of [rate, money])
+    if (name.endsWith(end)) return name.slice(0, -end.length);
+  return name.replace(SUFFIX, "");
+}
+
+function toObject(names, values) {
+  const object = {};
+  names.forEach((name, i) => { object[name] = values[i]; });
+  return object;
+}
+
+// Rows of a table of the portfolio; null where the run made none.
+function gridRows(name) {
+  const grid = data.grids.find((each) => each.name === name);
+  if (!grid) return null;
+  const names = grid.columns.map(bareName);
+  return grid.rows.map((row) => toObject(names, row));
+}
+
+// A ring of the file: whole centimetres, each point told from the one before.
+function ringMetres(deltas) {
+  const points = new Float64Array(deltas.length);
+  let x = 0;
+  let y = 0;
+  for (let i = 0; i < deltas.length; i += 2) {
+    x += deltas[i];
+    y += deltas[i + 1];
+    points[i] = x / 100;
+    points[i + 1] = y / 100;
+  }
+  return points;
+}
+
+const columnNames = data.columns.map(bareName);
+const factNames = data.facts.map(bareName);
+const roofs = data.roofs.map((raw, index) => ({
+  index,
+  rank: index + 1,
+  ...toObject(columnNames, raw.s),
+  ...toObject(factNames, raw.f),
+  origin: raw.o || null,
+  rings: (raw.p || []).flat().map(ringMetres),
+  zones: (raw.z || []).map(([role, polygons]) =>
+    ({ role, rings: polygons.flat().map(ringMetres) })),
+}));
+
+for (const roof of roofs)
+  for (const key of ["estimated", "assumed"])
+    roof[key] = roof[key] ? roof[key].split("; ") : [];
+
+const known = (value) => value !== null && value !== undefined;
+const has = (key) => roofs.some((roof) => known(roof[key]));
+const ROLES = ["corner", "perimeter", "field", "interior"];

@@ -1,0 +1,98 @@
+// The page as a whole: heading, key figures, legend, and the links between its parts.
+const { totals } = data;
+let chosenRoof = null;
+
+function fillHeading() {
+  const title = data.title ? `Roof portfolio: ${data.title}` : "Roof portfolio";
+  document.title = title;
+  document.querySelector("h1").textContent = title;
+  byId("subtitle").textContent = `${plural(totals.roofs, "roof", "roofs")} of ` +
+    `${plural(totals.buildings, "building", "buildings")}. Wind by ${data.standard}.`;
+  byId("foot").textContent = `Made by outlay ${data.version}. This file holds all of its ` +
+    "data and asks the network for nothing.";
+  if (totals.roofs <= roofs.length) return;
+  byId("shown").hidden = false;
+  byId("shown").textContent = `Map and table show the ${number(roofs.length)} most ` +
+    `exposed of ${number(totals.roofs)} roofs. The key figures and the distribution of ` +
+    "exposure count all of them.";
+}
+
+function fillTiles() {
+  const tile = (value, label) => byId("tiles").append(
+    element("li", {}, element("b", {}, value), element("span", {}, label)));
+  const leftOut = totals.roofs - totals.zoned;
+  const { states } = totals;
+  tile(number(totals.roofs), leftOut ? `roofs, ${number(leftOut)} of them left out` : "roofs");
+  tile(`${number(totals.area)} ${areaUnit}`, "roof area");
+  const top = roofs.find((roof) => known(roof.exposure_pressure));
+  if (top) tile(pressure(Math.max(...roofs.map((roof) => roof.exposure_pressure || 0))),
+    "highest exposure pressure");
+  tile(number(states["not met"]), "attachment not met");
+  tile(number(states["met assumed"]), "met on an assumption");
+  if (has("total"))
+    tile(shortMoney(roofs.reduce((sum, roof) => sum + (roof.total || 0), 0)),
+      totals.roofs > roofs.length ? "cost of the roofs shown" : "cost of all roofs");
+}
+
+function fillLegend(measure) {
+  const counts = new Array(measure.count + 1).fill(0);
+  for (const roof of roofs) counts[measure.classOf(roof) + 1]++;
+  const item = (fill, dashed, words, count) => element("li", {},
+    svg("svg", { viewBox: "0 0 22 14", "aria-hidden": "true" },
+      svg("rect", { x: 0.5, y: 0.5, width: 21, height: 13, fill, stroke: INK,
+        "stroke-dasharray": dashed ? "2 2" : null }),
+      fill === TONES[4] && measure.count > 1 ? svg("path", { d: "M1,13L8,1M8,13L15,1M15,13L21,3",
+        stroke: "#a9c4d6", "stroke-width": 1.4 }) : null),
+    `${words} `, element("span", { class: "small" }, `(${number(count)})`));
+  const items = measure.words.map((words, i) =>
+    item(TONES[measure.toneOf(i)], false, words, counts[i + 1]));
+  if (counts[0]) items.push(item("#ffffff", true, measure.none, counts[0]));
+  items.push(element("li", {}, svg("svg", { viewBox: "0 0 22 14", "aria-hidden": "true" },
+    svg("path", { d: "M11,1L18,13H4Z", fill: "#ffffff", stroke: INK, "stroke-width": 1.4 }),
+    svg("path", { d: "M11,5V9M11,10.4V12", stroke: INK, "stroke-width": 1.6 })),
+  "attachment not met"));
+  byId("legend").replaceChildren(
+    element("li", { class: "unit" }, measure.unit || measure.label), ...items);
+}
+
+function chooseMeasure(key) {
+  const measure = classify(allMeasures.find((each) => each.key === key));
+  fillLegend(measure);
+  map.setMeasure(measure);
+}
+
+function fillMeasures() {
+  const select = byId("measure");
+  const offered = allMeasures.filter(({ key }) => has(key));
+  if (!offered.length) offered.push(allMeasures[0]);
+  select.append(...offered.map(({ key, label }) => element("option", { value: key }, label)));
+  select.addEventListener("change", () => chooseMeasure(select.value));
+  chooseMeasure(offered[0].key);
+}
+
+function choose(roof, fromMap) {
+  chosenRoof = roof;
+  panel.show(roof);
+  table.choose(roof);
+  map.choose(roof, !fromMap);
+}
+
+map.hooks.choose = (roof) => choose(roof, true);
+map.hooks.hover = (roof) => table.hover(roof);
+map.hooks.step = (by) => choose(table.next(chosenRoof, by), false);
+table.hooks.choose = (roof) => choose(roof === chosenRoof ? null : roof, false);
+table.hooks.hover = (roof) => map.hover(roof);
+table.hooks.filter = (rows) => map.setShown((roof) => rows.has(roof));
+panel.hooks.close = () => choose(null, false);
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape" && chosenRoof) choose(null, false);
+});
+// On paper the map gets the size that it has there.
+window.addEventListener("beforeprint", map.toPaper);
+window.addEventListener("afterprint", map.fromPaper);
+
+fillHeading();
+fillTiles();
+fillMeasures();
+table.update();
+charts.draw();

@@ -1,0 +1,174 @@
+// One roof: its zones drawn, its numbers, what is weak about them, why it ranks there.
+const panel = (() => {
+  const box = byId("panel");
+  const hooks = { close() {} };
+  const foot = units.length === "ft" ? 0.3048 : 1;
+
+  // ---- drawing ----
+  function pathOf(rings, x, y) {
+    return rings.map((ring) => {
+      let path = "";
+      for (let i = 0; i < ring.length; i += 2)
+        path += `${i ? "L" : "M"}${x(ring[i])},${y(ring[i + 1])}`;
+      return `${path}Z`;
+    }).join("");
+  }
+
+  function hatch() {
+    return svg("pattern", { id: "hatch", width: 6, height: 6, patternTransform: "rotate(45)",
+      patternUnits: "userSpaceOnUse" },
+    svg("rect", { width: 6, height: 6, fill: ZONE_TONES.corner }),
+    svg("path", { d: "M0,0V6", stroke: "#dfe9f0", "stroke-width": 1.8 }));
+  }
+
+  const fillOf = (role) => role === "corner" ? "url(#hatch)" : ZONE_TONES[role];
+
+  function drawing(roof) {
+    const points = roof.rings.flatMap((ring) => [...ring]);
+    const xs = points.filter((each, i) => i % 2 === 0);
+    const ys = points.filter((each, i) => i % 2 === 1);
+    if (!xs.length) return element("p", {}, "This roof has no usable outline.");
+    const [left, right] = [Math.min(...xs), Math.max(...xs)];
+    const [bottom, top] = [Math.min(...ys), Math.max(...ys)];
+    const WIDTH = 300;
+    const scale = Math.min((WIDTH - 12) / (right - left), 200 / (top - bottom));
+    const high = (top - bottom) * scale + 40;
+    const x = (value) => (WIDTH / 2 + (value - (left + right) / 2) * scale).toFixed(1);
+    const y = (value) => (6 + (top - value) * scale).toFixed(1);
+    const length = niceStep((right - left) / foot / 4);
+    const bar = length * foot * scale;
+    const zones = roof.zones.length ? roof.zones
+      : [{ role: "interior", rings: roof.rings }];
+    return svg("svg", { viewBox: `0 0 ${WIDTH} ${high.toFixed(0)}`, role: "img",
+      "aria-label": `Zones of roof ${roofTitle(roof)}, north up` },
+    svg("defs", {}, hatch()),
+    zones.map(({ role, rings }) => svg("path", { d: pathOf(rings, x, y), fill: fillOf(role),
+      "fill-rule": "evenodd", stroke: INK, "stroke-width": 0.6 }, svg("title", {}, role))),
+    svg("path", { d: pathOf(roof.rings, x, y), fill: "none", stroke: INK,
+      "stroke-width": 1.6 }),
+    svg("path", { d: `M6,${high - 16}v6h${bar.toFixed(1)}v-6`, fill: "none", stroke: INK }),
+    svg("text", { x: 12 + bar, y: high - 8 }, `${number(length)} ${lengthUnit}`),
+    svg("text", { x: WIDTH - 6, y: high - 8, "text-anchor": "end" }, "↑ N"));
+  }
+
+  // ---- numbers ----
+  const SMALL = units.length === "ft" ? "in" : "mm";
+
+  function spacingOf(roof, role) {
+    const rows = roof[`${role}_row_spacing`];
+    const along = roof[`${role}_fastener_spacing`];
+    const board = roof[`${role}_per_board`];
+    if (known(rows)) return `${number(rows, 1)} ${lengthUnit} × ` +
+      `${number(along)} ${SMALL}`;
+    return known(board) ? `${number(board)} a board` : "–";
+  }
+
+  function zoneTable(roof) {
+    const rows = ROLES.filter((role) => roof[role] > 0).map((role) =>
+      element("tr", {},
+        element("th", { scope: "row" }, swatch(role), role),
+        element("td", { class: "right" }, number(roof[role])),
+        element("td", { class: "right" }, percent(roof[role] / roof.area)),
+        element("td", { class: "right" }, number(roof[`${role}_uplift`], pressureDigits)),
+        element("td", { class: "right" }, number(roof[`${role}_required`], pressureDigits)),
+        element("td", {}, spacingOf(roof, role))));
+    if (!rows.length) return null;
+    const heads = ["Zone", areaUnit, "share", `uplift, ${pressureUnit}`,
+      `required, ${pressureUnit}`, "rows × fasteners"];
+    return element("table", { class: "zones" },
+      element("thead", {}, element("tr", {}, heads.map((head, i) =>
+        element("th", { scope: "col", class: i > 0 && i < 5 ? "right" : null }, head)))),
+      element("tbody", {}, rows));
+  }
+
+  function swatch(role) {
+    return svg("svg", { class: "swatch", viewBox: "0 0 18 12", "aria-hidden": "true" },
+      svg("rect", { x: 0.5, y: 0.5, width: 17, height: 11, stroke: INK,
+        fill: fillOf(role) }));
+  }
+
+  function facts(roof) {
+    const age = known(roof.installed) ? `, laid in ${roof.installed}` : "";
+    const pairs = [
+      ["Area", `${number(roof.area)} ${areaUnit}, edge ${number(roof.edge_length)} ` +
+        lengthUnit],
+      ["Height", known(roof.height) ? `${number(roof.height, 1)} ${lengthUnit}` +
+        (roof.estimated.includes("height") ? " (estimated from storeys)" : "") : "unknown"],
+      ["Wind", known(roof.wind_speed) ? `${number(roof.wind_speed)} ` +
+        `${units.length === "ft" ? "mph" : "m/s"}, exposure ${roof.exposure || "–"}`
+        : "no speed told"],
+      ["Attachment", `${roof.state}: ${roof.assembly || roof.method || "none"}`],
+      ["Reason", roof.reason],
+      ["Present roof", [roof.existing, roof.deck && `${roof.deck} deck`, known(roof.covers)
+        && plural(roof.covers, "cover", "covers"), known(roof.condition) &&
+        `condition ${number(roof.condition)} of 100`].filter(Boolean).join(", ") + age],
+      ["Work", roof.scope],
+      ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.cost, 2)} per ` +
+        areaUnit : null],
+      ["Year of the plan", known(roof.year) ? String(roof.year) : null],
+    ];
+    return element("dl", {}, pairs.filter(([, value]) => value).flatMap(([name, value]) =>
+      [element("dt", {}, name), element("dd", {}, value)]));
+  }
+
+  // What nobody told or confirmed, in words.
+  function weak(roof) {
+    const words = [...roof.estimated, ...roof.assumed];
+    if (!words.length) return null;
+    return element("details", {},
+      element("summary", {}, plural(words.length, "value", "values") +
+        " estimated or assumed"),
+      element("ul", {}, words.map((word) =>
+        element("li", {}, `${word}: ${data.reasons[word] || ""}`))));
+  }
+
+  // ---- rank ----
+  const middles = {};
+  for (const key of ["height", "exposure_pressure"])
+    middles[key] = median(roofs.map((roof) => roof[key]));
+  const edgeShare = (roof) => known(roof.corner) && roof.area
+    ? (roof.corner + (roof.perimeter || 0)) / roof.area : null;
+  middles.edge = median(roofs.map(edgeShare));
+
+  function compared(value, middle, text, nouns) {
+    const word = Math.abs(value - middle) <= 0.005 * Math.abs(middle) ? "the same as"
+      : value > middle ? `${nouns[0]} than` : `${nouns[1]} than`;
+    return `${text(value)}, ${word} the middle roof here (${text(middle)})`;
+  }
+
+  function reasons(roof) {
+    if (!known(roof.exposure_pressure))
+      return ["Its exposure to wind is unknown, so it stands behind all others."];
+    const worst = ROLES.find((role) => roof[`${role}_uplift`] === roof.exposure_pressure);
+    const lines = [`Exposure pressure ${compared(roof.exposure_pressure, middles.exposure_pressure, pressure,
+      ["higher", "lower"])}: the uplift on its worst zone` + (worst ? `, ${worst}.` : ".")];
+    if (known(roof.height))
+      lines.push(`Height ${compared(roof.height, middles.height, (value) =>
+        `${number(value)} ${lengthUnit}`, ["taller", "lower"])}.`);
+    if (known(edgeShare(roof)))
+      lines.push(`Corners and perimeter cover ${compared(edgeShare(roof), middles.edge,
+        percent, ["more", "less"])}.`);
+    return lines;
+  }
+
+  function show(roof) {
+    box.hidden = !roof;
+    if (!roof) return;
+    const close = element("button", { type: "button", "aria-label": "Close" }, "×");
+    close.addEventListener("click", () => hooks.close());
+    box.replaceChildren(
+      element("div", { class: "bar" }, element("h2", {}, roofTitle(roof)), roof.building
+        ? element("span", { class: "small" }, roof.building) : null,
+      element("span", { class: "grow" }), close),
+      element("div", { class: "two" },
+        element("figure", {}, drawing(roof)),
+        element("div", {}, facts(roof))),
+      zoneTable(roof) || "",
+      element("h3", {}, `Why rank ${roof.rank} of ${number(roofs.length)}`),
+      element("ul", {}, reasons(roof).map((line) => element("li", {}, line))),
+      weak(roof) || "");
+    box.scrollTop = 0;
+  }
+
+  return { hooks, show };
+})();

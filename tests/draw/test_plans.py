@@ -1,0 +1,218 @@
+#!/usr/bin/env python3
+"""Plan sheets against the tables of the same run: every figure that a page states stands
+in summary.csv, zones.geojson and materials.csv, and the other way round.
+
+    tests/draw/test_plans.py --outlay PROGRAM
+"""
+
+import argparse
+import csv
+import json
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+import unittest
+import xml.etree.ElementTree
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
+DEMO = ROOT / "testdata" / "demo" / "demo.geojson"
+OPTIONS = ["--wind-speed", "115mph", "-q"]
+PROGRAM = None
+
+
+def outlay(*arguments, status=0, limit=None):
+    """Runs it, with files of at most limit blocks of 512 bytes; gives its messages."""
+    command = ["sh", "-c", f'ulimit -f {limit}; trap "" XFSZ; exec "$@"', "sh"]
+    done = subprocess.run([*(command if limit else []), PROGRAM, *map(str, arguments)],
+                          capture_output=True, text=True)
+    if done.returncode != status:
+        raise AssertionError(f"{arguments}: status {done.returncode}\n{done.stderr}")
+    return done.stderr
+
+
+def pages(path):
+    """The text of each page, without the commas between thousands."""
+    text = subprocess.run(["pdftotext", "-layout", path, "-"], check=True,
+                          capture_output=True, text=True).stdout
+    text = re.sub(r"(?<=\d),(?=\d{3}(\D|$))", "", text)
+    return text.split("\f")[:-1]
+
+
+def rows(path):
+    with open(path, encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+class Plans(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.scratch = tempfile.TemporaryDirectory()
+        cls.folder = pathlib.Path(cls.scratch.name)
+        for units in ("us", "si"):
+            outlay("run", DEMO, "-o", cls.folder / units, "--units", units, *OPTIONS,
+                   status=1)
+
+    @classmethod
+    def tearDownClass(cls):
+        cls.scratch.cleanup()
+
+    def page_of(self, units):
+        """Text of a page by roof id."""
+        texts = pages(self.folder / units / "plans.pdf")
+        ids = [row["roof_id"] for row in rows(self.folder / units / "summary.csv")]
+        self.assertEqual(len(texts), len(ids))
+        return dict(zip(ids, texts))
+
+    def test_paper_and_pages(self):
+        for units, size in (("us", "1224 x 792"), ("si", "1190.55 x 841.89")):
+            said = subprocess.run(["pdfinfo", self.folder / units / "plans.pdf"],
+                                  check=True, capture_output=True, text=True).stdout
+            self.assertRegex(said, r"Pages: +41\n")
+            self.assertIn(f"Page size:       {size}", said)
+            self.assertNotIn("CreationDate", said)
+
+    def test_every_page_states_what_it_must(self):
+        for number, (roof, text) in enumerate(self.page_of("us").items(), 1):
+            flat = " ".join(text.split())
+            for words in (roof, f"page {number} of 41", "ASCE/SEI 7-22",
+                          "fall protection",
+                          "Planning figures, not a design", "Edge lengths in ft",
+                          "North is up", "counted, not placed", "invented: ratings"):
+                self.assertIn(words, flat, roof)
+            self.assertRegex(flat, r"\d in = \d+ ft")
+
+    def test_figures_are_those_of_the_summary(self):
+        for units, area in (("us", "ft"), ("si", "m")):
+            page_of = self.page_of(units)
+            for row in rows(self.folder / units / "summary.csv"):
+                text = page_of[row["roof_id"]]
+                for column in (f"area_{area}2", f"edge_length_{area}", f"height_{area}"):
+                    self.assertIn(row[column] or "-", text, (row["roof_id"], column))
+                if row["corners"]:
+                    self.assertIn(row["state"], text)
+
+    def test_zones_are_those_of_the_zones_file(self):
+        with open(self.folder / "us" / "zones.geojson", encoding="utf-8") as file:
+            features = json.load(file)["features"]
+        page_of = self.page_of("us")
+        for zone in (feature["properties"] for feature in features):
+            line = next(line for line in page_of[zone["roof_id"]].splitlines()
+                        if re.search(rf"\b{zone['zone']} +{zone['standard_zone']} ", line)
+                        and zone["state"] in line)
+            for value in (zone["area_ft2"], zone["uplift_psf"]):
+                self.assertIn(f" {value:.1f} ", line)
+            if zone["fasteners"] is not None:
+                self.assertRegex(line, rf" {zone['fasteners']} +\S {zone['state']}")
+
+    def test_orders_are_those_of_the_materials(self):
+        page_of = self.page_of("us")
+        listed = 0
+        for row in rows(self.folder / "us" / "materials.csv"):
+            if not row["roof_id"] or not row["use"]:
+                continue
+            text = page_of[row["roof_id"]]
+            start = (row["item"] or row["use"])[:30]
+            net, ordered = row["net"] or "-", row["ordered"] or "-"
+            self.assertRegex(text, re.escape(start) + rf".* {net} +{ordered} ",
+                             row["roof_id"])
+            listed += 1
+        self.assertGreater(listed, 500)
+
+    def test_weak_results_are_told(self):
+        page_of = self.page_of("us")
+        for row in rows(self.folder / "us" / "summary.csv"):
+            text = " ".join(page_of[row["roof_id"]].split())
+            for word in ("estimated", "assumed"):
+                for name in filter(None, row[word].split("; ")):
+                    self.assertIn(f"{word} {name}:", text, row["roof_id"])
+        self.assertIn("no usable height and no storeys", page_of["1502"])
+        self.assertIn("left out", page_of["1502"])
+
+    def test_same_bytes_for_any_threads(self):
+        files = [self.folder / f"{threads}.pdf" for threads in (1, 4)]
+        for threads, file in zip((1, 4), files):
+            outlay("draw", DEMO, "-o", file, "--threads", threads, *OPTIONS, status=1)
+        first = files[0].read_bytes()
+        self.assertEqual(first, files[1].read_bytes())
+        self.assertEqual(first, (self.folder / "us" / "plans.pdf").read_bytes())
+
+    def test_bookmarks(self):
+        data = (self.folder / "us" / "plans.pdf").read_bytes()
+        titles = re.findall(rb"/Title \(([^)]*)\)", data)
+        self.assertIn(b"Hill Secondary School", titles)
+        self.assertIn(b"0601  Courtyard block", titles)
+
+    def test_chosen_roofs(self):
+        file = self.folder / "set.pdf"
+        outlay("draw", DEMO, "-o", file, "--set", "0601,0101", *OPTIONS)
+        texts = pages(file)
+        self.assertEqual(len(texts), 2)
+        self.assertIn("page 1 of 2", texts[0])
+        self.assertIn("0101", texts[0])
+        self.assertIn("0601", texts[1])
+        whole = self.page_of("us")
+        self.assertEqual(texts[1].replace("page 2 of 2", "page 14 of 41").split(),
+                         whole["0601"].split())
+
+    def test_a_roof_that_is_not_there(self):
+        said = outlay("draw", DEMO, "-o", self.folder / "none.pdf", "--set", "0601,9999",
+                      *OPTIONS, status=2)
+        self.assertIn('no roof has the id "9999"', said)
+        self.assertFalse((self.folder / "none.pdf").exists())
+
+    def test_only_chosen_roofs_decide_the_status(self):
+        outlay("draw", DEMO, "-o", self.folder / "left.pdf", "--roof", "1502", *OPTIONS,
+               status=1)
+
+    def test_files_of_pages(self):
+        outlay("draw", DEMO, "-o", self.folder / "one.svg", "--roof", "0601", *OPTIONS)
+        xml.etree.ElementTree.parse(self.folder / "one.svg")
+        outlay("draw", DEMO, "-o", self.folder / "two.png", "--set", "0601,0101",
+               *OPTIONS)
+        for number in (1, 2):
+            data = (self.folder / f"two-{number}.png").read_bytes()
+            self.assertEqual(data[:8], b"\x89PNG\r\n\x1a\n")
+            self.assertEqual(int.from_bytes(data[16:20], "big"), 17 * 150)
+
+    def test_what_exists_stays(self):
+        file = self.folder / "mine.pdf"
+        file.write_text("mine")
+        said = outlay("draw", DEMO, "-o", file, *OPTIONS, status=3)
+        self.assertIn("--overwrite", said)
+        self.assertEqual(file.read_text(), "mine")
+        self.assertIn("end it in .pdf", outlay("draw", DEMO, "-o", self.folder / "x.doc",
+                                               *OPTIONS, status=2))
+
+    def test_a_full_disk(self):
+        said = outlay("draw", DEMO, "-o", self.folder / "full.pdf", "--roof", "0101",
+                      "--where", "id = '0101'", *OPTIONS, limit=20, status=3)
+        self.assertIn("failed", said)
+        self.assertFalse((self.folder / "full.pdf").exists())
+
+    def test_odd_names(self):
+        names = {"a": "<script>alert('x')</script> & <b>", "b": "W" * 1000,
+                 "c": "Größe Ægir", "d": "two\nlines"}
+        features = [{"type": "Feature", "properties": {"id": key, "name": name,
+                                                       "height_m": 6},
+                     "geometry": {"type": "Polygon", "coordinates": [
+                         [[-93, 39], [-92.9998, 39], [-92.9998, 39.0002],
+                          [-93, 39.0002], [-93, 39]]]}} for key, name in names.items()]
+        source = self.folder / "odd.geojson"
+        source.write_text(json.dumps({"type": "FeatureCollection",
+                                      "features": features}))
+        outlay("draw", source, "-o", self.folder / "odd.pdf", *OPTIONS)
+        texts = pages(self.folder / "odd.pdf")
+        self.assertIn(names["a"], texts[0])
+        self.assertIn("W" * 20, texts[1])
+        self.assertIn(names["c"], texts[2])
+        self.assertIn("two lines", texts[3])
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--outlay", required=True)
+    chosen, rest = parser.parse_known_args()
+    PROGRAM = chosen.outlay
+    unittest.main(argv=[sys.argv[0], *rest])

@@ -1,0 +1,380 @@
+#!/usr/bin/env python3
+"""Opens report.html in a headless Chromium and uses it as a person would.
+
+    tests/page/test_page.py --outlay PROGRAM
+
+The pages are those of the demo portfolio, of roofs whose names attack the page, and of
+2,100 roofs, of which 2,000 are shown. Without a browser the tests are skipped, but not
+where CI is set.
+"""
+
+import argparse
+import json
+import os
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+import unittest
+
+import browser
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
+DEMO = ROOT / "testdata" / "demo" / "demo.geojson"
+SKIPPED = 77
+MANY = 2100
+HOSTILE = [
+    "<script>window.hit = 1</script>",
+    "</script><script>window.hit = 2</script>",
+    "<!-- <script>",
+    "<img src=x onerror=window.hit=3>",
+    "\" onmouseover=\"window.hit=4\" '`${window.hit=5}`",
+    "line\u2028and\u2029paragraph & &lt;b&gt; \\u003c",
+]
+ARROW_LEFT, ESCAPE = "\ue012", "\ue00c"
+program = None
+folder = None
+
+
+def square(west, south, size):
+    ring = [[west, south], [west + size, south], [west + size, south + size],
+            [west, south + size], [west, south]]
+    return {"type": "Polygon", "coordinates": [ring]}
+
+
+def roof(name, west, south, size=0.0005, **fields):
+    return {"type": "Feature", "geometry": square(west, south, size),
+            "properties": {"id": name, "name": name, "height_ft": 20, **fields}}
+
+
+def report(name, features, *options):
+    """Runs outlay on features (or a file) and returns the page's path."""
+    source = features
+    if isinstance(features, list):
+        source = folder / f"{name}.geojson"
+        source.write_text(json.dumps({"type": "FeatureCollection", "name": name,
+                                      "features": features}), encoding="utf-8")
+    out = folder / name
+    done = subprocess.run([program, "run", source, "-o", out, "-q", "--write", "page",
+                           "--wind-speed", "115mph", *options], check=False)
+    if done.returncode > 1:
+        raise RuntimeError(f"outlay ended with {done.returncode}")
+    return out / "report.html"
+
+
+class Page(unittest.TestCase):
+    """A browser on one page; what it writes to its console fails the test."""
+
+    size = (1280, 800)
+
+    @classmethod
+    def setUpClass(cls):
+        cls.browser = cls.enterClassContext(browser.Browser(*cls.size))
+        cls.browser.requests()
+
+    def setUp(self):
+        self.seconds = self.browser.open(self.path)
+
+    def tearDown(self):
+        self.assertEqual(self.browser.logs(), [])
+
+    def run_script(self, script, *arguments):
+        return self.browser.run(script, *arguments)
+
+    def column(self, key):
+        """Cells of a column of the table, as shown."""
+        return self.run_script(
+            "const at = [...document.querySelectorAll('#roofs thead th')].findIndex("
+            "  (cell) => cell.dataset.key === arguments[0]);"
+            "return [...document.querySelectorAll('#roofs tbody tr')].map("
+            "  (row) => row.children[at].innerText)", key)
+
+    def pixels(self):
+        return self.run_script("return document.getElementById('canvas').toDataURL()")
+
+    def settle(self):
+        self.browser.run("const done = arguments[0]; requestAnimationFrame(() =>"
+                         " requestAnimationFrame(() => done()))", wait=True)
+
+
+class Demo(Page):
+    @classmethod
+    def setUpClass(cls):
+        cls.path = report("demo", DEMO)
+        super().setUpClass()
+
+    def test_asks_the_network_for_nothing(self):
+        self.browser.requests()
+        self.browser.open(self.path)
+        self.assertEqual(self.browser.requests(), [self.path.resolve().as_uri()])
+        self.assertEqual(re.findall(r"(?:src|href)=.?https?:|url\([^#]|@import",
+                                    self.path.read_text(encoding="utf-8")), [])
+
+    def test_sorts_by_a_header(self):
+        for key in ("area", "roof_id"):
+            self.browser.click(f"#roofs th[data-key={key}] button")
+            first = self.column(key)
+            self.browser.click(f"#roofs th[data-key={key}] button")
+            self.assertEqual(sorted(first), sorted(self.column(key)))
+            self.assertEqual(len(first), 41)
+            self.assertNotEqual(first, self.column(key))
+        areas = [float(text.replace(",", "")) for text in self.column("area")]
+        self.browser.click("#roofs th[data-key=area] button")
+        falling = [float(text.replace(",", "")) for text in self.column("area")]
+        self.assertEqual(falling, sorted(areas, reverse=True))
+        self.assertEqual(self.run_script(
+            "return document.querySelector('[data-key=area]').ariaSort"), "descending")
+
+    def test_filters_by_words_and_state(self):
+        self.browser.type("#words", "school hall")
+        self.assertTrue(self.column("roof_id"))
+        for text in self.column("roof_id"):
+            self.assertIn("school", text.lower())
+            self.assertIn("hall", text.lower())
+        self.browser.click("#filters button[type=reset]")
+        self.settle()
+        self.run_script("const box = document.getElementById('state');"
+                        "box.value = 'not met';"
+                        "box.dispatchEvent(new Event('input', {bubbles: true}))")
+        self.assertEqual(len(self.column("state")), 1)
+        self.assertIn("not met", self.column("state")[0])
+        self.assertIn("1 roof of 41", self.run_script(
+            "return document.getElementById('count').textContent"))
+
+    def test_a_row_opens_the_roof_and_marks_the_map(self):
+        before = self.pixels()
+        self.browser.click("#roofs tbody tr:nth-child(2) button")
+        self.settle()
+        panel = self.run_script("return document.getElementById('panel').innerText")
+        self.assertIn(self.column("roof_id")[1].split("\n")[0], panel)
+        self.assertIn("Why rank 2 of 41", panel)
+        self.assertGreater(self.run_script(
+            "return document.querySelectorAll('#panel figure path').length"), 3)
+        self.assertNotEqual(before, self.pixels())
+        self.browser.keys(ESCAPE)
+        self.assertTrue(self.run_script("return document.getElementById('panel').hidden"))
+
+    def test_a_click_on_the_map_chooses_the_row(self):
+        box = self.run_script(
+            "const box = document.getElementById('canvas').getBoundingClientRect();"
+            "return [box.left, box.top, box.width, box.height]")
+        chosen = None
+        spots = [(x / 24, y / 24) for y in range(1, 24) for x in range(1, 24)]
+        for x, y in spots:
+            if box[1] + y * box[3] > self.size[1] - 4:
+                break
+            self.browser.pointer(box[0] + x * box[2], box[1] + y * box[3])
+            chosen = self.run_script("const row = document.querySelector("
+                                     "'#roofs tr[aria-selected=true] button');"
+                                     "return row && row.textContent")
+            if chosen:
+                break
+        self.assertTrue(chosen)
+        self.assertIn(chosen, self.run_script(
+            "return document.querySelector('#panel h2').textContent"))
+
+    def test_the_map_moves_by_keys_mouse_and_wheel(self):
+        self.run_script("document.getElementById('canvas').focus()")
+        pictures = {self.pixels()}
+        for keys in (ARROW_LEFT, "+", "+", "-", "0"):
+            self.browser.keys(keys)
+            self.settle()
+            pictures.add(self.pixels())
+        self.assertEqual(len(pictures), 5)  # the last is as the first
+        self.browser.pointer(300, 500, (40, 0), (40, 10))
+        self.settle()
+        pictures.add(self.pixels())
+        self.run_script("document.getElementById('canvas').dispatchEvent("
+                        "new WheelEvent('wheel', {deltaY: -300, cancelable: true}))")
+        self.settle()
+        pictures.add(self.pixels())
+        self.assertEqual(len(pictures), 7)
+
+    def test_keys_step_through_the_roofs(self):
+        self.run_script("document.getElementById('canvas').focus()")
+        titles = []
+        for key in "nnp":
+            self.browser.keys(key)
+            titles.append(self.run_script(
+                "return document.querySelector('#panel h2').textContent"))
+        self.assertEqual(titles[0], titles[2])
+        self.assertNotEqual(titles[0], titles[1])
+
+    def test_each_measure_colours_the_map(self):
+        keys = self.run_script("return [...document.querySelectorAll('#measure option')]"
+                               ".map((option) => option.value)")
+        self.assertIn("exposure_pressure", keys)
+        pictures = set()
+        for key in keys:
+            self.run_script("const box = document.getElementById('measure');"
+                            "box.value = arguments[0];"
+                            "box.dispatchEvent(new Event('change'))", key)
+            self.settle()
+            pictures.add(self.pixels())
+            self.assertGreater(self.run_script(
+                "return document.querySelectorAll('#legend li').length"), 3)
+        self.assertEqual(len(pictures), len(keys))
+
+    def test_says_its_cautions(self):
+        text = self.run_script("return document.body.innerText")
+        for words in ("Planning figures, not a design", "licensed engineer",
+                      "pull-out resistance", "moisture", "Suspect materials", "fall",
+                      "Ratings are invented", "Prices are invented"):
+            self.assertIn(words.lower(), text.lower())
+
+    def test_everything_has_a_name(self):
+        self.browser.click("#roofs tbody tr:nth-child(2) button")
+        nameless = self.run_script(
+            "return [...document.querySelectorAll('button, select, input, [role=img],"
+            " [role=application], [role=region], section')].filter((each) =>"
+            " !each.hidden && !each.textContent.trim() && !each.ariaLabel &&"
+            " !(each.labels && each.labels.length)).map((each) => each.outerHTML)")
+        self.assertEqual(nameless, [])
+
+    def test_words_stand_out_from_their_ground(self):
+        """4.5 to 1, as the accessibility guidelines ask for at level AA."""
+        weak = self.run_script("""
+            const light = (rgb) => rgb.map((c) => c / 255).map((c) =>
+              c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4)
+              .reduce((sum, c, i) => sum + c * [0.2126, 0.7152, 0.0722][i], 0);
+            const parts = (text) => text.match(/[\\d.]+/g).map(Number);
+            const ground = (node) => {
+              for (; node; node = node.parentElement) {
+                const [r, g, b, a = 1] = parts(getComputedStyle(node).backgroundColor);
+                if (a > 0) return [r, g, b];
+              }
+              return [255, 255, 255];
+            };
+            return [...document.querySelectorAll('body *')].filter((node) =>
+              [...node.childNodes].some((each) => each.nodeType === 3 &&
+                each.data.trim()) && node.checkVisibility()).map((node) => {
+              const style = getComputedStyle(node);
+              const ink = parts(node.namespaceURI.includes('svg') ? style.fill
+                : style.color).slice(0, 3);
+              const pair = [light(ink), light(ground(node))].sort((a, b) => b - a);
+              return [(pair[0] + 0.05) / (pair[1] + 0.05), node.outerHTML.slice(0, 90)];
+            }).filter(([contrast]) => contrast < 4.5)""")
+        self.assertEqual(weak, [])
+
+    def test_prints_a_few_pages_with_the_caution(self):
+        paper = self.browser.paper()
+        pages = len(re.findall(rb"/Type\s*/Page\b", paper))
+        self.assertIn(pages, range(2, 7))
+        (folder / "report.pdf").write_bytes(paper)
+
+
+class Phone(Page):
+    size = (390, 844)
+
+    @classmethod
+    def setUpClass(cls):
+        cls.path = report("phone", DEMO, "--units", "si")
+        super().setUpClass()
+
+    def test_fits_the_width(self):
+        self.browser.click("#roofs tbody tr:nth-child(3) button")
+        self.assertLessEqual(self.run_script(
+            "return document.documentElement.scrollWidth"), self.size[0])
+        self.assertIn("m²", self.run_script("return document.body.innerText"))
+
+
+class Hostile(Page):
+    @classmethod
+    def setUpClass(cls):
+        features = [roof(name, -90 + 0.002 * i, 40, building=name)
+                    for i, name in enumerate(HOSTILE)]
+        cls.path = report("</title><script>window.hit = 6</script>".replace("/", "_"),
+                          features)
+        super().setUpClass()
+
+    def test_names_are_shown_and_never_run(self):
+        shown = " ".join(self.column("roof_id"))
+        for name in HOSTILE:
+            words = " ".join(name.split())
+            self.assertIn(words, " ".join(shown.split()))
+        for row in range(1, len(HOSTILE) + 1):
+            self.browser.click(f"#roofs tbody tr:nth-child({row}) button")
+            self.browser.pointer(200 + 20 * row, 500, press=False)
+        self.assertIsNone(self.run_script("return window.hit ?? null"))
+        self.assertEqual(self.run_script("return document.scripts.length"), 2)
+        self.assertEqual(self.run_script("return document.images.length"), 0)
+
+    def test_the_file_holds_no_tag_from_the_data(self):
+        text = self.path.read_text(encoding="utf-8")
+        block = text.split('id="data">')[1].split("</script>")[0]
+        self.assertNotIn("<", block)
+        names = [each["s"][1] for each in json.loads(block)["roofs"]]
+        self.assertEqual(sorted(names), sorted(HOSTILE))
+
+
+class Many(Page):
+    @classmethod
+    def setUpClass(cls):
+        features = [roof(f"R{i:04}", -90 + 0.002 * (i % 60), 40 + 0.002 * (i // 60),
+                         height_ft=15 + i % 45) for i in range(MANY)]
+        cls.path = report("many", features)
+        cls.backwards = report("many_backwards", features[::-1], "--threads", "1")
+        super().setUpClass()
+
+    def test_shows_the_most_exposed_and_says_so(self):
+        text = self.run_script("return document.getElementById('shown').textContent")
+        self.assertIn("2,000 most exposed of 2,100 roofs", text)
+        self.assertEqual(self.run_script(
+            "return Number(document.getElementById('roofs').ariaRowCount)"), 2001)
+
+    def test_opens_soon_and_stays_fluid(self):
+        frames = self.browser.run("""
+            const done = arguments[0];
+            const map = document.getElementById('canvas');
+            const times = [];
+            let last = performance.now();
+            map.focus();
+            function step() {
+              times.push(performance.now() - last);
+              last = performance.now();
+              if (times.length === 40) return done(times.slice(1));
+              map.dispatchEvent(new KeyboardEvent('keydown', {key:
+                times.length % 2 ? '+' : 'ArrowLeft'}));
+              requestAnimationFrame(step);
+            }
+            requestAnimationFrame(step)""", wait=True)
+        size = self.path.stat().st_size
+        print(f"2,000 roofs: opened in {self.seconds:.2f} s, a frame in "
+              f"{sorted(frames)[len(frames) // 2]:.0f} ms (median), {size / 1e6:.1f} MB",
+              file=sys.stderr)
+        self.assertLess(self.seconds, 20)
+
+    def test_rows_come_as_they_are_scrolled_to(self):
+        count = "return document.querySelectorAll('#roofs tbody tr').length"
+        before = self.run_script(count)
+        self.browser.run("const done = arguments[0];"
+                         "const box = document.getElementById('scroll');"
+                         "box.addEventListener('scroll', () => setTimeout(done));"
+                         "box.scrollTop = box.scrollHeight", wait=True)
+        self.assertGreater(self.run_script(count), before)
+
+    def test_order_of_the_input_changes_nothing(self):
+        def shown(path):
+            text = path.read_text(encoding="utf-8").split('id="data">')[1]
+            return json.loads(text.split("</script>")[0])["roofs"]
+        self.assertEqual(shown(self.path), shown(self.backwards))
+
+
+def main():
+    global program, folder
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--outlay", required=True)
+    options, rest = parser.parse_known_args()
+    program = options.outlay
+    lacking = browser.missing()
+    if lacking and not os.environ.get("CI"):
+        print(f"skipped: {', '.join(lacking)} missing; scripts/deps test installs them")
+        sys.exit(SKIPPED)
+    with tempfile.TemporaryDirectory(prefix="page-") as name:
+        folder = pathlib.Path(name)
+        unittest.main(argv=[sys.argv[0], *rest], exit=True)
+
+
+if __name__ == "__main__":
+    main()
