@@ -61,4 +61,12 @@ void text_json(struct text *text, const char *string);
  *  would run it. NULL appends nothing. */
 void text_csv(struct text *text, const char *string);
 
+/**
+ * Appends a string as one line that any program can show: control characters (line ends
+ * and tabs too) become blanks, bytes that aren't UTF-8 and the two noncharacters of XML
+ * U+FFFD. What is longer than `most` UTF-16 units is cut before "…". NULL appends
+ * nothing.
+ */
+void text_line(struct text *text, const char *string, size_t most);
+
 #endif

@@ -77,6 +77,47 @@ void text_json(struct text *text, const char *string)
     text_putc(text, '"');
 }
 
+/* Control characters: those of ASCII and, in two bytes, of Latin-1. */
+static bool is_control(const unsigned char *s, size_t length)
+{
+    return (length == 1 && (s[0] < 0x20 || s[0] == 0x7F)) ||
+           (length == 2 && s[0] == 0xC2 && s[1] < 0xA0);
+}
+
+static bool is_noncharacter(const unsigned char *s, size_t length)
+{
+    return length == 3 && s[0] == 0xEF && s[1] == 0xBF && s[2] >= 0xBE;
+}
+
+void text_line(struct text *text, const char *string, size_t most)
+{
+    const unsigned char *s = (const unsigned char *)string;
+    size_t start = text->length;
+    size_t used = 0; /* UTF-16 units */
+    size_t cut = 0;  /* length up to which there is room for the mark */
+
+    while (s && *s) {
+        size_t length = utf8_length(s);
+
+        if (used < most)
+            cut = text->length - start;
+        used += length == 4 ? 2 : 1;
+        if (used > most)
+            break;
+        if (is_control(s, length))
+            text_putc(text, ' ');
+        else if (length == 0 || is_noncharacter(s, length))
+            text_puts(text, "\xEF\xBF\xBD");
+        else
+            text_append(text, (const char *)s, length);
+        s += length > 0 ? length : 1;
+    }
+    if (s && *s && !text->failed) {
+        text->length = start + cut;
+        text_puts(text, "\xE2\x80\xA6");
+    }
+}
+
 /* Appends guard and string between quotes, each quote inside doubled. */
 static void csv_quoted(struct text *text, const char *guard, const char *string)
 {

@@ -242,7 +242,8 @@ static struct count start(struct arena *arena, const struct roof *roof,
     bool recover = roof->scope == SCOPE_RECOVER;
     /* A roof without any insulation is taken for one over a space that isn't heated. */
     double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
-    double stack = recover ? settings->recover_board : fmax(alike, least);
+    double needed = recover ? settings->recover_board : fmax(alike, least);
+    double stack = needed > 0 || seam ? needed : order_defaults().stack;
     enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
 
     return (struct count){

@@ -4,6 +4,7 @@
 #include "page/page.h"
 #include "run/plan_pages.h"
 #include "run/sinks.h"
+#include "run/workbook_part.h"
 #include "write/folder.h"
 #include "write/layout_file.h"
 #include "write/output.h"
@@ -16,11 +17,13 @@ struct folder_sink {
     bool begun[PARTS];             /* a feature was written */
     struct layout_file *layouts;   /* owned; NULL when not asked for */
     struct plans *plans;           /* likewise */
+    struct shown *shown;           /* owned; NULL when no workbook is asked for */
     struct page *page;             /* owned; NULL when not asked for */
     struct order_total *total;     /* owned; NULL unless packs are the portfolio's */
-    const struct bill *packs[METHOD_KINDS]; /* what these packs add, at the end */
     struct comparison_totals compared;
-    struct decisions *decisions; /* owned; NULL when none is wanted */
+    struct decisions *decisions;  /* owned; NULL when none is wanted */
+    struct grid *last_materials;  /* owned; rows behind those of the roofs; NULL until */
+    struct grid *last_comparison; /* folder_sink_decide() */
 };
 
 /* Writes and frees a text that was made in one go. */
@@ -37,8 +40,15 @@ static bool is_geojson(int part)
     return part == PART_ZONES || part == PART_ROOFS;
 }
 
-static enum outlay_status open_part(struct folder_sink *sink, int part, long long roofs,
-                                    struct outlay_error *err)
+/* The workbook itself is written when all is known. */
+static enum outlay_status open_shown(struct folder_sink *sink, struct outlay_error *err)
+{
+    sink->shown = shown_new(&sink->settings->write);
+    return sink->shown ? OUTLAY_OK : outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+}
+
+static enum outlay_status open_part(struct folder_sink *sink, int part,
+                                    const struct survey *survey, struct outlay_error *err)
 {
     const struct write_settings *set = &sink->settings->write;
     struct text head = TEXT_INIT;
@@ -47,9 +57,12 @@ static enum outlay_status open_part(struct folder_sink *sink, int part, long lon
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     enum outlay_status status;
     if (part == PART_LAYOUT)
-        status = layout_file_open(path, set, &sink->layouts, err);
+        status = layout_file_open(path, set, survey->count < 0 ? NULL : &survey->box,
+                                  &sink->layouts, err);
     else if (part == PART_PLANS)
-        status = plan_pages_open(path, sink->settings, roofs, &sink->plans, err);
+        status = plan_pages_open(path, sink->settings, survey->count, &sink->plans, err);
+    else if (part == PART_WORKBOOK)
+        status = open_shown(sink, err);
     else
         status = output_open(path, &sink->outputs[part], err);
     free(path);
@@ -68,8 +81,14 @@ static enum outlay_status open_part(struct folder_sink *sink, int part, long lon
     return put(sink->outputs[part], &head, err);
 }
 
-enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
-                                    struct folder_sink **out, struct outlay_error *err)
+const char *folder_sink_layout(const struct folder_sink *sink, size_t index)
+{
+    return sink->layouts ? layout_file_name(sink->layouts, index) : NULL;
+}
+
+enum outlay_status folder_sink_open(const struct settings *settings,
+                                    const struct survey *survey, struct folder_sink **out,
+                                    struct outlay_error *err)
 {
     *out = NULL;
     struct folder_sink *sink = calloc(1, sizeof *sink);
@@ -82,7 +101,7 @@ enum outlay_status folder_sink_open(const struct settings *settings, long long r
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
-            status = open_part(sink, part, roofs, err);
+            status = open_part(sink, part, survey, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
         sink->page = page_new(&settings->write, PAGE_ROOFS);
         if (!sink->page)
@@ -114,6 +133,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
         status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
+    if (sink->shown)
+        shown_add(sink->shown, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -147,6 +168,8 @@ static enum outlay_status folder_put_problems(void *self, const struct grid *row
 {
     struct folder_sink *sink = self;
     struct text text = TEXT_INIT;
+    if (sink->shown)
+        shown_add_rows(sink->shown, SHOWN_PROBLEMS, rows);
     if (!sink->outputs[PART_PROBLEMS])
         return OUTLAY_OK;
     grid_csv_rows(&text, rows);
@@ -161,55 +184,33 @@ struct sink folder_sink_calls(struct folder_sink *sink)
                          .problems = folder_put_problems};
 }
 
-/* The last rows of comparison.csv. */
-static void finish_comparison(const struct folder_sink *sink, struct text *out)
-{
-    const struct settings *settings = sink->settings;
-    struct grid *grid = grid_new(&comparison_sheet, &settings->write);
-
-    for (int method = 0; grid && sink->total && method < METHOD_KINDS; method++) {
-        struct cost cost = price_rounding(sink->packs[method], &settings->price);
-
-        comparison_of_packs(grid, (enum method)method, &cost);
-    }
-    if (grid) {
-        comparison_of_totals(grid, &sink->compared);
-        grid_csv_rows(out, grid);
-    } else {
-        out->failed = true;
-    }
-    grid_free(grid);
-}
-
-static void print_page(struct folder_sink *sink, const struct run_counts *counts,
+static void print_page(struct folder_sink *sink, const struct run_record *record,
                        struct text *out)
 {
     const struct page_content content = {.title = sink->settings->write.title,
-                                         .totals = &counts->totals};
+                                         .totals = record->totals};
     page_print(sink->page, &content, out);
 }
 
 static enum outlay_status close_part(struct folder_sink *sink, int part,
-                                     const struct run_counts *counts,
-                                     const struct text *record, struct outlay_error *err)
+                                     const struct run_record *record,
+                                     struct outlay_error *err)
 {
     struct text tail = TEXT_INIT;
     enum outlay_status status;
     if (is_geojson(part))
         geojson_close(&tail);
     else if (part == PART_TOTALS)
-        totals_csv(&tail, &counts->totals, &sink->settings->write);
+        totals_csv(&tail, record->totals, &sink->settings->write);
+    else if (part == PART_RUN)
+        run_json(&tail, record);
     else if (part == PART_PAGE)
-        print_page(sink, counts, &tail);
-    else if (part == PART_MATERIALS && sink->total)
-        for (int method = 0; method < METHOD_KINDS; method++)
-            materials_rounding(&tail, (enum method)method, sink->packs[method],
-                               &sink->settings->write);
+        print_page(sink, record, &tail);
+    else if (part == PART_MATERIALS)
+        grid_csv_rows(&tail, sink->last_materials);
     else if (part == PART_COMPARISON)
-        finish_comparison(sink, &tail);
-    if (part == PART_RUN)
-        status = output_text(sink->outputs[part], record, err);
-    else if (1u << part & PARTS_DECIDED)
+        grid_csv_rows(&tail, sink->last_comparison);
+    if (1u << part & PARTS_DECIDED)
         status = decisions_write(sink->decisions, part, sink->outputs[part], err);
     else
         status = put(sink->outputs[part], &tail, err);
@@ -220,15 +221,34 @@ static enum outlay_status close_part(struct folder_sink *sink, int part,
     return output_commit(output, err);
 }
 
+/* What rounding the portfolio's goods up to packs adds, and the sums. */
+static void make_last_rows(struct folder_sink *sink)
+{
+    const struct settings *settings = sink->settings;
+    for (int i = 0; sink->total && i < METHOD_KINDS; i++) {
+        enum method method = (enum method)i;
+        const struct bill *packs = order_total_rounding(sink->total, method);
+        struct cost cost = price_rounding(packs, &settings->price);
+        materials_of_rounding(sink->last_materials, NULL, method, packs,
+                              &settings->write);
+        comparison_of_packs(sink->last_comparison, method, &cost);
+        comparison_add_packs(&sink->compared, method, &cost);
+    }
+    comparison_of_totals(sink->last_comparison, &sink->compared);
+    if (sink->shown) {
+        shown_add_rows(sink->shown, SHOWN_MATERIALS, sink->last_materials);
+        shown_add_rows(sink->shown, SHOWN_COMPARISON, sink->last_comparison);
+    }
+}
+
 enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
 {
-    for (int method = 0; sink->total && method < METHOD_KINDS; method++) {
-        struct cost cost;
-
-        sink->packs[method] = order_total_rounding(sink->total, (enum method)method);
-        cost = price_rounding(sink->packs[method], &sink->settings->price);
-        comparison_add_packs(&sink->compared, (enum method)method, &cost);
-    }
+    const struct write_settings *set = &sink->settings->write;
+    sink->last_materials = grid_new(&materials_sheet, set);
+    sink->last_comparison = grid_new(&comparison_sheet, set);
+    if (!sink->last_materials || !sink->last_comparison)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    make_last_rows(sink);
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
 }
 
@@ -242,14 +262,28 @@ const struct decisions *folder_sink_decisions(const struct folder_sink *sink)
     return sink->decisions;
 }
 
+static enum outlay_status write_workbook(struct folder_sink *sink,
+                                         const struct run_record *record,
+                                         struct outlay_error *err)
+{
+    char *path = folder_file(sink->folder, part_file(PART_WORKBOOK));
+    if (!path)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    enum outlay_status status = workbook_part_write(path, sink->shown, record, err);
+    free(path);
+    return status;
+}
+
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
-                                      const struct text *record, struct outlay_error *err)
+                                      const struct run_record *record,
+                                      struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->outputs[part])
-            status = close_part(sink, part, counts, record, err);
+            status = close_part(sink, part, record, err);
+    if (status == OUTLAY_OK && sink->shown)
+        status = write_workbook(sink, record, err);
     if (status == OUTLAY_OK && sink->layouts) {
         struct layout_file *layouts = sink->layouts;
         sink->layouts = NULL;
@@ -258,7 +292,7 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
     if (status == OUTLAY_OK && sink->plans) {
         struct plans *plans = sink->plans;
         sink->plans = NULL;
-        status = plan_pages_commit(plans, counts->digest, err);
+        status = plan_pages_commit(plans, record->input.digest, err);
     }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;
@@ -276,9 +310,12 @@ void folder_sink_abort(struct folder_sink *sink)
     for (int part = 0; part < PARTS; part++)
         output_abort(sink->outputs[part]);
     layout_file_abort(sink->layouts);
+    shown_free(sink->shown);
     plans_abort(sink->plans);
     page_free(sink->page);
     order_total_free(sink->total);
+    grid_free(sink->last_materials);
+    grid_free(sink->last_comparison);
     decisions_free(sink->decisions);
     folder_abort(sink->folder);
     free(sink);

@@ -3,9 +3,6 @@
 #include <string.h>
 
 #include "run/options.h"
-#include "write/run_json.h"
-
-#define SETTINGS_MAX 128
 
 /* A connection string may hold a password, which is nobody's business in a file that is
  * passed on. */
@@ -24,9 +21,9 @@ static void print_source(struct text *out, const char *source)
 static size_t gather_settings(const struct settings *settings, struct text *values,
                               struct run_setting *out)
 {
-    size_t starts[SETTINGS_MAX];
+    size_t starts[RECORD_SETTINGS];
     size_t count = 0;
-    for (size_t i = 0; i < option_count() && count < SETTINGS_MAX; i++) {
+    for (size_t i = 0; i < option_count() && count < RECORD_SETTINGS; i++) {
         const struct option *option = option_at(i);
         if (!option->in_job || option->kind == OPTION_FIELD ||
             strcmp(option->name, "input") == 0)
@@ -54,54 +51,62 @@ static size_t gather_fields(const struct reader *reader,
     return count;
 }
 
-static size_t gather_files(const struct settings *settings, const char *out[PARTS])
+static size_t gather_files(const struct settings *settings,
+                           const struct folder_sink *sink, const char *out[RECORD_FILES])
 {
     size_t count = 0;
     for (int part = 0; part < PARTS; part++)
-        if (part == PART_RUN || (settings->parts & 1u << part))
+        if (part != PART_LAYOUT && (part == PART_RUN || settings->parts & 1u << part))
             out[count++] = part_file((enum part)part);
+    /* one a UTM zone; none where nothing was laid out */
+    for (size_t i = 0; folder_sink_layout(sink, i); i++)
+        out[count++] = folder_sink_layout(sink, i);
     return count;
 }
 
-void record_print(struct text *out, const struct settings *settings,
-                  const struct reader *reader, const struct run_counts *counts,
-                  double seconds)
+enum outlay_status record_fill(struct record *record, const struct settings *settings,
+                               const struct reader *reader,
+                               const struct folder_sink *sink,
+                               const struct run_counts *counts, double seconds,
+                               struct outlay_error *err)
 {
-    struct run_setting values[SETTINGS_MAX];
-    struct run_field fields[FIELD_ROLES];
-    const char *files[PARTS];
-    struct text texts = TEXT_INIT;
-    struct text source = TEXT_INIT;
-    const struct run_timing timings[] = {
-        {"reading and stages", counts->stage_seconds},
-        {"checks over the layer", counts->check_seconds},
-        {"all until here", seconds},
+    *record = (struct record){
+        .timings = {{"reading and stages", counts->stage_seconds},
+                    {"checks over the layer", counts->check_seconds},
+                    {"all until here", seconds}},
+        .values = TEXT_INIT,
+        .source = TEXT_INIT,
     };
-    print_source(&source, settings->read.input);
-    const struct run_record record = {
+    print_source(&record->source, settings->read.input);
+    record->run = (struct run_record){
         .command = "run",
         .set = &settings->write,
         .catalog = settings->catalog_path,
-        .input = {.path = source.data,
+        .input = {.path = record->source.data,
                   .layer = *reader_layer(reader) ? reader_layer(reader) : NULL,
                   .crs = settings->read.crs,
                   .digest = counts->digest,
                   .digest_of = "XXH3-128 of ids, fields and outlines as read, in input "
                                "order",
                   .streamed = counts->streamed},
-        .settings = values,
-        .setting_count = gather_settings(settings, &texts, values),
-        .fields = fields,
-        .field_count = gather_fields(reader, fields),
-        .files = files,
-        .file_count = gather_files(settings, files),
-        .timings = timings,
-        .timing_count = sizeof timings / sizeof timings[0],
+        .settings = record->settings,
+        .setting_count = gather_settings(settings, &record->values, record->settings),
+        .fields = record->fields,
+        .field_count = gather_fields(reader, record->fields),
+        .files = record->files,
+        .file_count = gather_files(settings, sink, record->files),
+        .timings = record->timings,
+        .timing_count = RECORD_TIMINGS,
         .threads = counts->threads,
         .rated = counts->rated,
         .totals = &counts->totals};
-    run_json(out, &record);
-    out->failed |= texts.failed || source.failed;
-    text_release(&source);
-    text_release(&texts);
+    if (record->values.failed || record->source.failed)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    return OUTLAY_OK;
+}
+
+void record_release(struct record *record)
+{
+    text_release(&record->values);
+    text_release(&record->source);
 }

@@ -113,6 +113,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.safety_factor = settings->safety_factor;
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
+    settings->takeoff.stack = settings->order.stack;
+    settings->takeoff.recover_board = settings->order.recover_board;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;

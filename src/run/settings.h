@@ -42,6 +42,7 @@
     X(RANKING, "ranking", "ranking.csv")          \
     X(BUDGET, "budget", "budget.csv")             \
     X(PLAN, "plan", "plan.csv")                   \
+    X(WORKBOOK, "workbook", "workbook.xlsx")      \
     X(PAGE, "page", "report.html")                \
     X(PROBLEMS, "problems", "problems.csv")       \
     X(RUN, "run", "run.json")

@@ -12,6 +12,7 @@
 #include "run/pipeline.h"
 #include "run/settings.h"
 #include "write/comparison.h"
+#include "write/run_json.h"
 
 /* ---- The folder that `run` writes ----------------------------------------------- */
 
@@ -20,12 +21,15 @@ struct folder_sink;
 /**
  * Opens settings->output as a folder under construction, with the files of
  * settings->parts; run.json is always among them.
- * @param roofs      how many the source has; -1: not known
+ * @param survey  of the source, as far as known
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
-enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
-                                    struct folder_sink **out,
+enum outlay_status folder_sink_open(const struct settings *settings,
+                                    const struct survey *survey, struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Name of a layout file made so far; NULL past the last. Borrowed. */
+const char *folder_sink_layout(const struct folder_sink *sink, size_t index);
 
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
@@ -41,11 +45,10 @@ const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
 /** The methods side by side; after folder_sink_decide(). Borrowed from the sink. */
 const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink);
 
-/** Writes decisions, totals, run.json, puts the folder in its place and frees the sink.
- *  @param record  text of run.json */
+/** Writes decisions, totals, workbook and run.json, puts the folder in its place and
+ *  frees the sink. */
 enum outlay_status folder_sink_commit(struct folder_sink *sink,
-                                      const struct run_counts *counts,
-                                      const struct text *record,
+                                      const struct run_record *record,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Removes what was written and frees the sink. NULL is ignored. */

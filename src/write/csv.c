@@ -117,16 +117,6 @@ void materials_rows(struct text *out, const struct building *building,
     put_rows(out, grid);
 }
 
-void materials_rounding(struct text *out, enum method method, const struct bill *bill,
-                        const struct write_settings *set)
-{
-    struct grid *grid = grid_new(&materials_sheet, set);
-
-    if (grid)
-        materials_of_rounding(grid, NULL, method, bill, set);
-    put_rows(out, grid);
-}
-
 void problems_header(struct text *out, const struct write_settings *set)
 {
     struct text caution = TEXT_INIT;

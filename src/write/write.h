@@ -84,10 +84,6 @@ void materials_header(struct text *out, const struct write_settings *set);
 void materials_rows(struct text *out, const struct building *building,
                     const struct write_settings *set);
 
-/** Rows for what rounding the portfolio's goods up to packs adds: without a roof. */
-void materials_rounding(struct text *out, enum method method, const struct bill *bill,
-                        const struct write_settings *set);
-
 /* problems.csv, as write/tables.h fills it. */
 void problems_header(struct text *out, const struct write_settings *set);
 void problems_rows(struct text *out, const struct building *building,

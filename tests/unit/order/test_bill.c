@@ -153,6 +153,27 @@ static void test_rectangle(void **state)
     assert_null(find(&bill, USE_HALF_SHEET));
 }
 
+/* A ring of base securement whose shortest edge lies between two screws: the screws are
+ * those that the layout counted. */
+static void test_edge_without_a_screw(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    for (size_t i = 0; i < 3; i++)
+        site->rows[9 + i] = (struct row_piece){.row = 9,
+                                               .base = true,
+                                               .closed = true,
+                                               .to = {i == 1 ? 0.1 : 3, 0},
+                                               .spacing = 12 * M_PER_IN,
+                                               .fasteners = i == 1 ? 0 : 10};
+    site->layout.row_count = 12;
+    bill = count(site);
+    near(need(&bill, USE_SEAM_PLATE)->net, 920);
+    near(need(&bill, USE_SEAM_SCREW)->net, 920);
+}
+
 /* A lap of 6 in on a sheet of 10 ft is 5 % of what is laid (common practice, no
  * source), 3 in 2.5 %: n sheets side by side, without the edge's own. */
 static void test_lap_share(void **state)
@@ -208,6 +229,38 @@ static void test_walls(void **state)
     site->roof.given.parapet = 0.1; /* flashing still goes 8 in up */
     bill = count(site);
     near(need(&bill, USE_FLASHING)->net, 411 * FT * 8 * M_PER_IN);
+}
+
+/* 14 whole boards and 4 halves a layer, each half traced 2 mm too long: two layers of
+ * 2 in from 2 x (14 + 2) boards. */
+static void test_boards(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    const struct bill_item *boards = NULL;
+
+    rectangle(site);
+    site->roof.given.stack = 4 * M_PER_IN;
+    site->layout.board_count = 18;
+    for (size_t i = 0; i < 18; i++) {
+        struct board *board = &site->boards[i];
+
+        board->whole = i < 14;
+        board->cut_length = board->whole ? 8 * FT - 1e-3 : 4 * FT + 2e-3;
+        board->cut_width = 4 * FT;
+        board->area = board->cut_length * board->cut_width;
+        board->plates = 5;
+    }
+    bill = count(site);
+    boards = need(&bill, USE_BOARD);
+    assert_string_equal(boards->item, "insulation board 4 ft x 8 ft x 2 in");
+    near(boards->packs, 32);
+    near(boards->ordered, 32 * 32 * FT2);
+    assert_true(boards->net < boards->ordered && boards->net > 31.9 * 32 * FT2);
+    assert_non_null(strstr(boards->note, "14 whole and 4 cut pieces a layer"));
+    near(need(&bill, USE_BOARD_PLATE)->net, 90); /* once, through both layers */
+    assert_string_equal(need(&bill, USE_BOARD_SCREW)->item,
+                        "insulation screw #12, 5 in"); /* 4 + 3/4 in */
 }
 
 /* What nobody counted stays open, what was counted as none isn't there. */
@@ -476,9 +529,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_rectangle, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_edge_without_a_screw, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_lap_share, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_openings, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_walls, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_boards, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_details, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_debris, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_recover, set_up, tear_down),

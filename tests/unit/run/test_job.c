@@ -16,16 +16,16 @@
 #include "base/text.h"
 #include "outlay/outlay.h"
 
-/* Files compared; and two that aren't text and aren't written of many roofs. */
+/* Files compared, and those that aren't text. */
 #define FILES 10
+#define OTHERS 3
 
 static const char *const file_names[FILES] = {
     "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
     "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
 
-#define DRAWN 2
-
-static const char *const drawn_names[DRAWN] = {"layout.gpkg", "plans.pdf"};
+static const char *const other_names[OTHERS] = {"layout.gpkg", "plans.pdf",
+                                                "workbook.xlsx"};
 
 struct scratch {
     char folder[40];
@@ -104,8 +104,8 @@ static void remove_output(const char *output)
         snprintf(path, sizeof path, "%s/%s", output, file_names[i]);
         unlink(path);
     }
-    for (size_t i = 0; i < DRAWN; i++) {
-        snprintf(path, sizeof path, "%s/%s", output, drawn_names[i]);
+    for (size_t i = 0; i < OTHERS; i++) {
+        snprintf(path, sizeof path, "%s/%s", output, other_names[i]);
         unlink(path);
     }
     rmdir(output);

@@ -1,0 +1,18 @@
+#ifndef OUTLAY_RUN_WORKBOOK_PART_H
+#define OUTLAY_RUN_WORKBOOK_PART_H
+
+/**
+ * @file run/workbook_part.h
+ * workbook.xlsx: which sheets it has, in which order.
+ */
+
+#include "outlay/status.h"
+#include "write/run_json.h"
+#include "write/shown.h"
+
+/** Writes the whole file. @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
+enum outlay_status workbook_part_write(const char *path, const struct shown *shown,
+                                       const struct run_record *record,
+                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+#endif

@@ -1,0 +1,380 @@
+#include "write/overview.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "write/columns.h"
+#include "write/workbook_private.h"
+
+/* Columns of the sheet. */
+enum { COL_WHAT, COL_COUNT, COL_SHARE, COL_WORDS };
+
+/* Roofs that are named. */
+enum { NAMED = 10 };
+
+/* Characters that a line of the last column holds at least, and of the whole sheet. */
+enum { WORDS_WIDTH = 84, LINE_WIDTH = 125 };
+
+/* ---- Words ----------------------------------------------------------------------- */
+
+/* Appends a whole number with its thousands apart. */
+static void put_whole(struct text *out, double number)
+{
+    struct text digits = TEXT_INIT;
+
+    text_fixed(&digits, number, 0);
+    for (size_t i = 0; i < digits.length; i++) {
+        if (i > 0 && (digits.length - i) % 3 == 0)
+            text_putc(out, ',');
+        text_putc(out, digits.data[i]);
+    }
+    out->failed = out->failed || digits.failed;
+    text_release(&digits);
+}
+
+/* "1 roof", "1,200 roofs". */
+static void put_roofs(struct text *out, size_t count)
+{
+    put_whole(out, (double)count);
+    text_puts(out, count == 1 ? " roof" : " roofs");
+}
+
+/* Writes and empties words; row + 1 comes back. */
+static uint32_t put_line(struct book *book, uint32_t row, struct text *words,
+                         enum book_look look)
+{
+    book->failed = book->failed || words->failed;
+    book_text(book, row, COL_WHAT, words->data, look);
+    text_release(words);
+    return row + 1;
+}
+
+/* A blank line and the titles of the four columns, NULL for none. */
+static uint32_t put_heading(struct book *book, uint32_t row, const char *heading,
+                            const char *count, const char *share, const char *words)
+{
+    const char *const titles[] = {heading, count, share, words};
+
+    row++;
+    for (uint16_t i = 0; i < 4; i++)
+        if (titles[i])
+            book_text(book, row, i, titles[i],
+                      i == COL_WHAT    ? LOOK_HEAD
+                      : i == COL_WORDS ? LOOK_HEAD_INDENTED
+                                       : LOOK_HEAD_RIGHT);
+        else if (!book->failed)
+            book_check(
+                book, worksheet_write_blank(book->sheet, row, i, book->looks[LOOK_HEAD]));
+    return row + 1;
+}
+
+/* A row whose last cell may need several lines. */
+static uint32_t put_row(struct book *book, uint32_t row, const char *what, double count,
+                        double share, const char *words)
+{
+    size_t lines = words ? (strlen(words) + WORDS_WIDTH - 1) / WORDS_WIDTH : 1;
+
+    if (!book->failed && lines > 1)
+        book_check(book, worksheet_set_row(book->sheet, row, 15.0 * (double)lines, NULL));
+    book_text(book, row, COL_WHAT, what, LOOK_WRAPPED);
+    book_number(book, row, COL_COUNT, count, book_number_format(book, 0, true, false));
+    book_number(book, row, COL_SHARE, share, book->share);
+    book_text(book, row, COL_WORDS, words, LOOK_INDENTED);
+    return row + 1;
+}
+
+static double share_of(double part, double all)
+{
+    return all > 0 ? part / all : NAN;
+}
+
+/* ---- Parts ----------------------------------------------------------------------- */
+
+/* A path's last part; a connection string has none and stays as it is. */
+static const char *short_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+
+    return slash && slash[1] && !strchr(path, '=') ? slash + 1 : path;
+}
+
+static uint32_t put_top(struct book *book, const struct overview *overview)
+{
+    struct text words = TEXT_INIT;
+    uint32_t row = 0;
+
+    text_printf(&words, "Roofs of %s", short_name(overview->record->input.path));
+    row = put_line(book, row, &words, LOOK_TITLE);
+    if (!book->failed)
+        book_check(book, worksheet_set_row(book->sheet, 0, 28, NULL));
+    return book_caution(book, row, overview->prices, LINE_WIDTH);
+}
+
+static void put_extent(struct text *words, const struct book *book,
+                       const struct totals *totals)
+{
+    const struct unit *unit = &book->set->units->area;
+
+    put_roofs(words, totals->roofs);
+    text_puts(words, " on ");
+    put_whole(words, (double)totals->buildings);
+    text_printf(words, " building%s, ", totals->buildings == 1 ? "" : "s");
+    put_whole(words, totals->area / unit->factor);
+    text_printf(words, " %s in all.", unit->suffix);
+    if (totals->zoned == totals->roofs)
+        return;
+    text_putc(words, ' ');
+    put_roofs(words, totals->roofs - totals->zoned);
+    text_puts(words, " had to be left out; the sheet problems says why.");
+}
+
+static void put_verdict(struct text *words, const struct totals *totals)
+{
+    size_t assumed = totals->states[STATE_MET_ASSUMED];
+    size_t unsure = totals->states[STATE_UNKNOWN];
+
+    text_puts(words, "The attachment chosen holds on ");
+    put_roofs(words, totals->states[STATE_MET] + assumed);
+    if (assumed > 0 && totals->states[STATE_MET] == 0) {
+        text_puts(words, ", but only if what is assumed proves true");
+    } else if (assumed > 0) {
+        text_puts(words, ", on ");
+        put_whole(words, (double)assumed);
+        text_puts(words, " of them only if what is assumed proves true");
+    }
+    text_puts(words, "; it does not hold on ");
+    put_whole(words, (double)totals->states[STATE_NOT_MET]);
+    if (unsure > 0) {
+        text_puts(words, ", and for ");
+        put_whole(words, (double)unsure);
+        text_puts(words, " it isn't known");
+    }
+    text_putc(words, '.');
+}
+
+static void put_weakness(struct text *words, const struct totals *totals)
+{
+    text_puts(words, "Something that nobody confirmed is assumed for ");
+    put_roofs(words, totals->assumed);
+    text_puts(words, "; height or storeys are estimated for ");
+    put_whole(words, (double)totals->estimated);
+    text_putc(words, '.');
+}
+
+static uint32_t put_short(struct book *book, uint32_t row,
+                          const struct run_record *record)
+{
+    const struct totals *totals = record->totals;
+    struct text words = TEXT_INIT;
+
+    row = put_heading(book, row, "In short", NULL, NULL, NULL);
+    put_extent(&words, book, totals);
+    row = put_line(book, row, &words, LOOK_TEXT);
+    put_verdict(&words, totals);
+    row = put_line(book, row, &words, LOOK_TEXT);
+    if (totals->assumed + totals->estimated > 0) {
+        put_weakness(&words, totals);
+        row = put_line(book, row, &words, LOOK_TEXT);
+    }
+    return row;
+}
+
+static uint32_t put_states(struct book *book, uint32_t row, const struct totals *totals)
+{
+    static const struct {
+        enum zone_state state;
+        const char *meaning;
+    } states[] = {
+        {STATE_MET, "The rating tested is at least what the wind demands, in all zones."},
+        {STATE_MET_ASSUMED,
+         "As above, if what is assumed proves true, the deck's pull-out "
+         "for one."},
+        {STATE_NOT_MET, "At least one zone demands more than this attachment gives."},
+        {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
+    };
+
+    row = put_heading(book, row, "Does it hold in the wind?", "roofs", "share",
+                      "what this means");
+    for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
+        double count = (double)totals->states[states[i].state];
+
+        row = put_row(book, row, zone_state_name((int)states[i].state), count,
+                      share_of(count, (double)totals->roofs), states[i].meaning);
+    }
+    return row;
+}
+
+static uint32_t put_zones(struct book *book, uint32_t row, const struct totals *totals)
+{
+    static const char *const meanings[] = {
+        [ZONE_CORNER] = "Where the wind pulls hardest.",
+        [ZONE_PERIMETER] = "Along the edges.",
+        [ZONE_FIELD] = "Away from the edges.",
+        [ZONE_INTERIOR] = "The middle of wide roofs, where it pulls least."};
+    const struct unit *unit = &book->set->units->area;
+    double all = 0;
+
+    for (int role = 0; role < ZONE_ROLES; role++)
+        all += totals->zone_area[role];
+    row =
+        put_heading(book, row, "Area by wind zone", unit->suffix, "share", "where it is");
+    for (int role = 0; role < ZONE_ROLES; role++)
+        row = put_row(book, row, zone_role_name(role),
+                      totals->zone_area[role] / unit->factor,
+                      share_of(totals->zone_area[role], all), meanings[role]);
+    return row;
+}
+
+/* Which column of a grid has this name, before its unit; -1 for none. */
+static int column_of(const struct grid *grid, const char *name)
+{
+    const struct grid_sheet *sheet = grid_sheet(grid);
+
+    for (size_t i = 0; i < sheet->column_count; i++)
+        if (strcmp(sheet->columns[i].name, name) == 0)
+            return (int)i;
+    return -1;
+}
+
+static const char *text_of(const struct grid *grid, size_t row, const char *name)
+{
+    int column = column_of(grid, name);
+
+    return column < 0 ? NULL : grid_cell_text(grid, row, (size_t)column);
+}
+
+static void put_roof_name(struct text *out, const char *id, const char *name)
+{
+    text_puts(out, id ? id : "");
+    if (name)
+        text_printf(out, ", %s", name);
+}
+
+/* The first roofs that don't hold, by name. */
+static uint32_t put_failing(struct book *book, uint32_t row,
+                            const struct overview *overview)
+{
+    const struct grid *summary = overview->summary;
+    const char *not_met = zone_state_name(STATE_NOT_MET);
+    int area = column_of(summary, "area");
+    size_t named = 0;
+
+    if (overview->record->totals->states[STATE_NOT_MET] == 0)
+        return row;
+    row = put_heading(book, row, "Roofs where it does not hold",
+                      book->set->units->area.suffix, NULL, "why");
+    for (size_t i = 0; i < grid_rows(summary) && named < NAMED; i++) {
+        const char *state = text_of(summary, i, "state");
+        struct text name = TEXT_INIT;
+
+        if (!state || strcmp(state, not_met) != 0)
+            continue;
+        put_roof_name(&name, text_of(summary, i, "roof_id"), text_of(summary, i, "name"));
+        book->failed = book->failed || name.failed;
+        row = put_row(book, row, name.data,
+                      area < 0 ? NAN : grid_cell_number(summary, i, (size_t)area), NAN,
+                      text_of(summary, i, "reason"));
+        text_release(&name);
+        named++;
+    }
+    if (named < overview->record->totals->states[STATE_NOT_MET])
+        row =
+            put_row(book, row, "more: filter the sheet summary by state", NAN, NAN, NULL);
+    return row;
+}
+
+static uint32_t put_invented(struct book *book, uint32_t row, bool prices)
+{
+    const struct write_settings *set = book->set;
+
+    if (set->catalog_built_in)
+        row = put_row(book, row, "ratings", NAN, NAN,
+                      "invented: those of the built-in catalogue");
+    if (set->items_built_in)
+        row = put_row(book, row, "pack sizes, crew rates", NAN, NAN,
+                      "invented: those of the built-in catalogue");
+    if (set->prices_built_in && prices)
+        row = put_row(book, row, "prices", NAN, NAN,
+                      "invented: those of the built-in table");
+    return row;
+}
+
+static uint32_t put_unsure(struct book *book, uint32_t row,
+                           const struct overview *overview)
+{
+    const struct totals *totals = overview->record->totals;
+    double all = (double)totals->roofs;
+
+    row = put_heading(book, row, "What isn't certain", "roofs", "share", "how");
+    row = put_invented(book, row, overview->prices);
+    for (int i = 0; i < ESTIMATES; i++)
+        if (totals->estimates[i] > 0)
+            row =
+                put_row(book, row, estimate_name(i), (double)totals->estimates[i],
+                        share_of((double)totals->estimates[i], all), estimate_reason(i));
+    for (int i = 0; i < ASSUMPTIONS; i++)
+        if (totals->assumptions[i] > 0)
+            row = put_row(book, row, assumption_name(i), (double)totals->assumptions[i],
+                          share_of((double)totals->assumptions[i], all),
+                          assumption_reason(i));
+    return row;
+}
+
+static uint32_t put_setting(struct book *book, uint32_t row, const char *name,
+                            const char *value)
+{
+    book_text(book, row, COL_WHAT, name, LOOK_TEXT);
+    book_text(book, row, COL_COUNT, value, LOOK_TEXT);
+    return row + 1;
+}
+
+/* What no result depends on, and what stands above. */
+static bool is_left_out(const char *name)
+{
+    static const char *const names[] = {"standard", "output", "write", "overwrite",
+                                        "threads",  "strict", "quiet"};
+
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+        if (strcmp(names[i], name) == 0)
+            return true;
+    return false;
+}
+
+static uint32_t put_settings(struct book *book, uint32_t row,
+                             const struct run_record *record)
+{
+    row = put_heading(book, row, "Standard and settings", NULL, NULL, NULL);
+    row = put_setting(book, row, "standard", book->set->standard->title);
+    row = put_setting(book, row, "input", record->input.path);
+    row = put_setting(book, row, "digest of the input", record->input.digest);
+    row = put_setting(book, row, "program", "outlay " OUTLAY_VERSION);
+    for (size_t i = 0; i < record->setting_count; i++)
+        if (record->settings[i].value && !is_left_out(record->settings[i].name))
+            row = put_setting(book, row, record->settings[i].name,
+                              record->settings[i].value);
+    return row;
+}
+
+void overview_add(struct book *book, const struct overview *overview)
+{
+    const struct run_record *record = overview->record;
+    uint32_t row = 0;
+
+    book_sheet(book, "overview");
+    row = put_top(book, overview);
+    row = put_short(book, row, record);
+    row = put_states(book, row, record->totals);
+    row = put_failing(book, row, overview);
+    row = put_zones(book, row, record->totals);
+    row = put_unsure(book, row, overview);
+    put_settings(book, row, record);
+    if (book->failed)
+        return;
+    book_check(book, worksheet_set_column(book->sheet, COL_WHAT, COL_WHAT, 34, NULL));
+    book_check(book, worksheet_set_column(book->sheet, COL_COUNT, COL_SHARE, 13, NULL));
+    book_check(
+        book, worksheet_set_column(book->sheet, COL_WORDS, COL_WORDS, WORDS_WIDTH, NULL));
+    worksheet_gridlines(book->sheet, LXW_HIDE_ALL_GRIDLINES);
+    worksheet_fit_to_pages(book->sheet, 1, 0);
+    worksheet_activate(book->sheet);
+}

@@ -1,0 +1,213 @@
+/* A grid as a sheet. */
+
+#include <math.h>
+#include <string.h>
+
+#include "write/workbook_private.h"
+
+/* Widths in characters of the standard font. */
+enum { WIDTH_LEAST = 6, WIDTH_MOST = 60, WIDTH_FILTER = 3, CAUTION_WIDTH = 150 };
+
+/* Sheets up to this wide are printed on one page across. */
+enum { WIDTH_OF_PAGE = 220 };
+
+/* The last row is for totals, the one before for saying that rows are missing. */
+enum { ROWS_MOST = LXW_ROW_MAX - 2 };
+
+static bool has_money(const struct grid_sheet *sheet)
+{
+    for (size_t i = 0; i < sheet->column_count; i++)
+        if (sheet->columns[i].kind == GRID_MONEY || sheet->columns[i].kind == GRID_RATE)
+            return true;
+    return false;
+}
+
+/* Years and numbers of floors aren't divided into thousands, quantities are. */
+static bool is_apart(const struct grid_column *column)
+{
+    return column->kind != GRID_NUMBER || column->measure != MEASURE_NONE ||
+           column->summed;
+}
+
+static void widen(struct book *book, size_t column, size_t characters)
+{
+    if (characters > WIDTH_MOST)
+        characters = WIDTH_MOST;
+    if (characters > book->widths[column])
+        book->widths[column] = (uint16_t)characters;
+}
+
+static size_t count_characters(const char *s)
+{
+    size_t count = 0;
+
+    for (; *s; s++)
+        count += ((unsigned char)*s & 0xC0) != 0x80;
+    return count;
+}
+
+static size_t number_width(double number, int decimals, bool apart)
+{
+    size_t digits = fabs(number) < 1 ? 1 : (size_t)log10(fabs(number)) + 1;
+
+    return digits + (number < 0) + (apart ? (digits - 1) / 3 : 0) +
+           (decimals > 0 ? 1 + (size_t)decimals : 0) + 1;
+}
+
+static void put_head(struct book *book, const struct grid *grid)
+{
+    const struct grid_sheet *sheet = book->of;
+
+    for (size_t i = 0; i < sheet->column_count; i++) {
+        bool text = sheet->columns[i].kind == GRID_TEXT;
+        struct text name = TEXT_INIT;
+
+        grid_column_name(&name, grid, i);
+        book->failed = book->failed || name.failed;
+        if (!name.failed) {
+            widen(book, i, WIDTH_LEAST);
+            widen(book, i, count_characters(name.data) + WIDTH_FILTER);
+        }
+        book_text(book, book->head, (uint16_t)i, name.data,
+                  text ? LOOK_HEAD : LOOK_HEAD_RIGHT);
+        text_release(&name);
+    }
+}
+
+void book_begin(struct book *book, const struct grid *grid, const char *about)
+{
+    book->of = grid_sheet(grid);
+    book->full = false;
+    memset(book->widths, 0, sizeof book->widths);
+    memset(book->decimals, 0, sizeof book->decimals);
+    for (size_t i = 0; i < BOOK_COLUMNS; i++)
+        book->sums[i] = NAN;
+    book_sheet(book, book->of->name);
+    if (book->failed)
+        return;
+    book_text(book, 0, 0, about, LOOK_ABOUT);
+    book->head = book_caution(book, 1, has_money(book->of), CAUTION_WIDTH);
+    book->row = book->head + 1;
+    put_head(book, grid);
+    worksheet_freeze_panes(book->sheet, book->row, 1);
+    book_check(book, worksheet_repeat_rows(book->sheet, book->head, book->head));
+    /* Ids of digits are texts on purpose. */
+    book_check(book, worksheet_ignore_errors(
+                         book->sheet, LXW_IGNORE_NUMBER_STORED_AS_TEXT, "A1:XFD1048576"));
+}
+
+static void put_cell(struct book *book, const struct grid *grid, size_t row, size_t i)
+{
+    const struct grid_column *column = &book->of->columns[i];
+    const char *text = grid_cell_text(grid, row, i);
+    double number = grid_cell_number(grid, row, i);
+    int decimals = grid_cell_decimals(grid, row, i);
+
+    if (text) {
+        book_text(book, book->row, (uint16_t)i, text, LOOK_TEXT);
+        widen(book, i, count_characters(text) + 1);
+    } else if (isfinite(number)) {
+        book_number(book, book->row, (uint16_t)i, number,
+                    book_number_format(book, decimals, is_apart(column), false));
+        widen(book, i, number_width(number, decimals, is_apart(column)));
+        book->decimals[i] = (uint8_t)decimals;
+        if (column->summed)
+            book->sums[i] = (isnan(book->sums[i]) ? 0 : book->sums[i]) + number;
+    }
+}
+
+void book_rows(struct book *book, const struct grid *grid)
+{
+    book->failed = book->failed || grid_failed(grid);
+    for (size_t row = 0; row < grid_rows(grid) && !book->failed; row++) {
+        if (book->row == ROWS_MOST) {
+            book->full = true;
+            return;
+        }
+        for (size_t i = 0; i < book->of->column_count; i++)
+            put_cell(book, grid, row, i);
+        book->row++;
+    }
+}
+
+/* The sum of the rows that a filter leaves, and what it is of all. */
+static void put_sum(struct book *book, size_t i)
+{
+    const struct grid_column *column = &book->of->columns[i];
+    double scale = pow(10, book->decimals[i]);
+    char range[LXW_MAX_CELL_RANGE_LENGTH];
+    char formula[LXW_MAX_CELL_RANGE_LENGTH + 20];
+    double sum = round(book->sums[i] * scale) / scale;
+
+    lxw_rowcol_to_range(range, book->head + 1, (lxw_col_t)i, book->row - 1, (lxw_col_t)i);
+    snprintf(formula, sizeof formula, "=SUBTOTAL(109,%s)", range);
+    book_check(book,
+               worksheet_write_formula_num(
+                   book->sheet, book->row, (lxw_col_t)i, formula,
+                   book_number_format(book, book->decimals[i], is_apart(column), true),
+                   sum));
+    widen(book, i, number_width(sum, book->decimals[i], true));
+}
+
+static bool has_sums(const struct book *book)
+{
+    for (size_t i = 0; i < book->of->column_count; i++)
+        if (isfinite(book->sums[i]))
+            return true;
+    return false;
+}
+
+static void put_totals(struct book *book)
+{
+    for (size_t i = 0; i < book->of->column_count && !book->failed; i++)
+        if (isfinite(book->sums[i]))
+            put_sum(book, i);
+        else if (i == 0)
+            book_text(book, book->row, 0, "total", LOOK_TOTAL);
+        else
+            book_check(book, worksheet_write_blank(book->sheet, book->row, (lxw_col_t)i,
+                                                   book->looks[LOOK_TOTAL]));
+}
+
+/* Widths, what is printed. */
+static void finish(struct book *book)
+{
+    size_t columns = book->of->column_count;
+    size_t all = 0;
+
+    for (size_t i = 0; i < columns; i++) {
+        book_check(book, worksheet_set_column(book->sheet, (lxw_col_t)i, (lxw_col_t)i,
+                                              book->widths[i], NULL));
+        all += book->widths[i];
+    }
+    if (all <= WIDTH_OF_PAGE) {
+        worksheet_fit_to_pages(book->sheet, 1, 0);
+        return;
+    }
+    worksheet_set_print_scale(book->sheet, 60);
+    book_check(book, worksheet_repeat_columns(book->sheet, 0, 0));
+}
+
+void book_end(struct book *book)
+{
+    lxw_col_t columns = (lxw_col_t)book->of->column_count;
+
+    if (book->failed)
+        return;
+    book_check(book, worksheet_autofilter(book->sheet, book->head, 0, book->row - 1,
+                                          (lxw_col_t)(columns - 1)));
+    if (has_sums(book))
+        put_totals(book);
+    if (book->full)
+        book_text(book, book->row + 1, 0,
+                  "No sheet holds more rows. The CSV file of this name has all.",
+                  LOOK_ABOUT);
+    finish(book);
+}
+
+void book_add(struct book *book, const struct grid *grid, const char *about)
+{
+    book_begin(book, grid, about);
+    book_rows(book, grid);
+    book_end(book);
+}
