@@ -20,7 +20,7 @@ enum outlay_status decisions_new(const struct settings *settings, unsigned parts
     struct decisions *decisions = NULL;
 
     *out = NULL;
-    if (!(parts & PARTS_DECIDED))
+    if (!(parts & PARTS_DECIDING))
         return OUTLAY_OK;
     decisions = calloc(1, sizeof *decisions);
     if (decisions)
@@ -56,7 +56,7 @@ enum outlay_status decisions_make(struct decisions *decisions, struct outlay_err
 {
     enum outlay_status status = OUTLAY_OK;
 
-    if (decisions->parts & 1u << PART_RANKING) {
+    if (decisions->parts & PARTS_RANKED) {
         status = ranking_make(decisions->portfolio, &decisions->settings->rank,
                               &decisions->ranking, err);
         decisions->ranked = status == OUTLAY_OK;
@@ -82,6 +82,11 @@ enum outlay_status decisions_write(const struct decisions *decisions, int part,
         status = output_text(output, &out, err);
     text_release(&out);
     return status;
+}
+
+const struct portfolio *decisions_portfolio(const struct decisions *decisions)
+{
+    return decisions->portfolio;
 }
 
 const struct ranking *decisions_ranking(const struct decisions *decisions)
