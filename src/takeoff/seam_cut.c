@@ -7,8 +7,8 @@
 #include "takeoff/board_grid.h"
 #include "takeoff/seam_private.h"
 
-/* Triangles less high than this are no shape but rounding, m. */
-static const double needle = 1e-5;
+/* What is narrower is no shape but rounding, m: coordinates are traced to 1 mm. */
+static const double needle = 2e-3;
 
 static enum outlay_status no_memory(struct seam_work *w)
 {
@@ -77,51 +77,49 @@ static bool ring_cut(struct seam_work *w, struct ring ring,
     return layer_rings_add(w->arena, out, ring, 0);
 }
 
-/* Leaves out the vertices of needles and of straight edges: lines that should be one are
- * cut by rounding from each other. */
-static void ring_clean(struct ring *ring)
+/* Every ring moved inward or outward, as a region. */
+static enum outlay_status rings_move(struct seam_work *w, const struct region *region,
+                                     bool outward, struct region *out)
 {
-    size_t since = 0; /* the last one that was left out */
+    struct layer_rings rings = {NULL, 0, 0};
+    struct overlay overlay = {.rings = &rings, .label = label_positive, .label_count = 1};
 
-    for (size_t k = 0; ring->count >= 3 && since < ring->count; since++) {
-        struct point a = ring->points[(k + ring->count - 1) % ring->count];
-        struct point b = ring->points[k];
-        struct point c = ring->points[(k + 1) % ring->count];
-        double twice = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
-        double longest = fmax(point_distance(a, b), point_distance(b, c));
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
+            enum outlay_status status =
+                outward ? ring_outset(w->arena, ring, needle / 2, &ring)
+                        : ring_inset(w->arena, ring, needle / 2, &ring);
 
-        if (fabs(twice) > needle * longest) {
-            k = (k + 1) % ring->count;
-            continue;
+            if (status != OUTLAY_OK || !layer_rings_add(w->arena, &rings, ring, 0))
+                return no_memory(w);
         }
-        memmove(&ring->points[k], &ring->points[k + 1],
-                (ring->count - k - 1) * sizeof *ring->points);
-        ring->count--;
-        k = (k + ring->count - 1) % ring->count;
-        since = 0;
-    }
+    *out = (struct region){NULL, 0};
+    if (rings.count == 0)
+        return OUTLAY_OK;
+    overlay.grid = grid_for(&rings, 0);
+    return arrange(w->ctx, w->arena, &overlay, out, w->err);
 }
 
-static void region_clean(struct region *region)
+/* Valid polygons of cut rings. Where a cut runs along an edge, rounding leaves needles
+ * and necks: what is no wider than that isn't sheet. */
+static enum outlay_status rings_settle(struct seam_work *w,
+                                       const struct layer_rings *rings,
+                                       struct region *out)
 {
-    size_t polygons = 0;
+    struct overlay overlay = {
+        .rings = rings, .label = label_positive, .label_count = 1, .clearance = needle};
+    struct region moved;
+    enum outlay_status status = OUTLAY_OK;
 
-    for (size_t i = 0; i < region->polygon_count; i++) {
-        struct polygon *polygon = &region->polygons[i];
-        size_t rings = 0;
-
-        for (size_t j = 0; j < polygon->ring_count; j++) {
-            ring_clean(&polygon->rings[j]);
-            if (polygon->rings[j].count >= 3)
-                polygon->rings[rings++] = polygon->rings[j];
-            else if (j == 0)
-                break;
-        }
-        polygon->ring_count = rings;
-        if (rings > 0)
-            region->polygons[polygons++] = *polygon;
-    }
-    region->polygon_count = polygons;
+    if (rings->count == 1 && ring_is_convex(rings->items[0].ring))
+        return rings_region(w->ctx, w->arena, rings, out, w->err);
+    overlay.grid = grid_for(rings, 0);
+    status = arrange(w->ctx, w->arena, &overlay, out, w->err);
+    if (status != OUTLAY_OK || overlay.clear)
+        return status;
+    status = rings_move(w, out, false, &moved);
+    return status == OUTLAY_OK ? rings_move(w, &moved, true, out) : status;
 }
 
 enum outlay_status region_cut(struct seam_work *w, const struct region *region,
@@ -137,8 +135,7 @@ enum outlay_status region_cut(struct seam_work *w, const struct region *region,
             if (!ring_cut(w, region->polygons[i].rings[j], halves, count, &rings))
                 return no_memory(w);
     if (rings.count > 0)
-        status = rings_region(w->ctx, w->arena, &rings, out, w->err);
-    region_clean(out);
+        status = rings_settle(w, &rings, out);
     return status;
 }
 
