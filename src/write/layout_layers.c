@@ -164,6 +164,22 @@ static bool add_ring(struct layout_pen *pen, OGRGeometryH polygon, struct ring r
     return OGR_G_AddGeometryDirectly(polygon, made) == OGRERR_NONE;
 }
 
+/* Rounding to UTM may fold a spike of a shape over: such a shape is made valid without
+ * it. Takes the geometry; NULL on failure. */
+static OGRGeometryH unfold(OGRGeometryH made)
+{
+    char method[] = "METHOD=STRUCTURE";
+    char keep[] = "KEEP_COLLAPSED=NO";
+    char *options[] = {method, keep, NULL};
+    OGRGeometryH valid = NULL;
+
+    if (OGR_G_IsValid(made))
+        return made;
+    valid = OGR_G_MakeValidEx(made, options);
+    OGR_G_DestroyGeometry(made);
+    return valid ? OGR_G_ForceToMultiPolygon(valid) : NULL;
+}
+
 /* Owned by the caller; NULL on failure. */
 static OGRGeometryH make_region(struct layout_pen *pen, const struct region *region)
 {
@@ -177,8 +193,8 @@ static OGRGeometryH make_region(struct layout_pen *pen, const struct region *reg
             done = add_ring(pen, polygon, region->polygons[i].rings[r]);
         OGR_G_AddGeometryDirectly(made, polygon);
     }
-    if (done)
-        return made;
+    if (done) /* of four points, as most boards are, none can fold over */
+        return region_points(region) > 4 ? unfold(made) : made;
     OGR_G_DestroyGeometry(made);
     return NULL;
 }
