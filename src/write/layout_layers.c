@@ -36,7 +36,8 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                         {"bearing_deg", OFTReal, MEASURE_NONE},
                         {"bearing_reason", OFTString, MEASURE_NONE},
                         {"area", OFTReal, MEASURE_AREA},
-                        {"caution", OFTString, MEASURE_NONE}}},
+                        {"caution", OFTString, MEASURE_NONE},
+                        {"unboarded", OFTReal, MEASURE_AREA}}},
     [LAYER_ZONES] = {"zones",
                      wkbMultiPolygon,
                      {{"roof_id", OFTString, MEASURE_NONE},
@@ -266,6 +267,7 @@ bool layout_outline_add(struct layout_pen *pen)
     set_text(feature, 6, layout->bearing_reason);
     set_measure(pen, feature, 7, roof->area, MEASURE_AREA);
     set_text(feature, 8, short_caution);
+    set_measure(pen, feature, 9, layout->unboarded, MEASURE_AREA);
     if (!put(pen, LAYER_OUTLINE, feature, make_region(pen, &roof->outline)))
         return false;
     for (size_t i = 0; i < roof->zone_count; i++) {
