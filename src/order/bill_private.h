@@ -46,6 +46,9 @@ void count_close(struct count *count, struct bill_item *item);
 enum outlay_status count_name(struct count *count, const char **out, const char *format,
                               ...) OUTLAY_PRINTF(3, 4);
 
+/* Layers of a stack of boards, m: two above 2.7 in (ours). */
+int layers_of(double stack);
+
 /* sheets.c, boards.c */
 enum outlay_status count_sheets(struct count *count) OUTLAY_MUST_CHECK;
 enum outlay_status count_boards(struct count *count) OUTLAY_MUST_CHECK;

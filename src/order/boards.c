@@ -26,6 +26,11 @@ static double embedment(enum deck deck)
     return 2.0 * M_PER_IN;
 }
 
+int layers_of(double stack)
+{
+    return stack > 2.7 * M_PER_IN ? 2 : stack > 0 ? 1 : 0;
+}
+
 static enum outlay_status add_screws(struct count *count, enum item_use use, double net)
 {
     double through = count->stack + count->under;
@@ -118,6 +123,16 @@ static struct layer_sum sum_layer(const struct count *count, struct cut_piece *p
     return sum;
 }
 
+static enum outlay_status name_boards(struct count *count, struct bill_item *item,
+                                      const char *kind)
+{
+    const struct assembly *assembly = count->assembly;
+
+    return count_name(count, &item->item, "%s board %g ft x %g ft x %g in", kind,
+                      assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT,
+                      round(item->thickness / M_PER_IN * 100) / 100);
+}
+
 static enum outlay_status add_boards(struct count *count, const struct layer_sum *sum,
                                      struct cut_piece *pieces)
 {
@@ -148,10 +163,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                      item->net - item->cuts;
     item->packs = round((item->net + item->cuts + item->rounding) / one);
     count_close(count, item);
-    status = count_name(
-        count, &item->item, "%s board %g ft x %g ft x %g in",
-        recover ? "recover" : "insulation", assembly->board_width / M_PER_FT,
-        assembly->board_length / M_PER_FT, round(item->thickness / M_PER_IN * 100) / 100);
+    status = name_boards(count, item, recover ? "recover" : "insulation");
     if (status != OUTLAY_OK)
         return status;
     return count_name(count, &item->note,
@@ -159,7 +171,28 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                       "board%s, no cutting needs fewer than %zu%s",
                       count->layers, PLURAL(count->layers), sum->whole, sum->pieces,
                       PLURAL(sum->pieces), cuts.boards, PLURAL(cuts.boards), cuts.bound,
-                      count->stack_told ? "" : "; stack assumed");
+                      count->stack_told || recover ? "" : "; stack assumed");
+}
+
+/* Where wet boards come out of a cover that stays, new ones as thick fill the place. */
+static enum outlay_status add_filling(struct count *count)
+{
+    const struct assembly *assembly = count->assembly;
+    double one = assembly->board_length * assembly->board_width;
+    int layers = layers_of(count->under);
+    double wet = count->roof->area * fmax(count->roof->given.wet_share, 0);
+    struct bill_item *item = count_item(count, USE_BOARD, wet * layers);
+
+    if (!item)
+        return OUTLAY_OK;
+    item->holds = one;
+    item->pack = "board";
+    item->thickness = count->under / layers;
+    item->packs = ceil(item->net / one - 1e-9);
+    item->rounding = item->packs * one - item->net;
+    count_close(count, item);
+    item->note = "in place of wet boards";
+    return name_boards(count, item, "insulation");
 }
 
 enum outlay_status count_boards(struct count *count)
@@ -178,6 +211,8 @@ enum outlay_status count_boards(struct count *count)
     status = add_fasteners(count, sum.plates);
     if (status == OUTLAY_OK && count->layers > 0 && layout->board_count > 0)
         status = add_boards(count, &sum, pieces);
+    if (status == OUTLAY_OK && count->under > 0)
+        status = add_filling(count);
     glue = count_item(count, USE_RIBBON, ribbons(layout) * count->layers);
     if (glue)
         count_close(count, glue);

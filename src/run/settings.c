@@ -120,6 +120,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;
+    settings->write.price_date = settings->prices.date;
     settings->write.title = "";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;

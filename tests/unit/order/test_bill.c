@@ -104,6 +104,11 @@ static void near(double value, double expected)
     assert_true(fabs(value - expected) <= 1e-6 * fmax(1, fabs(expected)));
 }
 
+static size_t index_of(const struct bill *bill, enum item_use use)
+{
+    return (size_t)(need(bill, use) - bill->items);
+}
+
 /* 100 x 95.5 ft, ten full sheets of 10 ft: 9.5 ft apart the last ends at 9 x 9.5 + 10 =
  * 95.5 ft. Nine laps of 6 in. Nine rows of 100 fasteners. */
 static void rectangle(struct site *site)
@@ -292,6 +297,7 @@ static void test_debris(void **state)
     site->roof.given.covers = 2;
     site->roof.given.existing = EXISTING_GRAVEL_SURFACED;
     bill = count(site);
+    near(need(&bill, USE_TEAR_OFF)->net, 2 * 9550 * FT2);
     near(need(&bill, USE_DEBRIS_WEIGHT)->net, (105050 + 9550) * KG_PER_LB);
     near(need(&bill, USE_DEBRIS_VOLUME)->net,
          (105050.0 / 2400 + 9550.0 / 6 / 27 * 1.3) * M3_PER_YD3);
@@ -328,6 +334,11 @@ static void test_recover(void **state)
     site->roof.given.wet_share = 0.1;
     bill = count(site);
     near(need(&bill, USE_TEAR_OFF)->net, 955 * FT2);
+    /* and filled up: 955 ft2 take 30 boards of 32 */
+    near(need(&bill, USE_BOARD)->net + bill.items[1 + index_of(&bill, USE_BOARD)].net,
+         (32 + 955) * FT2);
+    near(need(&bill, USE_BOARD)->packs + bill.items[1 + index_of(&bill, USE_BOARD)].packs,
+         1 + 30);
 }
 
 /* R-30 in zone 5 at R-5.7 an inch: 5.3 in, two layers; 5.3 + 3/4 in: the next screw has
