@@ -39,15 +39,15 @@ static void note_half_sheets(struct arena *arena, struct roof *roof,
                      layout->narrow_area / M2_PER_FT2, layout->narrow_area);
 }
 
-/* What the layout leaves out reaches the user. */
+/* What the layout leaves out reaches the user, but for shreds (ours). */
 static void note_unboarded(struct arena *arena, struct roof *roof,
                            const struct layout *layout)
 {
-    if (layout->unboarded > 0)
+    if (layout->unboarded > 0.5 * M2_PER_FT2)
         roof_problem(arena, roof, PROBLEM_UNBOARDED,
                      "left without a board; fill them as joints are filled",
-                     "strips at edges, 3/8 to 1 in (10 to 25 mm) wide, of %.2f ft2 "
-                     "(%.3f m2) together",
+                     "strips at edges, 3/8 to 1 in (10 to 25 mm) wide, of %.1f ft2 "
+                     "(%.2f m2) together",
                      layout->unboarded / M2_PER_FT2, layout->unboarded);
 }
 
