@@ -18,7 +18,7 @@ enum outlay_status decisions_new(const struct settings *settings, unsigned parts
     struct decisions *decisions = NULL;
 
     *out = NULL;
-    if (!(parts & PARTS_DECIDED))
+    if (!(parts & PARTS_DECIDING))
         return OUTLAY_OK;
     decisions = calloc(1, sizeof *decisions);
     if (decisions)
@@ -53,7 +53,7 @@ enum outlay_status decisions_make(struct decisions *decisions, struct outlay_err
 {
     enum outlay_status status = OUTLAY_OK;
 
-    if (decisions->parts & PARTS_DECIDED) {
+    if (decisions->parts & PARTS_DECIDING) {
         status = ranking_make(decisions->portfolio, &decisions->settings->rank,
                               &decisions->ranking, err);
         decisions->ranked = status == OUTLAY_OK;
@@ -66,6 +66,11 @@ enum outlay_status decisions_write(const struct decisions *decisions, int part,
 {
     (void)part;
     return ranking_csv(output, &decisions->ranking, &decisions->settings->write, err);
+}
+
+const struct portfolio *decisions_portfolio(const struct decisions *decisions)
+{
+    return decisions->portfolio;
 }
 
 const struct ranking *decisions_ranking(const struct decisions *decisions)

@@ -17,12 +17,15 @@
 /* The parts that are made here. */
 #define PARTS_DECIDED (1u << PART_RANKING)
 
+/* Those, and what shows them. */
+#define PARTS_DECIDING (PARTS_DECIDED | 1u << PART_PAGE)
+
 struct decisions;
 
 /**
  * @param parts     bits 1u << PART_... that are wanted; others than ours are ignored
  * @param settings  borrowed
- * @param[out] out  owned; NULL when none of our parts is wanted
+ * @param[out] out  owned; NULL when neither our parts nor what shows them are wanted
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status decisions_new(const struct settings *settings, unsigned parts,
@@ -45,6 +48,9 @@ enum outlay_status decisions_make(struct decisions *decisions,
 enum outlay_status decisions_write(const struct decisions *decisions, int part,
                                    struct output *output,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** The roofs added so far. Borrowed. */
+const struct portfolio *decisions_portfolio(const struct decisions *decisions);
 
 /** NULL while not made or not wanted; decisions too may be NULL. Borrowed. */
 const struct ranking *decisions_ranking(const struct decisions *decisions);

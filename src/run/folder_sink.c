@@ -103,7 +103,7 @@ enum outlay_status folder_sink_open(const struct settings *settings,
         if (sink->parts & 1u << part)
             status = open_part(sink, part, survey, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
-        sink->page = page_new(&settings->write, PAGE_ROOFS);
+        sink->page = page_new(&settings->write, &settings->rank, PAGE_ROOFS);
         if (!sink->page)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
@@ -129,10 +129,11 @@ static enum outlay_status put_building(struct folder_sink *sink,
     if (status == OUTLAY_OK && sink->plans)
         status = plan_pages_add(sink->plans, sink->settings, building, err);
     comparison_add(&sink->compared, building);
-    if (status == OUTLAY_OK && sink->page)
-        status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
+    if (status == OUTLAY_OK && sink->page)
+        status =
+            page_add(sink->page, building, decisions_portfolio(sink->decisions), err);
     if (sink->shown)
         shown_add(sink->shown, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
@@ -187,8 +188,12 @@ struct sink folder_sink_calls(struct folder_sink *sink)
 static void print_page(struct folder_sink *sink, const struct run_record *record,
                        struct text *out)
 {
+    const struct grid *const grids[] = {sink->last_comparison};
     const struct page_content content = {.title = sink->settings->write.title,
-                                         .totals = record->totals};
+                                         .totals = record->totals,
+                                         .ranking = decisions_ranking(sink->decisions),
+                                         .grids = grids,
+                                         .grid_count = 1};
     page_print(sink->page, &content, out);
 }
 
