@@ -364,7 +364,7 @@ bool clip_segment(struct seam_work *w, struct point a, struct point b,
     for (size_t k = 0; k <= w->cut_count; k++) {
         double to = k < w->cut_count ? w->cuts[k].t : 1;
 
-        if ((to - from) * length >= same_place || k == w->cut_count) {
+        if ((to - from) * length >= same_place) {
             struct point at = {a.x + d.x * (from + to) / 2, a.y + d.y * (from + to) / 2};
 
             previous = clip->rough ? role_of_passage(&passage, clip)
@@ -375,5 +375,8 @@ bool clip_segment(struct seam_work *w, struct point a, struct point b,
         if (k < w->cut_count && w->cuts[k].role >= 0)
             passage.in[w->cuts[k].role] ^= true;
     }
+    /* a rest too short for a part goes with the last one */
+    if (*count > 0 && w->spans[*count - 1].to == from)
+        w->spans[*count - 1].to = 1;
     return true;
 }

@@ -272,7 +272,7 @@ def check_sheets(roof, layout, assembly, outline):
     for k, s in enumerate(main):
         across, along = width_across(s["shape"], bearing)
         if framed and s["kind"] == "half":
-            across, along = s["shape"].area / s["length_m"], longest_side(s["shape"])
+            across, along = box_of_mitred(s)
         if across > s["width_m"] + 2 * ROUNDING:
             wrong.append(f"sheet {k} ({s['kind']}): {across:.3f} m wide, the roll "
                          f"{s['width_m']} m")
@@ -292,10 +292,13 @@ def bearing_of(roof, main, told):
     return direction(*max(cuts, key=lambda c: math.dist(*c))) if cuts else math.nan
 
 
-def longest_side(geometry):
-    """Of a mitred sheet: longest straight run of its border, jogs of 5 cm smoothed."""
-    return max((math.dist(a, b) for p in polygons_in(geometry)
-                for a, b in segments_of(p.exterior.simplify(2 * JOG))), default=0)
+def box_of_mitred(sheet):
+    """Width and length along that one of its sides along which it fits its roll best."""
+    boxes = [width_across(sheet["shape"], direction(a, b))
+             for p in polygons_in(sheet["shape"])
+             for a, b in segments_of(p.exterior.simplify(0))]
+    return min(boxes, key=lambda box: max(box[0] - sheet["width_m"],
+                                          box[1] - sheet["length_m"]))
 
 
 def is_framed(half, bearing):

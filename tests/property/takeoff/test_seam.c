@@ -165,6 +165,7 @@ static void check_rows(const struct seam_bench *b, uint64_t seed)
         const struct row_piece *row = &b->layout.rows[k];
 
         sum += (size_t)row->fasteners;
+        assert_true(point_distance(row->from, row->to) > 1e-7);
         if (row->base)
             continue;
         assert_true(isnan(row->load)); /* uplift isn't known */
