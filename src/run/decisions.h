@@ -10,12 +10,14 @@
  */
 
 #include "outlay/status.h"
+#include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "run/settings.h"
 #include "write/output.h"
 
 /* The parts that are made here. */
-#define PARTS_DECIDED (1u << PART_RANKING)
+#define PARTS_PLANNED (1u << PART_BUDGET | 1u << PART_PLAN)
+#define PARTS_DECIDED (1u << PART_RANKING | PARTS_PLANNED)
 
 /* Those, and what shows them. */
 #define PARTS_DECIDING (PARTS_DECIDED | 1u << PART_PAGE)
@@ -40,7 +42,7 @@ enum outlay_status decisions_add(struct decisions *decisions,
                                  const struct building *building,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Decides, once all roofs were added. @return OUTLAY_E_MEMORY */
+/** Decides, once all roofs were added. @return as plan_make() */
 enum outlay_status decisions_make(struct decisions *decisions,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
@@ -54,5 +56,6 @@ const struct portfolio *decisions_portfolio(const struct decisions *decisions);
 
 /** NULL while not made or not wanted; decisions too may be NULL. Borrowed. */
 const struct ranking *decisions_ranking(const struct decisions *decisions);
+const struct plan *decisions_plan(const struct decisions *decisions);
 
 #endif
