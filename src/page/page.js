@@ -31,8 +31,8 @@ function fillTiles() {
   tile(number(states["met assumed"]), "met on an assumption");
   const plan = budget.find((row) => row.year === "all years");
   if (plan)
-    tile(shortMoney(plan.cost), `for ${plural(plan.roofs, "roof", "roofs")} by the plan, ` +
-      `${budget[0].year} to ${budget[budget.indexOf(plan) - 1].year}`);
+    tile(shortMoney(plan.cost), `plan ${budget[0].year} to ` +
+      `${budget[budget.indexOf(plan) - 1].year}, ${plural(plan.roofs, "roof", "roofs")}`);
   if (has("total"))
     tile(shortMoney(roofs.reduce((sum, roof) => sum + (roof.total || 0), 0)),
       totals.roofs > roofs.length ? "cost of the roofs shown" : "cost of all roofs");

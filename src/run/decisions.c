@@ -56,7 +56,7 @@ enum outlay_status decisions_make(struct decisions *decisions, struct outlay_err
 {
     enum outlay_status status = OUTLAY_OK;
 
-    if (decisions->parts & (1u << PART_RANKING | 1u << PART_PAGE)) {
+    if (decisions->parts & PARTS_RANKED) {
         status = ranking_make(decisions->portfolio, &decisions->settings->rank,
                               &decisions->ranking, err);
         decisions->ranked = status == OUTLAY_OK;

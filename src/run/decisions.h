@@ -20,6 +20,7 @@
 #define PARTS_DECIDED (1u << PART_RANKING | PARTS_PLANNED)
 
 /* Those, and what shows them. */
+#define PARTS_RANKED (1u << PART_RANKING | 1u << PART_PAGE)
 #define PARTS_DECIDING (PARTS_DECIDED | 1u << PART_PAGE)
 
 struct decisions;
