@@ -49,6 +49,19 @@ enum outlay_status decisions_add(struct decisions *decisions,
     return portfolio_add(decisions->portfolio, building, err);
 }
 
+size_t decisions_count(const struct decisions *decisions)
+{
+    return portfolio_count(decisions->portfolio);
+}
+
+struct shown_merit decisions_merit(const struct decisions *decisions, size_t i)
+{
+    struct rank_score score =
+        rank_score(portfolio_roof(decisions->portfolio, i), &decisions->settings->rank);
+
+    return (struct shown_merit){(int)score.group, score.score};
+}
+
 enum outlay_status decisions_make(struct decisions *decisions, struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;

@@ -13,6 +13,7 @@
 #include "portfolio/rank.h"
 #include "run/settings.h"
 #include "write/output.h"
+#include "write/shown.h"
 
 /* The parts that are made here. */
 #define PARTS_DECIDED (1u << PART_RANKING)
@@ -36,6 +37,12 @@ void decisions_free(struct decisions *decisions);
 enum outlay_status decisions_add(struct decisions *decisions,
                                  const struct building *building,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** How the i-th of the roofs that were added ranks. */
+struct shown_merit decisions_merit(const struct decisions *decisions, size_t i);
+
+/** Number of roofs that were added. */
+size_t decisions_count(const struct decisions *decisions);
 
 /** Decides, once all roofs were added. @return OUTLAY_E_MEMORY */
 enum outlay_status decisions_make(struct decisions *decisions,

@@ -90,6 +90,7 @@ enum outlay_status folder_sink_open(const struct settings *settings, long long r
     sink->settings = settings;
     /* The mark of a folder that a run wrote, without which none is replaced. */
     sink->parts = settings->parts | 1u << PART_RUN;
+    unsigned ranked = sink->parts & 1u << PART_WORKBOOK ? 1u << PART_RANKING : 0;
     enum outlay_status status =
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
@@ -103,13 +104,21 @@ enum outlay_status folder_sink_open(const struct settings *settings, long long r
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
     if (status == OUTLAY_OK)
-        status = decisions_new(settings, sink->parts, &sink->decisions, err);
+        status = decisions_new(settings, sink->parts | ranked, &sink->decisions, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
     }
     *out = sink;
     return OUTLAY_OK;
+}
+
+/* After the decisions have the building. */
+static void show(struct folder_sink *sink, const struct building *building)
+{
+    size_t first = decisions_count(sink->decisions) - building->roof_count;
+    for (size_t i = 0; i < building->roof_count; i++)
+        shown_add(sink->shown, building, i, decisions_merit(sink->decisions, first + i));
 }
 
 static enum outlay_status put_building(struct folder_sink *sink,
@@ -126,8 +135,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
         status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
-    if (sink->shown)
-        shown_add(sink->shown, building);
+    if (status == OUTLAY_OK && sink->shown)
+        show(sink, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -242,6 +251,8 @@ enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_er
     if (!sink->last_materials || !sink->last_comparison)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     make_last_rows(sink);
+    if (sink->shown)
+        shown_finish(sink->shown);
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
 }
 
@@ -262,7 +273,12 @@ static enum outlay_status write_workbook(struct folder_sink *sink,
     char *path = folder_file(sink->folder, part_file(PART_WORKBOOK));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = workbook_part_write(path, sink->shown, record, err);
+    const struct workbook_content content = {.record = record,
+                                             .shown = sink->shown,
+                                             .compared = &sink->compared,
+                                             .ranking =
+                                                 decisions_ranking(sink->decisions)};
+    enum outlay_status status = workbook_part_write(path, &content, err);
     free(path);
     return status;
 }

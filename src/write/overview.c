@@ -1,8 +1,11 @@
 #include "write/overview.h"
 
+#include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "portfolio/rank.h"
 #include "write/columns.h"
 #include "write/workbook_private.h"
 
@@ -13,7 +16,7 @@ enum { COL_WHAT, COL_COUNT, COL_SHARE, COL_WORDS };
 enum { NAMED = 10 };
 
 /* Characters that a line of the last column holds at least, and of the whole sheet. */
-enum { WORDS_WIDTH = 84, LINE_WIDTH = 125 };
+enum { WORDS_WIDTH = 88, LINE_WIDTH = 140 };
 
 /* ---- Words ----------------------------------------------------------------------- */
 
@@ -88,6 +91,14 @@ static double share_of(double part, double all)
     return all > 0 ? part / all : NAN;
 }
 
+/* "USD". */
+static void put_currency(char code[4], const struct write_settings *set)
+{
+    snprintf(code, 4, "%s", set->currency);
+    for (char *c = code; *c; c++)
+        *c = (char)toupper((unsigned char)*c);
+}
+
 /* ---- Parts ----------------------------------------------------------------------- */
 
 /* A path's last part; a connection string has none and stays as it is. */
@@ -107,7 +118,10 @@ static uint32_t put_top(struct book *book, const struct overview *overview)
     row = put_line(book, row, &words, LOOK_TITLE);
     if (!book->failed)
         book_check(book, worksheet_set_row(book->sheet, 0, 28, NULL));
-    return book_caution(book, row, overview->prices, LINE_WIDTH);
+    grid_caution(&words, book->set, true);
+    row = book_caution(book, row, &words, LINE_WIDTH);
+    text_release(&words);
+    return row;
 }
 
 static void put_extent(struct text *words, const struct book *book,
@@ -161,10 +175,24 @@ static void put_weakness(struct text *words, const struct totals *totals)
     text_putc(words, '.');
 }
 
-static uint32_t put_short(struct book *book, uint32_t row,
-                          const struct run_record *record)
+static void put_price(struct text *words, const struct book *book,
+                      const struct comparison_sums *own)
 {
-    const struct totals *totals = record->totals;
+    char currency[4];
+
+    put_currency(currency, book->set);
+    text_puts(words, "A new roof on ");
+    put_roofs(words, own->roofs);
+    text_printf(words, " costs %s ", currency);
+    put_whole(words, round((double)own->total / 100));
+    text_puts(words,
+              book->set->prices_built_in ? " today, at invented prices." : " today.");
+}
+
+static uint32_t put_short(struct book *book, uint32_t row,
+                          const struct overview *overview)
+{
+    const struct totals *totals = overview->record->totals;
     struct text words = TEXT_INIT;
 
     row = put_heading(book, row, "In short", NULL, NULL, NULL);
@@ -172,6 +200,10 @@ static uint32_t put_short(struct book *book, uint32_t row,
     row = put_line(book, row, &words, LOOK_TEXT);
     put_verdict(&words, totals);
     row = put_line(book, row, &words, LOOK_TEXT);
+    if (overview->compared->own.roofs > 0) {
+        put_price(&words, book, &overview->compared->own);
+        row = put_line(book, row, &words, LOOK_TEXT);
+    }
     if (totals->assumed + totals->estimated > 0) {
         put_weakness(&words, totals);
         row = put_line(book, row, &words, LOOK_TEXT);
@@ -193,7 +225,7 @@ static uint32_t put_states(struct book *book, uint32_t row, const struct totals 
         {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
     };
 
-    row = put_heading(book, row, "Does it hold in the wind?", "roofs", "share",
+    row = put_heading(book, row, "Does the new roof hold in the wind?", "roofs", "share",
                       "what this means");
     for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
         double count = (double)totals->states[states[i].state];
@@ -250,31 +282,69 @@ static void put_roof_name(struct text *out, const char *id, const char *name)
         text_printf(out, ", %s", name);
 }
 
+static double number_of(const struct grid *grid, size_t row, const char *name)
+{
+    int column = column_of(grid, name);
+
+    return column < 0 ? NAN : grid_cell_number(grid, row, (size_t)column);
+}
+
+/* A roof by its name, a number of it and why. */
+static uint32_t put_roof(struct book *book, uint32_t row, const struct grid *grid,
+                         size_t i)
+{
+    struct text name = TEXT_INIT;
+
+    put_roof_name(&name, text_of(grid, i, "roof_id"), text_of(grid, i, "name"));
+    book->failed = book->failed || name.failed;
+    row = put_row(book, row, name.data, number_of(grid, i, "area"), NAN,
+                  text_of(grid, i, "reason"));
+    text_release(&name);
+    return row;
+}
+
+/* The first roofs of the ranking's groups. */
+static uint32_t put_exposed(struct book *book, uint32_t row, const struct grid *ranking)
+{
+    const char *unit = book->set->units->area.suffix;
+    const char *group = NULL;
+
+    for (size_t i = 0; i < grid_rows(ranking); i++) {
+        const char *of = text_of(ranking, i, "group");
+        bool rated = of && strcmp(of, rank_group_name(RANK_RATED)) == 0;
+
+        if (!of || strcmp(of, rank_group_name(RANK_UNKNOWN)) == 0)
+            break;
+        if (!group || strcmp(of, group) != 0)
+            row = put_heading(book, row,
+                              rated ? "Present roofs, by demand over rating"
+                                    : "Most exposed to wind, rating unknown",
+                              unit, NULL, "why");
+        group = of;
+        if (number_of(ranking, i, "rank") <= NAMED)
+            row = put_roof(book, row, ranking, i);
+    }
+    return row;
+}
+
 /* The first roofs that don't hold, by name. */
 static uint32_t put_failing(struct book *book, uint32_t row,
                             const struct overview *overview)
 {
     const struct grid *summary = overview->summary;
     const char *not_met = zone_state_name(STATE_NOT_MET);
-    int area = column_of(summary, "area");
     size_t named = 0;
 
     if (overview->record->totals->states[STATE_NOT_MET] == 0)
         return row;
-    row = put_heading(book, row, "Roofs where it does not hold",
+    row = put_heading(book, row, "Where the new attachment does not hold",
                       book->set->units->area.suffix, NULL, "why");
     for (size_t i = 0; i < grid_rows(summary) && named < NAMED; i++) {
         const char *state = text_of(summary, i, "state");
-        struct text name = TEXT_INIT;
 
         if (!state || strcmp(state, not_met) != 0)
             continue;
-        put_roof_name(&name, text_of(summary, i, "roof_id"), text_of(summary, i, "name"));
-        book->failed = book->failed || name.failed;
-        row = put_row(book, row, name.data,
-                      area < 0 ? NAN : grid_cell_number(summary, i, (size_t)area), NAN,
-                      text_of(summary, i, "reason"));
-        text_release(&name);
+        row = put_roof(book, row, summary, i);
         named++;
     }
     if (named < overview->record->totals->states[STATE_NOT_MET])
@@ -283,7 +353,58 @@ static uint32_t put_failing(struct book *book, uint32_t row,
     return row;
 }
 
-static uint32_t put_invented(struct book *book, uint32_t row, bool prices)
+/* A row of the costs: roofs, their cost, cost by area. */
+static uint32_t put_cost(struct book *book, uint32_t row, const char *what,
+                         const struct comparison_sums *sums)
+{
+    const struct unit *area = &book->set->units->area;
+    struct text words = TEXT_INIT;
+    char currency[4];
+
+    if (sums->roofs == 0)
+        return row;
+    put_currency(currency, book->set);
+    put_roofs(&words, sums->roofs);
+    if (sums->area > 0) {
+        text_puts(&words, "; ");
+        text_fixed(&words, (double)sums->total / 100 / (sums->area / area->factor), 2);
+        text_printf(&words, " %s per %s", currency, area->suffix);
+    }
+    if (sums->not_met > 0) {
+        text_puts(&words, "; not met, unknown or not laid out on ");
+        put_roofs(&words, sums->not_met);
+    }
+    book->failed = book->failed || words.failed;
+    row = put_row(book, row, what, round((double)sums->total / 100), NAN, words.data);
+    text_release(&words);
+    return row;
+}
+
+/* Sums of methods that not all roofs were laid out for can't be compared. */
+static uint32_t put_costs(struct book *book, uint32_t row,
+                          const struct comparison_totals *compared)
+{
+    char currency[4];
+    size_t laid = 0;
+
+    for (int method = 0; method < METHOD_KINDS; method++)
+        laid += compared->methods[method].roofs;
+    if (laid == 0)
+        return row;
+    put_currency(currency, book->set);
+    row = put_heading(book, row, "What it costs today", currency, NULL,
+                      "for how many roofs");
+    row = put_cost(book, row, "each roof by its own method", &compared->own);
+    if (laid > compared->own.roofs)
+        row = put_cost(book, row, "each roof by its cheapest method that holds",
+                       &compared->cheapest);
+    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
+        if (compared->methods[method].roofs >= compared->own.roofs)
+            row = put_cost(book, row, method_name(method), &compared->methods[method]);
+    return row;
+}
+
+static uint32_t put_invented(struct book *book, uint32_t row)
 {
     const struct write_settings *set = book->set;
 
@@ -293,10 +414,28 @@ static uint32_t put_invented(struct book *book, uint32_t row, bool prices)
     if (set->items_built_in)
         row = put_row(book, row, "pack sizes, crew rates", NAN, NAN,
                       "invented: those of the built-in catalogue");
-    if (set->prices_built_in && prices)
+    if (set->prices_built_in)
         row = put_row(book, row, "prices", NAN, NAN,
                       "invented: those of the built-in table");
     return row;
+}
+
+/* Coefficients that nobody has read in print. */
+static uint32_t put_memory(struct book *book, uint32_t row, const struct grid *summary)
+{
+    const char *memory = coefficient_basis_name(BASIS_MEMORY);
+    double count = 0;
+
+    for (size_t i = 0; i < grid_rows(summary); i++) {
+        const char *basis = text_of(summary, i, "coefficients");
+
+        count += basis && strcmp(basis, memory) == 0;
+    }
+    if (count == 0)
+        return row;
+    return put_row(book, row, "pressure coefficients", count,
+                   share_of(count, (double)grid_rows(summary)),
+                   "from memory: check them against the standard in print");
 }
 
 static uint32_t put_unsure(struct book *book, uint32_t row,
@@ -306,7 +445,8 @@ static uint32_t put_unsure(struct book *book, uint32_t row,
     double all = (double)totals->roofs;
 
     row = put_heading(book, row, "What isn't certain", "roofs", "share", "how");
-    row = put_invented(book, row, overview->prices);
+    row = put_invented(book, row);
+    row = put_memory(book, row, overview->summary);
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)
             row =
@@ -362,15 +502,17 @@ void overview_add(struct book *book, const struct overview *overview)
 
     book_sheet(book, "overview");
     row = put_top(book, overview);
-    row = put_short(book, row, record);
+    row = put_short(book, row, overview);
     row = put_states(book, row, record->totals);
     row = put_failing(book, row, overview);
+    row = put_costs(book, row, overview->compared);
+    row = put_exposed(book, row, overview->ranking);
     row = put_zones(book, row, record->totals);
     row = put_unsure(book, row, overview);
     put_settings(book, row, record);
     if (book->failed)
         return;
-    book_check(book, worksheet_set_column(book->sheet, COL_WHAT, COL_WHAT, 34, NULL));
+    book_check(book, worksheet_set_column(book->sheet, COL_WHAT, COL_WHAT, 42, NULL));
     book_check(book, worksheet_set_column(book->sheet, COL_COUNT, COL_SHARE, 13, NULL));
     book_check(
         book, worksheet_set_column(book->sheet, COL_WORDS, COL_WORDS, WORDS_WIDTH, NULL));
