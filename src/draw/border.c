@@ -5,7 +5,7 @@
 #include "standard/standard.h"
 
 #define TITLE ((struct lettering){15, true, INK_DARK})
-#define NUMBER ((struct lettering){12, true, INK_DARK})
+#define NUMBER ((struct lettering){11, true, INK_DARK})
 
 static void rule(struct plan_page *page, double x1, double y1, double x2, double y2)
 {
@@ -62,17 +62,20 @@ static void put_name(struct plan_page *page, double width)
 static void put_page_number(struct plan_page *page, double x, double width)
 {
     struct text *text = plan_scratch(page);
-    text_printf(text, "page %lld", page->number);
+    text_printf(text, "%lld", page->number);
     if (page->of >= page->number)
         text_printf(text, " of %lld", page->of);
     canvas_cell(page->canvas, NUMBER,
-                (struct area){x + 6, page->title.y + 12, width - 12, 20}, ALIGN_MIDDLE,
+                (struct area){x + 6, page->title.y + 16, width - 12, 17}, ALIGN_LEFT,
                 plan_text(page));
+    plan_cell(page, SMALL_PRINT, x + 6, page->title.y + 3, width - 12, ALIGN_LEFT,
+              "page");
 }
 
 static void draw_title(struct plan_page *page)
 {
-    const double name = 420, method = 272, standard = 120, scale = 116, input = 124;
+    const double method = 272, standard = 120, scale = 116, input = 124, number = 104;
+    double name = page->title.width - method - standard - scale - input - number;
     const struct roof *roof = page->roof;
     bool us = columns_units(page->set) == UNITS_US;
     double x = page->title.x + name;

@@ -30,7 +30,7 @@ enum plan_format plan_format_of(const char *path);
 struct plan_settings {
     const struct write_settings *write;
     long long pages; /**< how many there will be; -1: not known */
-    bool single;     /**< SVG, PNG: the one page bears the path's own name */
+    bool single;     /**< SVG, PNG: the first page bears the path's own name */
     bool overwrite;  /**< files that exist may be replaced */
 };
 

@@ -18,8 +18,8 @@
 /* Shortest edge that bears a text wider than itself: as a part of the text's width. */
 #define SHORTEST_PART 0.45
 
-/* Edges are alike when their printed lengths are, and are a run from this many on. */
-#define ALIKE 0.05
+/* Edges are alike up to this difference, m, and are a run from so many on. */
+#define ALIKE 0.015
 #define RUN_LEAST 5
 
 struct edge {
@@ -41,11 +41,11 @@ static int compare_edges(const void *a, const void *b)
 }
 
 /* A run of edges of one length, as a round roof has, is told once. */
-static void join_alike(struct edge *edges, size_t count, double unit)
+static void join_alike(struct edge *edges, size_t count)
 {
     for (size_t i = 0, j; i < count; i = j) {
         for (j = i + 1; j < count; j++)
-            if (fabs(edges[j].length - edges[i].length) > ALIKE * unit)
+            if (fabs(edges[j].length - edges[i].length) > ALIKE)
                 break;
         if (j - i < RUN_LEAST)
             continue;
@@ -69,8 +69,7 @@ static size_t gather(const struct plan_page *page, struct edge *edges)
                                              point_distance(a, b), count, 1};
                 count++;
             }
-            join_alike(edges + count - ring->count, ring->count,
-                       page->set->units->length.factor);
+            join_alike(edges + count - ring->count, ring->count);
         }
     return count;
 }
@@ -172,7 +171,7 @@ static bool draw_beside(struct plan_page *page, const struct edge *edge,
         return false;
     for (size_t i = 0; i < sizeof distances / sizeof distances[0]; i++) {
         struct point middle = beside(edge, h, distances[i]);
-        struct quad quad = quad_turned(middle, size.x + 2 * AIR, size.y, h->angle);
+        struct quad quad = quad_turned(middle, size.x + 4 * AIR, size.y, h->angle);
         if (!is_free(page, quad))
             continue;
         if (distances[i] < 0)
@@ -188,7 +187,8 @@ static bool draw_length(struct plan_page *page, const struct edge *edge)
     struct text *text = plan_scratch(page);
     if (edge->alike > 1)
         text_printf(text, "%zu \xC3\x97 ", edge->alike);
-    figure_grouped(text, edge->length / page->set->units->length.factor, 1);
+    figure_grouped(text, edge->length / page->set->units->length.factor,
+                   columns_units(page->set) == UNITS_SI ? 2 : 1);
     struct point size = canvas_measure(page->canvas, LETTERING, plan_text(page));
     struct heading h = heading_of(edge);
     if (h.length < 1)

@@ -2,11 +2,17 @@
 
 #include "draw/plan_page.h"
 
+/* Usual distance of rows, m. */
+#define ROW_DISTANCE 3.0
+
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
 #define BOARD_LEAST 4.5
 #define PLATE_LEAST 1.7
 #define ROW_LEAST 1.6
+
+/* Lines that are nearer to each other than this are drawn lighter, pt. */
+#define DENSE 9.0
 
 /* More than these would only make the file large. */
 #define BOARDS_MOST 30000
@@ -46,6 +52,16 @@ static void stroke_layer(struct plan_page *page, enum layer layer)
 {
     struct look look = layer_look(layer);
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
+}
+
+/* Strokes lines that lie a distance (m) apart: finer and lighter when they stand dense,
+ * so that what is below shows. */
+static void stroke_spaced(struct plan_page *page, enum layer layer, double distance)
+{
+    struct look look = layer_look(layer);
+    double points = distance * page->points;
+    canvas_stroke(page->canvas, points < DENSE ? INK_MIDDLE : look.ink,
+                  fmin(look.width, points * 0.03), look.dash);
 }
 
 static void choose_scale(struct plan_page *page)
@@ -163,10 +179,8 @@ static void draw_sheets(struct plan_page *page)
         for (size_t i = 0; i < layout->sheet_count; i++)
             if (layout->sheets[i].kind == (enum sheet_kind)kind)
                 plan_path(page, &layout->sheets[i].region);
-        /* The laps of sheets far away would run into bars. */
-        struct look look = layer_look(layers[kind]);
-        canvas_stroke(page->canvas, look.ink,
-                      fmin(look.width, narrowest * page->points * 0.03), look.dash);
+        stroke_spaced(page, layers[kind],
+                      kind == SHEET_COVER_STRIP ? INFINITY : narrowest);
     }
 }
 
@@ -186,7 +200,7 @@ static void draw_rows(struct plan_page *page, bool base, enum layer layer)
         canvas_move(page->canvas, plan_point(page, piece->from));
         canvas_line(page->canvas, plan_point(page, piece->to));
     }
-    stroke_layer(page, layer);
+    stroke_spaced(page, layer, ROW_DISTANCE);
 }
 
 /* Least distance between neighbours along a row, or of the plates of a board, m. */

@@ -112,7 +112,8 @@ static char *page_path(const struct plans *plans)
 
 static enum outlay_status open_page(struct plans *plans, struct outlay_error *err)
 {
-    char *path = plans->settings.single ? path_with(plans->path, "") : page_path(plans);
+    char *path = plans->settings.single && plans->pages == 1 ? path_with(plans->path, "")
+                                                             : page_path(plans);
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     enum outlay_status status = output_refuse(path, plans->settings.overwrite, err);

@@ -2,6 +2,7 @@
  * counted; the tables have it all. */
 
 #include <math.h>
+#include <string.h>
 
 #include "draw/plan_page.h"
 
@@ -94,7 +95,8 @@ static void put_scope(struct remarks *remarks)
         return;
     text_printf(plan_scratch(remarks->page), "%s: %s", scope_name((int)roof->scope),
                 roof->scope_reason);
-    put(remarks, sign_of(SEVERITY_NOTE), PLAIN);
+    bool assumed = strncmp(roof->scope_reason, "assumed", strlen("assumed")) == 0;
+    put(remarks, assumed ? state_sign(STATE_MET_ASSUMED) : sign_of(SEVERITY_NOTE), PLAIN);
 }
 
 static void put_invented(struct remarks *remarks)

@@ -9,9 +9,6 @@
 #include "order/debris.h"
 #include "order/insulation.h"
 
-/* Two layers above this (ours). */
-#define ONE_LAYER (2.7 * M_PER_IN)
-
 const char *order_by_name(int value)
 {
     static const char *const names[] = {"building", "roof", "portfolio"};
@@ -185,9 +182,11 @@ static void count_tear_off(struct count *count)
 
     if (covers == 0)
         return;
-    item = add(count, USE_TEAR_OFF, area);
+    item = add(count, USE_TEAR_OFF, area * (covers > 1 ? covers : 1));
     if (item && recover)
-        item->note = "the wet part only; boards that fill it are not counted";
+        item->note = "the wet part only";
+    if (item && covers > 1)
+        item->note = "area of all covers, one on the other";
     if (item && covers < 0)
         item->note = "covers untold: one cover torn off, assumed";
     count_debris(count, area);
@@ -242,7 +241,8 @@ static struct count start(struct arena *arena, const struct roof *roof,
     bool recover = roof->scope == SCOPE_RECOVER;
     /* A roof without any insulation is taken for one over a space that isn't heated. */
     double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
-    double stack = recover ? settings->recover_board : fmax(alike, least);
+    double needed = recover ? settings->recover_board : fmax(alike, least);
+    double stack = needed > 0 || seam ? needed : order_defaults().stack;
     enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
 
     return (struct count){
@@ -255,9 +255,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .stack = stack,
         .old = old,
         .under = recover ? old : 0,
-        .layers = stack > ONE_LAYER ? 2
-                  : stack > 0       ? 1
-                                    : 0,
+        .layers = layers_of(stack),
         .stack_told = told,
         .openings = small_openings(&roof->outline, settings->opening_area),
         .end_laps = layout->end_lap,

@@ -39,9 +39,15 @@ void count_untold(struct count *count, enum item_use use, const char *note);
 /* Sums of the parts; hours of what is laid. */
 void count_close(struct count *count, struct bill_item *item);
 
+/* The end of a noun behind a number. */
+#define PLURAL(count) ((count) == 1 ? "" : "s")
+
 /* Makes a name in the arena. */
 enum outlay_status count_name(struct count *count, const char **out, const char *format,
                               ...) OUTLAY_PRINTF(3, 4);
+
+/* Layers of a stack of boards, m: two above 2.7 in (ours). */
+int layers_of(double stack);
 
 /* sheets.c, boards.c */
 enum outlay_status count_sheets(struct count *count) OUTLAY_MUST_CHECK;

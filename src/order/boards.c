@@ -26,6 +26,11 @@ static double embedment(enum deck deck)
     return 2.0 * M_PER_IN;
 }
 
+int layers_of(double stack)
+{
+    return stack > 2.7 * M_PER_IN ? 2 : stack > 0 ? 1 : 0;
+}
+
 static enum outlay_status add_screws(struct count *count, enum item_use use, double net)
 {
     double through = count->stack + count->under;
@@ -52,21 +57,14 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
                       count->stack_told ? "" : "; stack assumed");
 }
 
-/* Of rows and base securement. Where the layout hasn't counted base securement, it
- * follows from length and spacing. */
+/* Of rows and base securement: a piece between two screws has none. */
 static double row_fasteners(const struct layout *layout)
 {
     double counted = 0;
-    double uncounted = 0;
 
-    for (size_t i = 0; i < layout->row_count; i++) {
-        const struct row_piece *row = &layout->rows[i];
-
-        counted += row->fasteners;
-        if (row->fasteners == 0 && row->base && row->spacing > 0)
-            uncounted += point_distance(row->from, row->to) / row->spacing;
-    }
-    return counted + ceil(uncounted - 1e-9);
+    for (size_t i = 0; i < layout->row_count; i++)
+        counted += layout->rows[i].fasteners;
+    return counted;
 }
 
 /* Ribbons, m. Full cover is counted as ribbons 4 in apart (ours). */
@@ -96,28 +94,43 @@ static enum outlay_status add_fasteners(struct count *count, double in_boards)
 
 /* What the boards of one layer come to. */
 struct layer_sum {
-    double area; /* m2 */
+    double area; /* of the boards themselves, without the joints that tracing adds, m2 */
     double plates;
     size_t whole;
     size_t pieces;
 };
 
-static struct layer_sum sum_layer(const struct layout *layout, struct cut_piece *pieces)
+static struct layer_sum sum_layer(const struct count *count, struct cut_piece *pieces)
 {
+    const struct layout *layout = count->layout;
+    double whole = count->assembly->board_length * count->assembly->board_width;
     struct layer_sum sum = {0};
 
     for (size_t i = 0; i < layout->board_count; i++) {
         const struct board *board = &layout->boards[i];
 
-        sum.area += board->area;
         sum.plates += board->plates;
-        if (board->whole)
+        if (board->whole) {
             sum.whole++;
-        else
+            sum.area += whole;
+        } else {
             pieces[sum.pieces++] =
                 (struct cut_piece){board->cut_length, board->cut_width};
+            sum.area += board->area * (1 - BOARD_JOINT / board->cut_length) *
+                        (1 - BOARD_JOINT / board->cut_width);
+        }
     }
     return sum;
+}
+
+static enum outlay_status name_boards(struct count *count, struct bill_item *item,
+                                      const char *kind)
+{
+    const struct assembly *assembly = count->assembly;
+
+    return count_name(count, &item->item, "%s board %g ft x %g ft x %g in", kind,
+                      assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT,
+                      round(item->thickness / M_PER_IN * 100) / 100);
 }
 
 static enum outlay_status add_boards(struct count *count, const struct layer_sum *sum,
@@ -150,17 +163,36 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                      item->net - item->cuts;
     item->packs = round((item->net + item->cuts + item->rounding) / one);
     count_close(count, item);
-    status = count_name(
-        count, &item->item, "%s board %g ft x %g ft", recover ? "recover" : "insulation",
-        assembly->board_width / M_PER_FT, assembly->board_length / M_PER_FT);
+    status = name_boards(count, item, recover ? "recover" : "insulation");
     if (status != OUTLAY_OK)
         return status;
     return count_name(count, &item->note,
-                      "%d layer%s of %.2f in; %zu whole and %zu cut pieces a layer, "
-                      "these from %zu boards, no cutting needs fewer than %zu%s",
-                      count->layers, count->layers > 1 ? "s" : "",
-                      item->thickness / M_PER_IN, sum->whole, sum->pieces, cuts.boards,
-                      cuts.bound, count->stack_told ? "" : "; stack assumed");
+                      "%d layer%s; %zu whole and %zu cut piece%s a layer, these from %zu "
+                      "board%s, no cutting needs fewer than %zu%s",
+                      count->layers, PLURAL(count->layers), sum->whole, sum->pieces,
+                      PLURAL(sum->pieces), cuts.boards, PLURAL(cuts.boards), cuts.bound,
+                      count->stack_told || recover ? "" : "; stack assumed");
+}
+
+/* Where wet boards come out of a cover that stays, new ones as thick fill the place. */
+static enum outlay_status add_filling(struct count *count)
+{
+    const struct assembly *assembly = count->assembly;
+    double one = assembly->board_length * assembly->board_width;
+    int layers = layers_of(count->under);
+    double wet = count->roof->area * fmax(count->roof->given.wet_share, 0);
+    struct bill_item *item = count_item(count, USE_BOARD, wet * layers);
+
+    if (!item)
+        return OUTLAY_OK;
+    item->holds = one;
+    item->pack = "board";
+    item->thickness = count->under / layers;
+    item->packs = ceil(item->net / one - 1e-9);
+    item->rounding = item->packs * one - item->net;
+    count_close(count, item);
+    item->note = "in place of wet boards";
+    return name_boards(count, item, "insulation");
 }
 
 enum outlay_status count_boards(struct count *count)
@@ -175,10 +207,12 @@ enum outlay_status count_boards(struct count *count)
     if (!pieces && layout->board_count > 0)
         return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting boards");
     if (count->layers > 0)
-        sum = sum_layer(layout, pieces);
+        sum = sum_layer(count, pieces);
     status = add_fasteners(count, sum.plates);
     if (status == OUTLAY_OK && count->layers > 0 && layout->board_count > 0)
         status = add_boards(count, &sum, pieces);
+    if (status == OUTLAY_OK && count->under > 0)
+        status = add_filling(count);
     glue = count_item(count, USE_RIBBON, ribbons(layout) * count->layers);
     if (glue)
         count_close(count, glue);

@@ -144,7 +144,7 @@ static int larger_first(const void *a, const void *b)
 
 static bool fits(struct cut_piece offcut, struct cut_piece piece)
 {
-    return piece.length <= offcut.length + 1e-3 && piece.width <= offcut.width + 1e-3;
+    return piece.length <= offcut.length + SAME && piece.width <= offcut.width + SAME;
 }
 
 static void offcut_add(struct offcuts *offcuts, double length, double width)
@@ -198,8 +198,8 @@ enum outlay_status boards_cut(struct arena *arena, struct cut_piece *pieces, siz
         return outlay_fail(err, OUTLAY_E_MEMORY, "cutting boards");
     offcuts->count = 0;
     for (size_t i = 0; i < count; i++) {
-        pieces[i].length = fmin(pieces[i].length, length);
-        pieces[i].width = fmin(pieces[i].width, width);
+        pieces[i].length = fmin(pieces[i].length - BOARD_JOINT, length);
+        pieces[i].width = fmin(pieces[i].width - BOARD_JOINT, width);
         area += pieces[i].length * pieces[i].width;
     }
     if (count > 0)

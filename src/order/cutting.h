@@ -25,6 +25,9 @@
 #include "base/arena.h"
 #include "outlay/status.h"
 
+/** Pieces of boards are cut this much short: a joint, m (ours). */
+#define BOARD_JOINT 2e-3
+
 struct roll_cuts {
     double used; /**< pieces with their end laps, m */
     size_t rolls;
@@ -56,7 +59,8 @@ struct board_cuts {
     size_t bound;
 };
 
-/** @param pieces  none larger than a board (by 1 mm, clipped); sorted by the call */
+/** @param pieces  at least 5 mm each way, none larger than a board but for a joint of
+ *                 2 mm, less which each is cut; shortened and sorted by the call */
 enum outlay_status boards_cut(struct arena *arena, struct cut_piece *pieces, size_t count,
                               double length, double width, struct board_cuts *out,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;

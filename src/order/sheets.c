@@ -57,11 +57,11 @@ static enum outlay_status note_rolls(struct count *count, struct bill_item *item
             return status;
     }
     return count_name(count, &item->note,
-                      "%zu sheets%s, %zu end laps, %s; %zu rolls, no cutting needs fewer "
-                      "than %zu",
-                      sheets, ripped, cuts->joints,
+                      "%zu sheet%s%s, %zu end lap%s, %s; %zu roll%s, no cutting needs "
+                      "fewer than %zu",
+                      sheets, PLURAL(sheets), ripped, cuts->joints, PLURAL(cuts->joints),
                       cuts->run_on ? "run on from roll to roll" : "cut longest first",
-                      cuts->rolls, cuts->bound);
+                      cuts->rolls, PLURAL(cuts->rolls), cuts->bound);
 }
 
 static enum outlay_status add_kind(struct count *count, enum item_use use,

@@ -116,6 +116,23 @@ enum outlay_status reader_next(struct reader *reader, struct arena *arena,
 /** Number of features, or -1 where the source doesn't know. */
 long long reader_count(const struct reader *reader);
 
+/** What going over the layer once tells. */
+struct survey {
+    long long count; /**< of the features that the filters let through */
+    struct box box;  /**< around the middles of their outlines, degrees WGS 84; max_x may
+                          exceed 180 where that box is the narrower; inverted for none */
+};
+
+/**
+ * Counts the features and finds their place, before the first is read. A stream can't be
+ * gone over: its count is -1.
+ * @param most  stops as soon as there are more
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status reader_survey(struct reader *reader, long long most,
+                                 struct survey *out,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** True for "-": whole-file checks are off. */
 bool reader_streams(const struct reader *reader);
 

@@ -253,6 +253,13 @@ long long reader_count(const struct reader *reader)
     return reader->vector ? vector_count(reader->vector) : -1;
 }
 
+enum outlay_status reader_survey(struct reader *reader, long long most,
+                                 struct survey *out, struct outlay_error *err)
+{
+    *out = (struct survey){-1, {INFINITY, INFINITY, -INFINITY, -INFINITY}};
+    return reader->vector ? vector_survey(reader->vector, most, out, err) : OUTLAY_OK;
+}
+
 bool reader_streams(const struct reader *reader)
 {
     return reader->sequence != NULL;

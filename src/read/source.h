@@ -50,6 +50,11 @@ enum outlay_status vector_next(struct vector *vector, struct arena *arena,
 /** Features; -1 when that isn't known without reading all. */
 long long vector_count(const struct vector *vector);
 
+/** See reader_survey(). */
+enum outlay_status vector_survey(struct vector *vector, long long most,
+                                 struct survey *out,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 void vector_close(struct vector *vector);
 
 /* ---- GeoJSON text sequences ---------------------------------------------------- */

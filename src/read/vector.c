@@ -1,5 +1,6 @@
 #include "read/source.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -182,6 +183,66 @@ void vector_close(struct vector *vector)
 long long vector_count(const struct vector *vector)
 {
     return vector->count;
+}
+
+/* ---- Going over the layer ---------------------------------------------------- */
+
+static void box_add(struct box *box, double x, double y)
+{
+    box->min_x = fmin(box->min_x, x);
+    box->max_x = fmax(box->max_x, x);
+    box->min_y = fmin(box->min_y, y);
+    box->max_y = fmax(box->max_y, y);
+}
+
+/* @param east  the same with longitudes from 0 to 360 */
+static enum outlay_status survey_feature(struct vector *vector, OGRGeometryH geometry,
+                                         struct survey *out, struct box *east,
+                                         struct outlay_error *err)
+{
+    struct point middle;
+    struct ring ring = {&middle, 1};
+    struct polygon polygon = {&ring, 1};
+    struct region region = {&polygon, 1};
+    OGREnvelope envelope;
+    size_t lost = 0;
+    enum outlay_status status;
+
+    out->count++;
+    if (!geometry || OGR_G_IsEmpty(geometry))
+        return OUTLAY_OK;
+    OGR_G_GetEnvelope(geometry, &envelope);
+    middle.x = (envelope.MinX + envelope.MaxX) / 2;
+    middle.y = (envelope.MinY + envelope.MaxY) / 2;
+    status = projection_apply(&vector->intake->projection, &region, &lost, err);
+    if (status == OUTLAY_OK && isfinite(middle.x) && isfinite(middle.y)) {
+        box_add(&out->box, middle.x, middle.y);
+        box_add(east, middle.x < 0 ? middle.x + 360 : middle.x, middle.y);
+    }
+    return status;
+}
+
+enum outlay_status vector_survey(struct vector *vector, long long most,
+                                 struct survey *out, struct outlay_error *err)
+{
+    struct box east = out->box;
+    OGRFeatureH feature = NULL;
+    enum outlay_status status = OUTLAY_OK;
+
+    gdal_log_begin(&vector->log);
+    OGR_L_ResetReading(vector->layer);
+    out->count = 0;
+    while (status == OUTLAY_OK && out->count <= most &&
+           (feature = OGR_L_GetNextFeature(vector->layer)) != NULL) {
+        status = survey_feature(vector, OGR_F_GetGeometryRef(feature), out, &east, err);
+        OGR_F_Destroy(feature);
+    }
+    OGR_L_ResetReading(vector->layer);
+    gdal_log_end();
+    gdal_log_clear(&vector->log);
+    if (east.max_x - east.min_x < out->box.max_x - out->box.min_x)
+        out->box = east;
+    return status;
 }
 
 /* ---- Values ---------------------------------------------------- */

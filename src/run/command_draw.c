@@ -1,17 +1,20 @@
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "run/commands.h"
 #include "run/execute.h"
 #include "run/plan_pages.h"
+#include "run/problems_file.h"
 #include "run/selection.h"
 
 /* Draws batches as they come. */
 struct drawing {
     const struct settings *settings;
-    struct plans *plans; /* owned */
-    bool *found;         /* owned; by index of the selection */
-    size_t left_out;     /* selected roofs without zones */
+    struct plans *plans;            /* owned */
+    struct problems_file *problems; /* owned; of the roofs that are drawn */
+    bool *found;                    /* owned; by index of the selection */
+    size_t left_out;                /* selected roofs without zones */
 };
 
 static void note_found(struct drawing *drawing, const struct roof *roof)
@@ -22,8 +25,28 @@ static void note_found(struct drawing *drawing, const struct roof *roof)
         if (strlen(roof->id) == length && memcmp(roof->id, id, length) == 0)
             drawing->found[i] = true;
     }
-    if (selection_has(drawing->settings, roof))
-        drawing->left_out += !roof->zoned;
+    drawing->left_out += !roof->zoned;
+}
+
+static enum outlay_status put_layer_problems(void *self, const struct grid *rows,
+                                             struct outlay_error *err)
+{
+    struct drawing *drawing = self;
+    return problems_file_put_grid(drawing->problems, rows, err);
+}
+
+static enum outlay_status put_problems(struct drawing *drawing,
+                                       const struct building *building, struct roof *roof,
+                                       struct outlay_error *err)
+{
+    struct building alone = *building;
+    struct text rows = TEXT_INIT;
+    alone.roofs = roof;
+    alone.roof_count = 1;
+    problems_rows(&rows, &alone, &drawing->settings->write);
+    enum outlay_status status = problems_file_put(drawing->problems, &rows, err);
+    text_release(&rows);
+    return status;
 }
 
 static enum outlay_status draw_batch(void *self, const struct batch *batch,
@@ -33,9 +56,15 @@ static enum outlay_status draw_batch(void *self, const struct batch *batch,
     enum outlay_status status = OUTLAY_OK;
     for (size_t i = 0; status == OUTLAY_OK && i < batch->building_count; i++) {
         const struct building *building = &batch->buildings[i];
-        for (size_t j = 0; j < building->roof_count; j++)
-            note_found(drawing, &building->roofs[j]);
-        status = plan_pages_add(drawing->plans, drawing->settings, building, err);
+        for (size_t j = 0; status == OUTLAY_OK && j < building->roof_count; j++) {
+            struct roof *roof = &building->roofs[j];
+            if (!selection_has(drawing->settings, roof))
+                continue;
+            note_found(drawing, roof);
+            status = put_problems(drawing, building, roof, err);
+        }
+        if (status == OUTLAY_OK)
+            status = plan_pages_add(drawing->plans, drawing->settings, building, err);
     }
     return status;
 }
@@ -68,19 +97,45 @@ static enum outlay_status open_drawing(struct drawing *drawing,
     drawing->found = calloc(selection_size(settings) + 1, sizeof *drawing->found);
     if (!drawing->found)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    return plan_pages_open(settings->output, settings, reader_count(reader),
-                           &drawing->plans, err);
+    enum outlay_status status = plan_pages_open(
+        settings->output, settings, reader_count(reader), &drawing->plans, err);
+    if (status == OUTLAY_OK)
+        status = problems_file_new(settings, &drawing->problems, err);
+    return status;
+}
+
+/* What the run's own messages don't tell. */
+static void tell(const struct drawing *drawing, const struct messages *messages)
+{
+    char what[120];
+    const char *problems = problems_file_path(drawing->problems);
+    if (selection_size(drawing->settings) && drawing->left_out) {
+        snprintf(what, sizeof what, "without zones: %zu of %lld roofs drawn",
+                 drawing->left_out, plans_pages(drawing->plans));
+        message_send(messages, OUTLAY_MESSAGE_WARNING, what,
+                     drawing->settings->read.input, "their sheets say why");
+    }
+    if (problems)
+        message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found", problems,
+                     "read them before you use the sheets");
 }
 
 static enum outlay_status finish(struct drawing *drawing, const struct run_counts *counts,
-                                 struct text *report, struct outlay_error *err)
+                                 const struct messages *messages, struct text *report,
+                                 struct outlay_error *err)
 {
+    struct problems_file *problems = drawing->problems;
     struct plans *plans = drawing->plans;
     enum outlay_status status = all_found(drawing, err);
     if (status != OUTLAY_OK)
         return status;
+    tell(drawing, messages);
     text_printf(report, "drawn: %lld roofs, %s\n", plans_pages(plans),
                 drawing->settings->output);
+    drawing->problems = NULL;
+    status = problems_file_commit(problems, err);
+    if (status != OUTLAY_OK)
+        return status;
     drawing->plans = NULL;
     return plan_pages_commit(plans, counts->digest, err);
 }
@@ -99,6 +154,8 @@ enum outlay_status command_draw(const struct settings *told,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     bool some = selection_size(told) > 0;
+    if (!some)
+        calls.problems = put_layer_problems;
     enum outlay_status status =
         execute_need_output(told, "name a file: outlay draw INPUT -o plans.pdf", err);
     settings.takeoff.place_plates = true;
@@ -110,12 +167,13 @@ enum outlay_status command_draw(const struct settings *told,
         status = execute_run(&settings, reader, some ? &silent : messages, &calls,
                              &counts, result, err);
     if (status == OUTLAY_OK)
-        status = finish(&drawing, &counts, report, err);
+        status = finish(&drawing, &counts, messages, report, err);
     if (some)
         result->left_out = drawing.left_out;
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
     plans_abort(drawing.plans);
+    problems_file_abort(drawing.problems);
     free(drawing.found);
     reader_close(reader);
     return status;

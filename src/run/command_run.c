@@ -1,3 +1,4 @@
+#include <limits.h>
 #include <string.h>
 
 #include "run/clock.h"
@@ -61,7 +62,7 @@ static enum outlay_status finish_folder(const struct settings *settings,
 {
     struct record record;
     enum outlay_status status =
-        record_fill(&record, settings, reader, counts, seconds, err);
+        record_fill(&record, settings, reader, sink, counts, seconds, err);
     if (status == OUTLAY_OK)
         status = folder_sink_commit(sink, &record.run, err);
     else
@@ -71,24 +72,33 @@ static enum outlay_status finish_folder(const struct settings *settings,
 }
 
 /* Layouts of many roofs are large and slow to look at: where no files were chosen, they
- * go without. */
-static void limit_layouts(struct settings *settings, unsigned all,
-                          const struct reader *reader, const struct messages *messages)
+ * go without. Others are drawn in the plane of their middle, so the layer is gone over
+ * first. */
+static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
+                                        struct reader *reader,
+                                        const struct messages *messages,
+                                        struct survey *survey, struct outlay_error *err)
 {
-    long long roofs = reader_count(reader);
     bool told = settings->parts != PARTS_ALL;
+    unsigned drawn = 1u << PART_LAYOUT | 1u << PART_PLANS;
+    enum outlay_status status = OUTLAY_OK;
+
     if (!told)
         settings->parts = all;
-    if (!told && all & 1u << PART_LAYOUT && (roofs < 0 || roofs > LAYOUT_ROOFS)) {
-        settings->parts &= ~(1u << PART_LAYOUT | 1u << PART_PLANS);
-        message_send(
-            messages, OUTLAY_MESSAGE_NOTE,
-            "no layout.gpkg, no plans.pdf: more than 200 roofs, or their number isn't "
-            "known",
-            reader_name(reader), "ask for them: --write materials,layout,plans");
+    *survey = (struct survey){.count = -1};
+    if (settings->parts & drawn)
+        status = reader_survey(reader, told ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
+    if (!told && settings->parts & drawn &&
+        (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
+        settings->parts &= ~drawn;
+        message_send(messages, OUTLAY_MESSAGE_NOTE,
+                     survey->count < 0
+                         ? "no layout.gpkg, no plans.pdf: a stream's roofs aren't counted"
+                         : "no layout.gpkg, no plans.pdf: more than 200 roofs",
+                     reader_name(reader), "ask for them: --write materials,layout,plans");
     }
-    settings->takeoff.place_plates =
-        (settings->parts & (1u << PART_LAYOUT | 1u << PART_PLANS)) != 0;
+    settings->takeoff.place_plates = (settings->parts & drawn) != 0;
+    return status;
 }
 
 /* Whether anything is written that needs layouts; else quantities stay by area, and a
@@ -113,16 +123,17 @@ static enum outlay_status run_into_folder(const struct settings *told,
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
+    struct survey survey;
     enum outlay_status status =
         execute_need_output(settings, "name a folder: -o out", err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        limit_layouts(&limited, command->parts, reader, messages);
+        status = limit_layouts(&limited, command->parts, reader, messages, &survey, err);
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);
     if (status == OUTLAY_OK)
-        status = folder_sink_open(settings, reader_count(reader), &sink, err);
+        status = folder_sink_open(settings, &survey, &sink, err);
     if (status != OUTLAY_OK)
         goto done;
 

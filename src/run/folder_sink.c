@@ -47,8 +47,8 @@ static enum outlay_status open_shown(struct folder_sink *sink, struct outlay_err
     return sink->shown ? OUTLAY_OK : outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
 }
 
-static enum outlay_status open_part(struct folder_sink *sink, int part, long long roofs,
-                                    struct outlay_error *err)
+static enum outlay_status open_part(struct folder_sink *sink, int part,
+                                    const struct survey *survey, struct outlay_error *err)
 {
     const struct write_settings *set = &sink->settings->write;
     struct text head = TEXT_INIT;
@@ -57,9 +57,10 @@ static enum outlay_status open_part(struct folder_sink *sink, int part, long lon
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     enum outlay_status status;
     if (part == PART_LAYOUT)
-        status = layout_file_open(path, set, &sink->layouts, err);
+        status = layout_file_open(path, set, survey->count < 0 ? NULL : &survey->box,
+                                  &sink->layouts, err);
     else if (part == PART_PLANS)
-        status = plan_pages_open(path, sink->settings, roofs, &sink->plans, err);
+        status = plan_pages_open(path, sink->settings, survey->count, &sink->plans, err);
     else if (part == PART_WORKBOOK)
         status = open_shown(sink, err);
     else
@@ -80,8 +81,14 @@ static enum outlay_status open_part(struct folder_sink *sink, int part, long lon
     return put(sink->outputs[part], &head, err);
 }
 
-enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
-                                    struct folder_sink **out, struct outlay_error *err)
+const char *folder_sink_layout(const struct folder_sink *sink, size_t index)
+{
+    return sink->layouts ? layout_file_name(sink->layouts, index) : NULL;
+}
+
+enum outlay_status folder_sink_open(const struct settings *settings,
+                                    const struct survey *survey, struct folder_sink **out,
+                                    struct outlay_error *err)
 {
     *out = NULL;
     struct folder_sink *sink = calloc(1, sizeof *sink);
@@ -95,7 +102,7 @@ enum outlay_status folder_sink_open(const struct settings *settings, long long r
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
-            status = open_part(sink, part, roofs, err);
+            status = open_part(sink, part, survey, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
         sink->page = page_new(&settings->write, PAGE_ROOFS);
         if (!sink->page)

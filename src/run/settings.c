@@ -108,6 +108,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->takeoff.safety_factor = settings->safety_factor;
     settings->takeoff.pullout = settings->attach.pullout;
     settings->takeoff.deck = settings->attach.deck;
+    settings->takeoff.stack = settings->order.stack;
+    settings->takeoff.recover_board = settings->order.recover_board;
     settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.deck = settings->attach.deck;
@@ -118,6 +120,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;
+    settings->write.price_date = settings->prices.date;
     settings->write.title = "";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;

@@ -21,12 +21,15 @@ struct folder_sink;
 /**
  * Opens settings->output as a folder under construction, with the files of
  * settings->parts; run.json is always among them.
- * @param roofs      how many the source has; -1: not known
+ * @param survey  of the source, as far as known
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
-enum outlay_status folder_sink_open(const struct settings *settings, long long roofs,
-                                    struct folder_sink **out,
+enum outlay_status folder_sink_open(const struct settings *settings,
+                                    const struct survey *survey, struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Name of a layout file made so far; NULL past the last. Borrowed. */
+const char *folder_sink_layout(const struct folder_sink *sink, size_t index);
 
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);

@@ -1,8 +1,8 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
-#include <unistd.h>
 
+#include "run/problems_file.h"
 #include "run/sinks.h"
 #include "write/layers.h"
 #include "write/output.h"
@@ -15,8 +15,7 @@ struct zones_sink {
     struct layer_file *layer; /* owned; NULL for texts */
     size_t not_drawn;         /* zones that the format can't hold without a polygon */
     bool begun;               /* a feature was written */
-    char *problems_path;      /* owned; NULL for standard output */
-    struct output *problems;  /* owned; opened by the first problem */
+    struct problems_file *problems; /* owned; NULL for standard output */
 };
 
 enum zones_format zones_format_of(const char *path)
@@ -37,19 +36,6 @@ enum zones_format zones_format_of(const char *path)
         if (strcasecmp(dot, endings[i].ending) == 0)
             return endings[i].format;
     return ZONES_UNTOLD;
-}
-
-/* "dir/zones.gpkg" to "dir/zones.problems.csv". */
-static char *problems_beside(const char *path)
-{
-    static const char ending[] = ".problems.csv";
-    size_t stem = (size_t)(strrchr(path, '.') - path);
-    char *beside = malloc(stem + sizeof ending);
-    if (!beside)
-        return NULL;
-    memcpy(beside, path, stem);
-    memcpy(beside + stem, ending, sizeof ending);
-    return beside;
 }
 
 static enum outlay_status open_text(struct zones_sink *sink, struct outlay_error *err)
@@ -75,12 +61,9 @@ static enum outlay_status open_paths(struct zones_sink *sink, struct outlay_erro
         return OUTLAY_E_USAGE;
     }
     if (!sink->to_stdout) {
-        sink->problems_path = problems_beside(settings->output);
-        if (!sink->problems_path)
-            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
         status = output_refuse(settings->output, settings->overwrite, err);
         if (status == OUTLAY_OK)
-            status = output_refuse(sink->problems_path, settings->overwrite, err);
+            status = problems_file_new(settings, &sink->problems, err);
         if (status != OUTLAY_OK)
             return status;
     }
@@ -108,32 +91,11 @@ enum outlay_status zones_sink_open(const struct settings *settings,
     return OUTLAY_OK;
 }
 
-static enum outlay_status put_problem_rows(struct zones_sink *sink,
-                                           const struct text *rows,
-                                           struct outlay_error *err)
-{
-    enum outlay_status status = OUTLAY_OK;
-    if (!sink->problems_path || rows->length == 0)
-        return OUTLAY_OK;
-    if (!sink->problems) {
-        struct text head = TEXT_INIT;
-        problems_header(&head, &sink->settings->write);
-        status = output_open(sink->problems_path, &sink->problems, err);
-        if (status == OUTLAY_OK)
-            status = output_text(sink->problems, &head, err);
-        text_release(&head);
-    }
-    return status == OUTLAY_OK ? output_text(sink->problems, rows, err) : status;
-}
-
 static enum outlay_status put_problems(void *self, const struct grid *rows,
                                        struct outlay_error *err)
 {
-    struct text text = TEXT_INIT;
-    grid_csv_rows(&text, rows);
-    enum outlay_status status = put_problem_rows(self, &text, err);
-    text_release(&text);
-    return status;
+    struct zones_sink *sink = self;
+    return sink->problems ? problems_file_put_grid(sink->problems, rows, err) : OUTLAY_OK;
 }
 
 static enum outlay_status put_features(struct zones_sink *sink, const struct text *text,
@@ -161,8 +123,8 @@ static enum outlay_status put_batch(void *self, const struct batch *batch,
     for (size_t i = 0; sink->layer && status == OUTLAY_OK && i < batch->building_count;
          i++)
         status = layer_file_add(sink->layer, &batch->buildings[i], err);
-    if (status == OUTLAY_OK)
-        status = put_problem_rows(sink, &batch->parts[PART_PROBLEMS], err);
+    if (status == OUTLAY_OK && sink->problems)
+        status = problems_file_put(sink->problems, &batch->parts[PART_PROBLEMS], err);
     return status;
 }
 
@@ -202,14 +164,10 @@ enum outlay_status zones_sink_commit(struct zones_sink *sink, size_t *not_drawn,
                                      struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
-    if (sink->problems) {
-        struct output *problems = sink->problems;
-        sink->problems = NULL;
-        status = output_commit(problems, err);
-    } else if (sink->problems_path) {
-        /* Those of the output that is being replaced are no longer true. */
-        unlink(sink->problems_path);
-    }
+    struct problems_file *problems = sink->problems;
+    sink->problems = NULL;
+    if (problems)
+        status = problems_file_commit(problems, err);
     if (status == OUTLAY_OK)
         status = commit_zones(sink, err);
     *not_drawn = sink->not_drawn;
@@ -219,7 +177,7 @@ enum outlay_status zones_sink_commit(struct zones_sink *sink, size_t *not_drawn,
 
 const char *zones_sink_problems(const struct zones_sink *sink)
 {
-    return sink->problems ? sink->problems_path : NULL;
+    return sink->problems ? problems_file_path(sink->problems) : NULL;
 }
 
 void zones_sink_abort(struct zones_sink *sink)
@@ -227,8 +185,7 @@ void zones_sink_abort(struct zones_sink *sink)
     if (!sink)
         return;
     output_abort(sink->output);
-    output_abort(sink->problems);
+    problems_file_abort(sink->problems);
     layer_file_abort(sink->layer);
-    free(sink->problems_path);
     free(sink);
 }

@@ -43,22 +43,24 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
         OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
     for (size_t i = 0; i < roof->zone_count; i++) {
-        int count = roof->zones[i].attachment.per_board;
+        const struct zone_attachment *attachment = &roof->zones[i].attachment;
+        bool told = attachment->per_board != MISSING;
 
-        job.counts[roof->zones[i].role] = count == MISSING ? 0 : count;
+        job.counts[roof->zones[i].role] = told ? attachment->per_board : 0;
+        job.capacities[roof->zones[i].role] = told ? attachment->capacity : NAN;
     }
     job.edge = isfinite(assembly->board_edge) ? assembly->board_edge : 0;
     job.place = settings->place_plates;
     status = boards_lay(&job, out, NULL, err);
     if (status != OUTLAY_OK)
         return status;
-    status = board_sheets(building->arena, ctx, roof, &job.grid.axes, assembly, out, err);
+    status =
+        board_sheets(building, roof, assembly, &job.grid.axes, settings, ctx, out, err);
     if (status == OUTLAY_OK)
         status = base_securement(building, roof, assembly, settings, ctx, out, err);
-    if (status != OUTLAY_OK)
-        return status;
-    adhesive_lay(roof, out);
-    return OUTLAY_OK;
+    if (status == OUTLAY_OK)
+        adhesive_lay(roof, out);
+    return status;
 }
 
 enum outlay_status insulation_boards(struct building *building, struct roof *roof,
@@ -75,8 +77,10 @@ enum outlay_status insulation_boards(struct building *building, struct roof *roo
     (void)settings; /* the same call as board_layout(): nothing here can be set */
     if (grid_settle(building, roof, assembly, &job.grid, &reason) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
-    for (size_t i = 0; i < ZONE_ROLES; i++)
+    for (size_t i = 0; i < ZONE_ROLES; i++) {
         job.counts[i] = assembly->board_fasteners;
+        job.capacities[i] = NAN;
+    }
     status = boards_lay(&job, &boards, NULL, err);
     out->boards = boards.boards;
     out->board_count = boards.board_count;

@@ -9,9 +9,8 @@ static const double same_length = 1e-6;
 /* A bend of less doesn't end a straight edge, m (ours). */
 static const double bend = 0.01;
 
-/* A piece this wide or narrower is no piece but a joint; up to the other it's a sliver
- * that nobody wants to lay, m (ours). */
-static const double joint = 0.002;
+/* What is wider than BOARD_FILLED and narrower than this is a sliver that nobody wants
+ * to lay, m (ours). */
 static const double sliver = 0.15;
 
 /* Shifts tried each way (ours). */
@@ -129,7 +128,7 @@ static bool is_sliver(double level, double shift, double step, double inward)
 
     if (gap < 0)
         gap += step;
-    return gap > joint && gap < sliver;
+    return gap >= BOARD_FILLED && gap < sliver;
 }
 
 /* Length of edges square to an axis that leave slivers. */

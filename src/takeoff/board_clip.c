@@ -123,8 +123,7 @@ struct box rings_box(const struct layer_rings *rings)
     return all;
 }
 
-/* A convex ring has no bridges. */
-static bool is_convex(struct ring ring)
+bool ring_is_convex(struct ring ring)
 {
     for (size_t k = 0; k < ring.count; k++) {
         struct point a = ring.points[k];
@@ -145,7 +144,8 @@ enum outlay_status rings_region(struct geo_ctx *ctx, struct arena *arena,
 {
     struct overlay overlay = {.rings = rings, .label = label_positive, .label_count = 1};
 
-    if (rings->count == 1 && is_convex(rings->items[0].ring)) {
+    /* a convex ring has no bridges */
+    if (rings->count == 1 && ring_is_convex(rings->items[0].ring)) {
         struct polygon polygon = {
             &(struct ring){rings->items[0].ring.points, rings->items[0].ring.count}, 1};
         struct region one = {&polygon, 1};

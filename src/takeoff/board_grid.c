@@ -6,15 +6,6 @@
 
 #include "base/units.h"
 
-/* A whole board but for rounding, relative. */
-static const double whole_tolerance = 1e-9;
-
-/* Narrower pieces are joints, m (ours). */
-static const double joint = 0.002;
-
-/* A zone must cover this much of a board to give it its pattern. */
-static const double zone_share = 1.0 * M2_PER_FT2;
-
 /* A growing list in an arena. */
 struct list {
     void *items;
@@ -31,6 +22,7 @@ struct laying {
     struct layer_rings row_outline;
     struct layer_rings row_zones[ZONE_ROLES];
     struct list boards, plates;
+    struct board_load worst[ZONE_ROLES]; /* by role */
     double left_out;
 };
 
@@ -52,14 +44,14 @@ static void *list_grow(struct arena *arena, struct list *list, size_t more, size
     return (char *)list->items + (list->count - more) * size;
 }
 
-int board_count(int count, double area, double board_area)
+struct plate_need plate_need_of(int count, double area, double joint, double board_area)
 {
-    int share = (int)ceil(count * area / board_area - 1e-9);
-    int least = area < 8 * M2_PER_FT2 ? 2 : 4;
+    int share = (int)fmax(ceil(count * (area - joint) / board_area - 1e-9), 1);
+    int least = area + joint < 8 * M2_PER_FT2 ? 2 : 4;
 
     if (count == 0)
-        return 0;
-    return share > least ? share : least;
+        return (struct plate_need){0, 0};
+    return (struct plate_need){share, share > least ? share : least};
 }
 
 static enum outlay_status add_local(struct laying *w, const struct region *region,
@@ -73,75 +65,80 @@ static enum outlay_status add_local(struct laying *w, const struct region *regio
     return OUTLAY_OK;
 }
 
-/* The most severe zone that covers enough of a board; of a piece so small that none
- * does, the zone that covers most. */
-static enum outlay_status zone_find(struct laying *w, double low, double high,
-                                    enum zone_role *role)
+/* What of the row's zones lies between two levels, m2. */
+static enum outlay_status zone_areas(struct laying *w, double low, double high,
+                                     double areas[ZONE_ROLES])
 {
-    const struct roof *roof = w->job->roof;
-    double most = 0;
-
-    *role = ZONE_FIELD;
-    for (size_t i = 0; i < roof->zone_count; i++) {
+    for (size_t i = 0; i < w->job->roof->zone_count; i++) {
         struct layer_rings part;
-        double area;
 
         if (rings_clip(w->scratch, &w->row_zones[i], 0, low, high, &part) != OUTLAY_OK)
             return OUTLAY_E_MEMORY;
-        area = rings_area(&part);
-        if (area > most) {
-            most = area;
-            *role = roof->zones[i].role;
-        }
-        if (area >= zone_share * (1 - whole_tolerance))
-            break;
+        areas[i] = rings_area(&part);
     }
     return OUTLAY_OK;
 }
 
-static enum outlay_status place(struct laying *w, const struct region *local,
-                                const struct box *box, const struct board *board,
-                                size_t index, struct outlay_error *err)
+/* A board of which no more than joints is missing. */
+static bool is_whole(const struct board_grid *grid, const struct box *box, double area)
+{
+    return box->max_x - box->min_x >= grid->length - BOARD_JOINT &&
+           box->max_y - box->min_y >= grid->width - BOARD_JOINT &&
+           area >= (grid->length - BOARD_JOINT) * (grid->width - BOARD_JOINT);
+}
+
+/* Where the fasteners of a board go, in the grid's axes, and how many they are. */
+static enum outlay_status fasten(struct laying *w, const struct region *local,
+                                 struct board *board, struct point **points,
+                                 struct outlay_error *err)
+{
+    const struct board_job *job = w->job;
+    int count = job->counts[board->zone];
+    double joint = 2 * BOARD_JOINT * (board->cut_length + board->cut_width);
+    struct plate_need need =
+        plate_need_of(count, board->area, joint, job->grid.length * job->grid.width);
+
+    if (board->whole)
+        need = (struct plate_need){count, count};
+    board->plates = 0;
+    if (count == 0)
+        return OUTLAY_OK;
+    *points = arena_array(w->scratch, (size_t)need.wanted, sizeof **points);
+    if (!*points)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
+    return plates_on_piece(job->ctx, w->scratch, local, need, job->edge, *points,
+                           &board->plates, err);
+}
+
+static enum outlay_status place(struct laying *w, const struct board *board, size_t index,
+                                const struct point *points, struct outlay_error *err)
 {
     const struct board_job *job = w->job;
     size_t count = (size_t)board->plates;
-    struct point *points = arena_array(w->scratch, count, sizeof *points);
     struct plate *plates = list_grow(job->arena, &w->plates, count, sizeof(struct plate));
-    double box_area = (box->max_x - box->min_x) * (box->max_y - box->min_y);
 
-    if (!points || !plates)
+    if (!plates)
         return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
-    if (board->area >= box_area * (1 - whole_tolerance)) {
-        plates_on_rectangle(*box, board->plates, job->edge, points);
-    } else {
-        enum outlay_status status = plates_on_piece(
-            job->ctx, w->scratch, local, board->plates, job->edge, points, err);
-
-        if (status != OUTLAY_OK)
-            return status;
-    }
-    for (size_t k = 0; k < count; k++) {
-        struct plate *plate = &plates[k];
-
-        plate->at = axes_to_frame(&job->grid.axes, points[k]);
-        plate->zone = board->zone;
-        plate->of = index;
-    }
+    for (size_t k = 0; k < count; k++)
+        plates[k] =
+            (struct plate){axes_to_frame(&job->grid.axes, points[k]), board->zone, index};
     return OUTLAY_OK;
 }
 
 /* One piece, a polygon in the grid's axes, becomes a board. */
 static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
-                                    enum zone_role zone, struct outlay_error *err)
+                                    const double areas[ZONE_ROLES],
+                                    struct outlay_error *err)
 {
     const struct board_job *job = w->job;
-    double whole = job->grid.length * job->grid.width;
     struct region local = {polygon, 1};
     struct box box = region_box(&local);
     struct board *board = NULL;
+    struct point *points = NULL;
     double area = region_area(&local);
+    enum outlay_status status;
 
-    if (box.max_x - box.min_x < joint || box.max_y - box.min_y < joint) {
+    if (fmin(box.max_x - box.min_x, box.max_y - box.min_y) < BOARD_FILLED) {
         w->left_out += area;
         return OUTLAY_OK;
     }
@@ -155,15 +152,15 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
             ring.points[k] = axes_to_frame(&job->grid.axes, ring.points[k]);
     }
     board->area = area;
-    board->whole = area >= whole * (1 - whole_tolerance);
-    board->zone = zone;
-    board->plates =
-        board->whole ? job->counts[zone] : board_count(job->counts[zone], area, whole);
+    board->whole = is_whole(&job->grid, &box, area);
+    board->zone = job->roof->zones[board_pattern(job, areas)].role;
     board->cut_length = box.max_x - box.min_x;
     board->cut_width = box.max_y - box.min_y;
-    if (!job->place || board->plates == 0)
-        return OUTLAY_OK;
-    return place(w, &local, &box, board, w->boards.count - 1, err);
+    status = fasten(w, &local, board, &points, err);
+    board_measure(job, board, areas, w->worst);
+    if (status == OUTLAY_OK && job->place && board->plates > 0)
+        status = place(w, board, w->boards.count - 1, points, err);
+    return status;
 }
 
 static enum outlay_status cell_lay(struct laying *w, double low, double high,
@@ -171,7 +168,7 @@ static enum outlay_status cell_lay(struct laying *w, double low, double high,
 {
     struct layer_rings part;
     struct region pieces;
-    enum zone_role zone;
+    double areas[ZONE_ROLES] = {0};
     enum outlay_status status;
     double area;
 
@@ -183,10 +180,10 @@ static enum outlay_status cell_lay(struct laying *w, double low, double high,
     status = rings_region(w->job->ctx, w->scratch, &part, &pieces, err);
     if (status != OUTLAY_OK)
         return status;
-    if (zone_find(w, low, high, &zone) != OUTLAY_OK)
+    if (zone_areas(w, low, high, areas) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
     for (size_t i = 0; i < pieces.polygon_count && status == OUTLAY_OK; i++)
-        status = board_add(w, &pieces.polygons[i], zone, err);
+        status = board_add(w, &pieces.polygons[i], areas, err);
     return status;
 }
 
@@ -254,6 +251,8 @@ enum outlay_status boards_lay(const struct board_job *job, struct layout *out,
     out->plate_count = w.plates.count;
     if (left_out)
         *left_out = w.left_out;
+    if (status == OUTLAY_OK && board_states(job->arena, w.worst, out) != OUTLAY_OK)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
 
 done:
     arena_free(w.scratch);

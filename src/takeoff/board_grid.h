@@ -13,6 +13,18 @@
 #include "catalog/catalog.h"
 #include "geo/arrange.h"
 #include "roof/layout.h"
+#include "takeoff/takeoff.h"
+
+/* Boards are tightly butted: joints are 3/8 in at most (a county's application standard
+ * for insulation, RAS 117, seen), and those over 1/4 in are filled (published
+ * specifications, seen). What follows is ours, m: a board that lacks no more than the
+ * first is whole; what is left at an edge narrower than the second is filled there, no
+ * board is cut for it. */
+#define BOARD_JOINT 0.002
+#define BOARD_FILLED 0.025
+
+/* Plates are 3 in wide (common practice, no source): none lie nearer together, m. */
+#define PLATE_APART (3 * M_PER_IN)
 
 /** The grid's axes in the building's frame. */
 struct axes {
@@ -51,8 +63,8 @@ struct axes axes_along_bearing(const struct region *region, double bearing);
 
 /**
  * Shifts the grid so that the edges of the outline which run along or across it leave as
- * little length of slivers (pieces of 2 to 150 mm) as any of 16 shifts each way does; the
- * smallest such shift. Edges at another slant always leave points.
+ * little length of slivers (pieces of 25 to 150 mm) as any of 16 shifts each way does;
+ * the smallest such shift. Edges at another slant always leave points.
  * @param local  the outline in the grid's axes
  */
 void grid_shift(struct board_grid *grid, const struct region *local);
@@ -82,21 +94,62 @@ struct board_job {
     const struct roof *roof;
     struct board_grid grid;
     int counts[ZONE_ROLES]; /**< fasteners of a whole board by zone role; 0: none */
-    double edge;            /**< least distance of a plate to a board's edge, m */
-    bool place;             /**< fill plates */
+    double capacities[ZONE_ROLES]; /**< what a board so fastened holds, allowable, Pa;
+                                        NAN: not counted for uplift */
+    double edge;                   /**< least distance of a plate to a board's edge, m */
+    bool place;                    /**< fill plates */
 };
+
+/** What a board carries and holds, allowable, Pa; NAN: unknown. */
+struct board_load {
+    double load, capacity;
+    int plates;
+    bool found;
+};
+
+/** The mean pull on a board: of each zone its share. @param areas  m2, by place in
+ *  roof->zones. @return Pa; NAN where uplift is unknown */
+double board_pull(const struct roof *roof, const double areas[ZONE_ROLES]);
+
+/**
+ * Which zone's pattern a board takes, as a place in roof->zones: the most severe zone
+ * with 1 ft2 of it (of a small piece, the one with most), or the next severer whose
+ * pattern is strong enough for what the board carries.
+ */
+size_t board_pattern(const struct board_job *job, const double areas[ZONE_ROLES]);
+
+/** Keeps the board nearest to failing of each zone that lies under it.
+ *  @param worst  by role */
+void board_measure(const struct board_job *job, const struct board *board,
+                   const double areas[ZONE_ROLES], struct board_load worst[ZONE_ROLES]);
+
+/** A zone that was met isn't where a board in it carries too much.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status board_states(struct arena *arena,
+                                const struct board_load worst[ZONE_ROLES],
+                                struct layout *out) OUTLAY_MUST_CHECK;
 
 /**
  * Lays the boards into out->boards, and out->plates if asked. A piece that falls apart
- * becomes several boards. What is narrower than 2 mm isn't laid.
+ * becomes several boards. What is narrower than BOARD_FILLED isn't laid.
+ * Sets out->states again where a board carries more than its fasteners hold.
  * @param[out] left_out  area that isn't laid, m2; NULL allowed
  */
 enum outlay_status boards_lay(const struct board_job *job, struct layout *out,
                               double *left_out,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Fasteners of a piece. @param count  of a whole board; 0 gives 0 */
-int board_count(int count, double area, double board_area);
+/** Fasteners that a piece needs, and those that it should have. */
+struct plate_need {
+    int share;  /**< as dense as on a whole board, rounded up */
+    int wanted; /**< the same, but at least 2 under 8 ft2, else 4 */
+};
+
+/**
+ * @param count  fasteners of a whole board; 0 needs none
+ * @param joint  area of a joint all around the piece, by which tracing may be out
+ */
+struct plate_need plate_need_of(int count, double area, double joint, double board_area);
 
 /**
  * Places plates on a rectangle: rows of equal number if that leaves cells no more than
@@ -110,19 +163,30 @@ void plates_on_rectangle(struct box box, int count, double edge, struct point *p
 
 /**
  * Places plates on a piece of any shape: on lines across what is left of it inside the
- * edge distance; where nothing is left, inside half the distance, and so on.
+ * edge distance. Where the plates wanted would lie nearer than PLATE_APART to one
+ * another there, there are fewer, but never fewer than the share and one; where even
+ * these don't fit, or nothing is left, half the edge distance is kept, and so on.
  * @param piece  one polygon, in the axes
+ * @param need   share > 0
+ * @param[out] points  room for need.wanted
+ * @param[out] count   plates placed, need.share to need.wanted
  */
 enum outlay_status plates_on_piece(struct geo_ctx *ctx, struct arena *scratch,
-                                   const struct region *piece, int count, double edge,
-                                   struct point *points,
+                                   const struct region *piece, struct plate_need need,
+                                   double edge, struct point *points, int *count,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Lays full sheets with a side lap over the roof, edge to edge, and their laps.
- *  @param axes  sheets run along u */
-enum outlay_status board_sheets(struct arena *arena, struct geo_ctx *ctx,
-                                const struct roof *roof, const struct axes *axes,
-                                const struct assembly *assembly, struct layout *out,
+/** Whether a ring turns left at every vertex. */
+bool ring_is_convex(struct ring ring);
+
+/** Lays full sheets with a side lap over the roof, edge to edge, the last but one cut
+ *  narrower where the last would be under 0.5 m, and their laps.
+ *  @param axes  sheets run along u
+ *  @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY */
+enum outlay_status board_sheets(struct building *building, const struct roof *roof,
+                                const struct assembly *assembly, const struct axes *axes,
+                                const struct takeoff_settings *settings,
+                                struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Adhesive of the sheet and of glued boards. */

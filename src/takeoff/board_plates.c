@@ -1,13 +1,22 @@
 /* Where the plates of a board go. The rule is our own: like cells, like loads. */
 
+#include <string.h>
+
+#include "base/units.h"
 #include "geo/offset.h"
 #include "takeoff/board_grid.h"
 
 /* Cells longer than this for their width are given up for unequal rows (ours). */
 static const double square_enough = 2.0;
 
-/* How often the edge distance is halved before a narrow piece goes without. */
+/* How often the edge distance is halved before a piece goes without. */
 enum { HALVINGS = 5 };
+
+/* Places looked at on each edge of a border. */
+enum { BORDER = 4 };
+
+/* Takes the noise off areas, relative. */
+static const double full = 1e-9;
 
 /* How plates fall into rows. */
 struct rows {
@@ -61,14 +70,17 @@ static struct rows rows_choose(double length, double width, int count)
     return best;
 }
 
-/* Middle of cell i of n between low and high, no nearer to them than edge where they
- * are far enough apart. */
+/* Middle of cell i of n between low and high; where that of the first is nearer to the
+ * end than edge, all are moved inward, as far as there is room, and stay as far apart
+ * as one another. */
 static double cell_middle(double low, double high, int i, int n, double edge)
 {
     double keep = fmin(edge, (high - low) / 2);
-    double middle = low + (high - low) * (i + 0.5) / n;
+    double first = (high - low) / (2 * n);
 
-    return fmin(fmax(middle, low + keep), high - keep);
+    if (first >= keep || n == 1)
+        return low + (2 * i + 1) * first;
+    return low + keep + (high - low - 2 * keep) * i / (n - 1);
 }
 
 void plates_on_rectangle(struct box box, int count, double edge, struct point *points)
@@ -88,18 +100,80 @@ void plates_on_rectangle(struct box box, int count, double edge, struct point *p
 
 /* ---- Pieces of any shape ---------------------------------------------------------- */
 
+/* Keeps what lies at least depth to the left of the line from a to b. out has room for
+ * one point more. */
+static size_t clip_beside(const struct point *in, size_t count, struct point a,
+                          struct point b, double depth, struct point *out)
+{
+    double length = point_distance(a, b);
+    size_t kept = 0;
+
+    for (size_t k = 0; k < count; k++) {
+        struct point p = in[k];
+        struct point q = in[k + 1 == count ? 0 : k + 1];
+        double before =
+            ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / length - depth;
+        double after =
+            ((b.x - a.x) * (q.y - a.y) - (b.y - a.y) * (q.x - a.x)) / length - depth;
+        double t = before / (before - after);
+
+        if (before >= 0)
+            out[kept++] = p;
+        if ((before > 0 && after < 0) || (before < 0 && after > 0))
+            out[kept++] = (struct point){p.x + t * (q.x - p.x), p.y + t * (q.y - p.y)};
+    }
+    return kept;
+}
+
+/* What of a convex ring lies at least depth inside: cut along a line beside each edge. */
+static enum outlay_status inset_convex(struct arena *scratch, struct ring ring,
+                                       double depth, struct region *out)
+{
+    struct point *from = arena_array(scratch, 2 * ring.count, sizeof *from);
+    struct point *to = arena_array(scratch, 2 * ring.count, sizeof *to);
+    size_t count = ring.count;
+
+    *out = (struct region){arena_array(scratch, 1, sizeof *out->polygons), 0};
+    if (!from || !to || !out->polygons)
+        return OUTLAY_E_MEMORY;
+    memcpy(from, ring.points, count * sizeof *from);
+    for (size_t k = 0; k < ring.count && count > 0; k++) {
+        struct point a = ring.points[k];
+        struct point b = ring.points[(k + 1) % ring.count];
+        struct point *swap = from;
+
+        count = clip_beside(from, count, a, b, depth, to);
+        from = to;
+        to = swap;
+    }
+    if (count < 3)
+        return OUTLAY_OK;
+    out->polygons[0] = (struct polygon){arena_array(scratch, 1, sizeof ring), 1};
+    if (!out->polygons[0].rings)
+        return OUTLAY_E_MEMORY;
+    out->polygons[0].rings[0] = (struct ring){from, count};
+    out->polygon_count = 1;
+    return OUTLAY_OK;
+}
+
 /* What lies at least depth inside the piece; may be empty. */
 static enum outlay_status inset(struct geo_ctx *ctx, struct arena *scratch,
                                 const struct region *piece, double depth,
                                 struct region *out, struct outlay_error *err)
 {
+    const struct polygon *polygon = &piece->polygons[0];
     struct layer_rings rings = {NULL, 0, 0};
     struct overlay overlay = {.rings = &rings, .label = label_positive, .label_count = 1};
 
-    for (size_t r = 0; r < piece->polygons[0].ring_count; r++) {
+    *out = *piece;
+    if (!(depth > 0))
+        return OUTLAY_OK;
+    if (polygon->ring_count == 1 && ring_is_convex(polygon->rings[0]))
+        return inset_convex(scratch, polygon->rings[0], depth, out);
+    for (size_t r = 0; r < polygon->ring_count; r++) {
         struct ring ring;
 
-        if (ring_inset(scratch, piece->polygons[0].rings[r], depth, &ring) != OUTLAY_OK ||
+        if (ring_inset(scratch, polygon->rings[r], depth, &ring) != OUTLAY_OK ||
             !layer_rings_add(scratch, &rings, ring, 0))
             return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
     }
@@ -198,28 +272,137 @@ static void lines_fill(const struct line *lines, int line_count, double total, i
     }
 }
 
-enum outlay_status plates_on_piece(struct geo_ctx *ctx, struct arena *scratch,
-                                   const struct region *piece, int count, double edge,
-                                   struct point *points, struct outlay_error *err)
+/* Whether no two plates overlap. */
+static bool apart(const struct point *points, int count)
 {
-    struct region free = {NULL, 0};
-    struct box box = region_box(piece);
+    for (int i = 0; i < count; i++)
+        for (int k = i + 1; k < count; k++)
+            if (point_distance(points[i], points[k]) < PLATE_APART * (1 - 1e-9))
+                return false;
+    return true;
+}
+
+/* A piece, and where in it plates may go. */
+struct place {
+    struct region free;
+    struct box box;   /* of the piece */
+    bool rectangular; /* the piece fills its box */
+    double depth;     /* distance kept from the edges, m */
+};
+
+/* Spreads plates over what is free, a rectangle by its own rule.
+ * @param[out] placed  false where no line of the rows meets what is free */
+static enum outlay_status spread(struct arena *scratch, const struct place *place,
+                                 int count, struct point *points, bool *placed)
+{
+    struct box box = place->rectangular ? place->box : region_box(&place->free);
     struct rows r = rows_choose(box.max_x - box.min_x, box.max_y - box.min_y, count);
     struct line *lines = arena_array(scratch, (size_t)r.rows, sizeof *lines);
     double total = 0;
 
-    for (int i = 0; edge > 0 && i < HALVINGS && free.polygon_count == 0; i++) {
-        enum outlay_status status =
-            inset(ctx, scratch, piece, ldexp(edge, -i), &free, err);
+    *placed = place->rectangular;
+    if (place->rectangular) {
+        plates_on_rectangle(box, count, place->depth, points);
+        return OUTLAY_OK;
+    }
+    if (!lines || !lines_cut(scratch, &place->free, lines, r.rows, &total))
+        return OUTLAY_E_MEMORY;
+    *placed = total > 0;
+    if (*placed)
+        lines_fill(lines, r.rows, total, count, points);
+    return OUTLAY_OK;
+}
 
+/* Distance from a point to the nearest plate. */
+static double nearest(const struct point *points, int count, struct point p)
+{
+    double least = INFINITY;
+
+    for (int i = 0; i < count; i++)
+        least = fmin(least, point_distance(points[i], p));
+    return least;
+}
+
+/* The place on the border of what is free that is farthest from the plates so far. */
+static struct point farthest(const struct region *free, const struct point *points,
+                             int count)
+{
+    struct point best = free->polygons[0].rings[0].points[0];
+
+    for (size_t i = 0; i < free->polygon_count; i++) {
+        struct ring ring = free->polygons[i].rings[0];
+
+        for (size_t k = 0; k < BORDER * ring.count; k++) {
+            struct point a = ring.points[k / BORDER];
+            struct point b = ring.points[(k / BORDER + 1) % ring.count];
+            double t = (double)(k % BORDER) / BORDER;
+            struct point p = {a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
+
+            if (nearest(points, count, p) > nearest(points, count, best))
+                best = p;
+        }
+    }
+    return best;
+}
+
+/* Where lines leave plates too near together, as in the tip of a triangle: each as far
+ * from the others as there is room. */
+static void spread_out(const struct region *free, int count, struct point *points)
+{
+    points[0] = free->polygons[0].rings[0].points[0];
+    points[0] = farthest(free, points, 1);
+    for (int i = 1; i < count; i++)
+        points[i] = farthest(free, points, i);
+}
+
+/* As many plates as are wanted and fit into what is free, no fewer than the share.
+ * @param[out] count  0: not even those fit */
+static enum outlay_status fit(struct arena *scratch, const struct place *place,
+                              struct plate_need need, struct point *points, int *count)
+{
+    *count = 0;
+    for (int n = need.wanted; n >= need.share && *count == 0; n--) {
+        bool placed = false;
+
+        if (spread(scratch, place, n, points, &placed) != OUTLAY_OK)
+            return OUTLAY_E_MEMORY;
+        if (!place->rectangular && !(placed && apart(points, n))) {
+            spread_out(&place->free, n, points);
+            placed = true;
+        }
+        if (placed && apart(points, n))
+            *count = n;
+    }
+    return OUTLAY_OK;
+}
+
+enum outlay_status plates_on_piece(struct geo_ctx *ctx, struct arena *scratch,
+                                   const struct region *piece, struct plate_need need,
+                                   double edge, struct point *points, int *count,
+                                   struct outlay_error *err)
+{
+    struct place place = {.free = *piece, .box = region_box(piece)};
+    double box_area =
+        (place.box.max_x - place.box.min_x) * (place.box.max_y - place.box.min_y);
+    enum outlay_status status = OUTLAY_OK;
+    bool placed = false;
+
+    place.rectangular = region_area(piece) >= box_area * (1 - full);
+    *count = 0;
+    for (int i = 0; i <= HALVINGS && *count == 0; i++) {
+        place.depth = i < HALVINGS ? ldexp(edge, -i) : 0;
+        if (!place.rectangular)
+            status = inset(ctx, scratch, piece, place.depth, &place.free, err);
         if (status != OUTLAY_OK)
             return status;
+        if (place.free.polygon_count > 0 &&
+            fit(scratch, &place, need, points, count) != OUTLAY_OK)
+            return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
     }
-    if (!lines || !lines_cut(scratch, &free, lines, r.rows, &total))
+    if (*count > 0)
+        return OUTLAY_OK;
+    *count = need.share; /* strength goes first */
+    if (spread(scratch, &place, *count, points, &placed) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
-    /* All lines may pass between parts of what is left; never so with the whole piece. */
-    if (!(total > 0) && !lines_cut(scratch, piece, lines, r.rows, &total))
-        return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
-    lines_fill(lines, r.rows, total, count, points);
     return OUTLAY_OK;
 }

@@ -365,3 +365,57 @@ enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying rows");
     return sheets_cut(w, &search.best, cover ? cover : search.whole);
 }
+
+/* Length of the seams inside the roof, m. */
+static bool seams_measure(struct seam_work *w, const struct bands *bands,
+                          const double u[2], double *length)
+{
+    struct clip rough = {.rough = true};
+
+    *length = 0;
+    for (size_t k = 1; k < bands->count; k++) {
+        struct point a;
+        struct point b;
+        size_t spans;
+
+        line_ends(w, u, bands->at[k], &a, &b);
+        if (!clip_segment(w, a, b, &rough, &spans))
+            return false;
+        for (size_t s = 0; s < spans; s++)
+            *length += (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]);
+    }
+    return true;
+}
+
+enum outlay_status sheets_lay(struct seam_work *w, double bearing)
+{
+    /* crews begin at an edge and end with the odd sheet */
+    static const int places[PLACES] = {1, 0, 2, 3};
+    const struct region *outline = &w->roof->outline;
+    struct bands best = {NULL, NULL, 0};
+    double least = INFINITY;
+    double u[2];
+    double low;
+    double high;
+
+    direct(w, bearing);
+    extent_across(outline, w->across, &low, &high);
+    extent_across(outline, w->along, &u[0], &u[1]);
+    u[0] -= 1;
+    u[1] += 1;
+    for (int t = 0; t < PLACES; t++) {
+        struct bands bands;
+        double slivers;
+
+        if (!bands_make(w, low, high, 0, places[t], &bands))
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying sheets");
+        slivers = sliver_length(w, &bands, outline);
+        if (slivers < least - 1e-6) {
+            least = slivers;
+            best = bands;
+        }
+    }
+    if (!seams_measure(w, &best, u, &w->out->side_lap))
+        return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying sheets");
+    return sheets_cut(w, &best, outline);
+}

@@ -144,6 +144,10 @@ bool loads_settle(struct seam_work *w) OUTLAY_MUST_CHECK;
 enum outlay_status lines_lay(struct seam_work *w, const struct region *within,
                              const struct region *cover, int half_sheets);
 
+/* Lays parallel sheets over the roof in one direction, without half sheets along its
+ * edges and without rows; the odd sheet where least seam lies near an edge. */
+enum outlay_status sheets_lay(struct seam_work *w, double bearing);
+
 /* ---- seam_cut.c ---- */
 
 /* What lies on the side of a line to which `inward` (of any length) points. */

@@ -14,6 +14,7 @@ struct takeoff_settings takeoff_defaults(void)
         .rib_pitch = 6 * M_PER_IN,
         .safety_factor = 2.0,
         .pullout = NAN,
+        .stack = 4 * M_PER_IN,
     };
 }
 
@@ -29,6 +30,14 @@ const struct assembly *takeoff_assembly(const struct roof *roof, enum method met
             return assembly;
     }
     return NULL;
+}
+
+/* Seam-fastened sheets may lie on the deck or the old roof; others are held by boards. */
+static bool has_boards(const struct roof *roof, const struct takeoff_settings *settings)
+{
+    double stack = isnan(roof->given.stack) ? settings->stack : roof->given.stack;
+
+    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : stack) > 0;
 }
 
 enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
@@ -51,7 +60,7 @@ enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
     if (method != METHOD_SEAM_FASTENED)
         return board_layout(building, roof, assembly, settings, ctx, out, err);
     status = seam_layout(building, roof, assembly, settings, ctx, out, err);
-    if (status == OUTLAY_OK)
+    if (status == OUTLAY_OK && has_boards(roof, settings))
         status = insulation_boards(building, roof, assembly, settings, ctx, out, err);
     return status;
 }

@@ -25,6 +25,9 @@ struct takeoff_settings {
     double safety_factor;          /**< of ultimate ratings and pull-out; 2.0 */
     double pullout;                /**< for roofs that don't tell, ultimate, N; NAN */
     enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */
+    double stack;                  /**< of boards for roofs that don't tell, m; 0: none
+                                        under seam-fastened sheets; 4 in (ours) */
+    double recover_board;          /**< the same of roofs that are recovered, m */
     bool place_plates;             /**< fill layout.plates; counts never need them */
 };
 

@@ -263,4 +263,6 @@ void grid_caution(struct text *out, const struct write_settings *set, bool price
                        "catalogue.");
     if (prices && set->prices_built_in)
         text_puts(out, " Prices are invented: those of the built-in table.");
+    if (prices && set->price_date && *set->price_date)
+        text_printf(out, " Prices are of %s.", set->price_date);
 }

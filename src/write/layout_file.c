@@ -19,8 +19,12 @@
 /* Files that one run may have: every UTM zone, north and south. */
 enum { FILES_MAX = 120 };
 
+/* Degrees. */
+enum { ZONE_WIDTH = 6 };
+
 struct zone_file {
-    int zone; /* 1 to 60, southern ones negative */
+    int zone;   /* 1 to 60, southern ones negative */
+    char *path; /* owned */
     GDALDatasetH dataset;
     OGRCoordinateTransformationH to_utm;
     OGRLayerH layers[LAYOUT_LAYERS];
@@ -29,6 +33,7 @@ struct zone_file {
 struct layout_file {
     const struct write_settings *set;
     char *path;
+    int shared; /* zone of all roofs; 0: each has its own */
     struct zone_file files[FILES_MAX];
     size_t count;
 };
@@ -49,14 +54,9 @@ static enum outlay_status fail_by_gdal(const struct layout_file *file, const cha
 
 static int utm_zone(struct point lonlat)
 {
-    int zone = (int)floor((lonlat.x + 180) / 6) % 60 + 1;
+    int zone = (int)floor((lonlat.x + 180) / ZONE_WIDTH) % 60 + 1;
 
     return lonlat.y < 0 ? -zone : zone;
-}
-
-static double middle_of(int zone)
-{
-    return 6.0 * abs(zone) - 183;
 }
 
 static OGRSpatialReferenceH crs_of(int epsg)
@@ -99,8 +99,7 @@ static bool make_layers(struct zone_file *made, OGRSpatialReferenceH crs,
     return GDALDatasetStartTransaction(made->dataset, FALSE) == OGRERR_NONE;
 }
 
-static bool create(struct zone_file *made, const char *path,
-                   const struct write_settings *set)
+static bool create(struct zone_file *made, const struct write_settings *set)
 {
     GDALDriverH driver = GDALGetDriverByName("GPKG");
     OGRSpatialReferenceH from = crs_of(4326);
@@ -110,7 +109,7 @@ static bool create(struct zone_file *made, const char *path,
 
     if (driver && from && to) {
         made->to_utm = OCTNewCoordinateTransformation(from, to);
-        made->dataset = GDALCreate(driver, path, 0, 0, 0, GDT_Unknown, NULL);
+        made->dataset = GDALCreate(driver, made->path, 0, 0, 0, GDT_Unknown, NULL);
         done = made->to_utm && made->dataset && make_layers(made, to, set);
     }
     if (from)
@@ -123,32 +122,37 @@ static bool create(struct zone_file *made, const char *path,
 /* The file for a place, made when it is the first there. NULL on failure. */
 static struct zone_file *file_for(struct layout_file *file, struct point lonlat)
 {
-    int zone = utm_zone(lonlat);
-    char *path = NULL;
+    int zone = file->shared ? file->shared : utm_zone(lonlat);
     struct zone_file *made = NULL;
-    bool done = false;
 
-    if (file->count > 0) {
-        double away = fabs(lonlat.x - middle_of(file->files[0].zone));
-
-        if (fmin(away, 360 - away) <= 6 && (file->files[0].zone < 0) == (lonlat.y < 0))
-            return &file->files[0];
-    }
     for (size_t i = 0; i < file->count; i++)
         if (file->files[i].zone == zone)
             return &file->files[i];
-    path = path_of(file, zone);
-    if (!path)
-        return NULL;
-    made = &file->files[file->count++];
+    made = &file->files[file->count];
     made->zone = zone;
-    done = create(made, path, file->set);
-    free(path);
-    return done ? made : NULL;
+    made->path = path_of(file, zone);
+    if (!made->path)
+        return NULL;
+    file->count++;
+    return create(made, file->set) ? made : NULL;
+}
+
+/* The zone of the middle where all is narrow enough for it, else 0. */
+static int shared_zone(const struct box *place)
+{
+    struct point middle;
+
+    if (!place || !(place->max_x - place->min_x <= ZONE_WIDTH) ||
+        !(place->min_x <= place->max_x))
+        return 0;
+    middle = (struct point){(place->min_x + place->max_x) / 2,
+                            (place->min_y + place->max_y) / 2};
+    return utm_zone(middle);
 }
 
 enum outlay_status layout_file_open(const char *path, const struct write_settings *set,
-                                    struct layout_file **out, struct outlay_error *err)
+                                    const struct box *place, struct layout_file **out,
+                                    struct outlay_error *err)
 {
     struct layout_file *file = calloc(1, sizeof *file);
 
@@ -160,8 +164,19 @@ enum outlay_status layout_file_open(const char *path, const struct write_setting
         return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
     }
     file->set = set;
+    file->shared = shared_zone(place);
     *out = file;
     return OUTLAY_OK;
+}
+
+const char *layout_file_name(const struct layout_file *file, size_t index)
+{
+    const char *slash = NULL;
+
+    if (index >= file->count)
+        return NULL;
+    slash = strrchr(file->files[index].path, '/');
+    return slash ? slash + 1 : file->files[index].path;
 }
 
 /* ---- Layouts ---- */
@@ -244,6 +259,7 @@ void layout_file_abort(struct layout_file *file)
             GDALClose(file->files[i].dataset);
         if (file->files[i].to_utm)
             OCTDestroyCoordinateTransformation(file->files[i].to_utm);
+        free(file->files[i].path);
     }
     CPLPopErrorHandler();
     free(file->path);

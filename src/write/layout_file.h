@@ -4,9 +4,11 @@
 /**
  * @file write/layout_file.h
  * Layouts as a GeoPackage to be measured in: layers outline, zones, sheets, boards, rows
- * and plates, in metres of a UTM zone (WGS 84). The zone of the first roof serves all
- * that lie within 6 degrees of longitude of its middle; roofs beyond get a file for
- * their own zone, named after it: layout.gpkg, layout_utm17n.gpkg.
+ * and plates, in metres of a UTM zone (WGS 84). Roofs that lie within 6 degrees of
+ * longitude share the zone of their middle; of wider portfolios, and of streams, whose
+ * width isn't known before their end, each roof goes into its own zone's file. The first
+ * file has the path itself, further ones are named after their zone: layout.gpkg,
+ * layout_utm17n.gpkg.
  *
  * UTM lengths are up to 0.04 % short of true ones, more outside the zone; quantities are
  * those of materials.csv, never measured here.
@@ -30,10 +32,14 @@
 struct layout_file;
 
 /** @param path  ends in .gpkg @param set  borrowed until the end
+ *  @param place  around the portfolio, degrees, max_x beyond 180 allowed; NULL: unknown
  *  @return OUTLAY_E_MEMORY; the file itself is made with the first layout */
 enum outlay_status layout_file_open(const char *path, const struct write_settings *set,
-                                    struct layout_file **out,
+                                    const struct box *place, struct layout_file **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Name of a file made so far, without folders; NULL past the last. Borrowed. */
+const char *layout_file_name(const struct layout_file *file, size_t index);
 
 /** Adds all layouts of the building's roofs. @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
 enum outlay_status layout_file_add(struct layout_file *file,

@@ -32,11 +32,12 @@
 struct write_settings {
     const struct unit_system *units;
     const struct standard *standard;
-    bool catalog_built_in; /**< ratings are invented: outputs say so */
-    bool items_built_in;   /**< packs and crew rates are invented: outputs say so */
-    bool prices_built_in;  /**< prices are invented: outputs with money say so */
-    const char *currency;  /**< ISO 4217 code in small letters, ends names: "usd" */
-    const char *title;     /**< of the portfolio, as people call it; "" for none */
+    bool catalog_built_in;  /**< ratings are invented: outputs say so */
+    bool items_built_in;    /**< packs and crew rates are invented: outputs say so */
+    bool prices_built_in;   /**< prices are invented: outputs with money say so */
+    const char *currency;   /**< ISO 4217 code in small letters, ends names: "usd" */
+    const char *price_date; /**< YYYY-MM-DD; NULL or "": not told */
+    const char *title;      /**< of the portfolio, as people call it; "" for none */
 };
 
 /** Appends the caution as plain text and, where they are, that ratings are invented. */

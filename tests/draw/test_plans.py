@@ -76,7 +76,7 @@ class Plans(unittest.TestCase):
     def test_every_page_states_what_it_must(self):
         for number, (roof, text) in enumerate(self.page_of("us").items(), 1):
             flat = " ".join(text.split())
-            for words in (roof, f"page {number} of 41", "ASCE/SEI 7-22",
+            for words in (roof, f"{number} of 41", "ASCE/SEI 7-22",
                           "fall protection",
                           "Planning figures, not a design", "Edge lengths in ft",
                           "North is up", "counted, not placed", "invented: ratings"):
@@ -149,11 +149,11 @@ class Plans(unittest.TestCase):
         outlay("draw", DEMO, "-o", file, "--set", "0601,0101", *OPTIONS)
         texts = pages(file)
         self.assertEqual(len(texts), 2)
-        self.assertIn("page 1 of 2", texts[0])
+        self.assertIn("1 of 2", texts[0])
         self.assertIn("0101", texts[0])
         self.assertIn("0601", texts[1])
         whole = self.page_of("us")
-        self.assertEqual(texts[1].replace("page 2 of 2", "page 14 of 41").split(),
+        self.assertEqual(texts[1].replace("2 of 2", "14 of 41").split(),
                          whole["0601"].split())
 
     def test_a_roof_that_is_not_there(self):
@@ -163,8 +163,16 @@ class Plans(unittest.TestCase):
         self.assertFalse((self.folder / "none.pdf").exists())
 
     def test_only_chosen_roofs_decide_the_status(self):
-        outlay("draw", DEMO, "-o", self.folder / "left.pdf", "--roof", "1502", *OPTIONS,
-               status=1)
+        said = outlay("draw", DEMO, "-o", self.folder / "left.pdf", "--roof", "1502",
+                      *OPTIONS, status=1)
+        self.assertIn("without zones: 1 of 1", said)
+        problems = rows(self.folder / "left.problems.csv")
+        self.assertEqual([row["roof_id"] for row in problems], ["1502"])
+
+    def test_problems_go_beside(self):
+        outlay("draw", DEMO, "-o", self.folder / "all.pdf", *OPTIONS, status=1)
+        self.assertEqual((self.folder / "all.problems.csv").read_text(),
+                         (self.folder / "us" / "problems.csv").read_text())
 
     def test_files_of_pages(self):
         outlay("draw", DEMO, "-o", self.folder / "one.svg", "--roof", "0601", *OPTIONS)

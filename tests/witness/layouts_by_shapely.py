@@ -29,6 +29,7 @@ from shapely.prepared import prep
 from shapely.strtree import STRtree
 
 import outlines
+from bills import FILLED, JOINT, check_bill
 from definition import ROLES, Zones, inside_rings
 from outlines import JOG, Level, levels
 from plane import Plane, feature
@@ -42,7 +43,7 @@ ROUNDING = 0.001    # m; what is written is this exact
 NEAR = 0.02         # m; points this near to a zone's boundary may be in either
 STEP = 0.05         # m between samples of a row
 ROW_END = 0.1524    # m; most from the end of a row to its first screw
-JOINT = 0.002       # m; narrower pieces of board are joints
+PLATE = 0.0762      # m; plates are 3 in wide
 NO_ROW = 0.15       # m; a part of a row in its middle nearer to an edge isn't laid
 TOWN = (-97.0, 39.0)
 
@@ -431,29 +432,43 @@ def gaps_in(roof, pieces, plates):
 # ---- boards ---------
 
 def check_boards(roof, layout, assembly):
+    """Boards fill the roof but for strips at its edges that are filled."""
     boards, wrong = layout["boards"], []
     shapes = [b["shape"] for b in boards]
     whole = unary_union(shapes)
-    slack = JOINT * roof.edge.length
-    bare = roof.shape.difference(whole).buffer(-JOINT / 2)
+    # A strip may be as wide as it is measured along the boards' own directions.
+    bare = roof.shape.difference(whole).buffer(-FILLED / 2 - ROUNDING)
     if bare.area > 0:
         wrong.append(f"boards leave {bare.area:.4f} m2 bare at "
                      f"{place_of(roof, bare.representative_point())}")
     total = sum(s.area for s in shapes)
     if total - whole.area > 1e-6 * total:
         wrong.append(f"boards overlap by {total - whole.area:.5f} m2")
-    if abs(total - roof.shape.area) > slack:
+    if roof.shape.area - total > FILLED * roof.edge.length or \
+            total - roof.shape.area > 1e-4 * total:
         wrong.append(f"boards of {total:.3f} m2 on a roof of {roof.shape.area:.3f} m2")
     if whole.difference(roof.shape.buffer(ROUNDING)).area > 1e-6:
         wrong.append("boards outside the roof")
-    size = float(assembly["board_length_ft"]) * float(assembly["board_width_ft"])
-    size *= 0.3048**2
+    length, width = (float(assembly[f"board_{side}_ft"]) * 0.3048
+                     for side in ("length", "width"))
+    least = (length - JOINT) * (width - JOINT)
     for k, board in enumerate(boards):
-        short = 1 - board["shape"].area / size
-        if short > 1e-3 if board["whole"] else short < 1e-5:
-            wrong.append(f"board {k}: {board['shape'].area:.4f} m2, whole "
-                         f"{board['whole']}")
+        area = board["shape"].area
+        if area < least - 1e-4 if board["whole"] else area > length * width * (1 - 1e-5):
+            wrong.append(f"board {k}: {area:.4f} m2, whole {board['whole']}")
     return wrong
+
+
+def fits(piece, edge, count):
+    """Whether so many plates have room inside the edge distance, each 3 in from the
+    next: surely so along the longest side of the box around what is left."""
+    room = piece.buffer(-edge - ROUNDING)
+    if room.is_empty or not isinstance(room, Polygon):
+        return not room.is_empty and count == 1
+    corners = np.array(room.minimum_rotated_rectangle.exterior.coords) \
+        if room.area > 0 else np.array(room.bounds).reshape(2, 2)
+    longest = max(math.dist(a, b) for a, b in zip(corners, corners[1:]))
+    return longest > 3 * PLATE * count
 
 
 def check_plates_of_boards(roof, layout, assembly):
@@ -470,7 +485,7 @@ def check_plates_of_boards(roof, layout, assembly):
         if not mine:
             continue
         inside = prep(board["shape"].buffer(1e-5))
-        keep = 0 if board["shape"].buffer(-edge - ROUNDING).is_empty else edge
+        keep = edge if fits(board["shape"], edge, len(mine)) else 0
         border = board["shape"].boundary
         for plate in mine:
             at = Point(plate["shape"])
@@ -481,84 +496,13 @@ def check_plates_of_boards(roof, layout, assembly):
                              f"board {k}, {keep:.3f} m allowed")
             if plate["zone"] != board["zone"]:
                 wrong.append(f"board {k}: {board['zone']}, its plate {plate['zone']}")
-        spots = {(round(p["shape"][0], 3), round(p["shape"][1], 3)) for p in mine}
-        if len(spots) < len(mine):
-            wrong.append(f"board {k}: two plates in one place")
+        spots = np.array([p["shape"] for p in mine])
+        apart = np.hypot(*(spots[:, None] - spots[None]).transpose(2, 0, 1))
+        apart[np.diag_indices(len(mine))] = math.inf
+        if apart.min() < PLATE - ROUNDING:
+            wrong.append(f"board {k}: plates {apart.min():.4f} m apart")
     if plates:
         wrong.append(f"plates of boards that aren't there: {sorted(plates)[:5]}")
-    return wrong
-
-
-# ---- the bill ---------
-
-def number_in(row, column):
-    return float(row[column]) if row[column] != "" else math.nan
-
-
-def check_bill(roof, bill, layout):
-    wrong, net = [], defaultdict(float)
-    for row in bill:
-        name = row["use"]
-        values = {c: number_in(row, c) for c in ("net", "laps", "laid", "cuts", "spare",
-                                                 "rounding", "ordered", "packs",
-                                                 "pack_holds")}
-        net[name] += values["net"]
-        if math.isnan(values["net"]):
-            if not row["note"]:
-                wrong.append(f"{name}: no quantity and no note")
-            continue
-        one = 1.0 if row["unit"] == "each" else 0.1
-        if min(v for k, v in values.items() if not math.isnan(v)) < 0:
-            wrong.append(f"{name}: negative quantity")
-        if values["laid"] < values["net"] or values["ordered"] < values["laid"]:
-            wrong.append(f"{name}: net {values['net']}, laid {values['laid']}, ordered "
-                         f"{values['ordered']}")
-        if abs(values["laid"] - values["net"] - values["laps"]) > 1.1 * one:
-            wrong.append(f"{name}: net and laps aren't laid")
-        waste = values["cuts"] + values["spare"] + values["rounding"]
-        if abs(values["ordered"] - values["laid"] - waste) > 2.1 * one:
-            wrong.append(f"{name}: laid, cuts, spare and rounding aren't ordered")
-        packed = values["packs"] * values["pack_holds"]
-        if not math.isnan(packed) and abs(packed - values["ordered"]) > \
-                one + values["packs"] * 0.0501 * (one < 1):
-            wrong.append(f"{name}: {values['packs']:.0f} packs hold {packed:.1f}, "
-                         f"ordered {values['ordered']}")
-    return wrong + check_counts(roof, bill, layout, net)
-
-
-def check_counts(roof, bill, layout, net):
-    """Items against the shapes drawn."""
-    method = bill[0]["method"]
-    rows = sum(r["fasteners"] for r in layout["rows"])
-    boards = sum(b["fasteners"] for b in layout["boards"])
-    small = sum(Polygon(r).area for r in roof.level.openings if Polygon(r).area < 2.787)
-    layers = 2      # 4 in of boards, untold
-    board_area = layers * (sum(b["shape"].area for b in layout["boards"]) + small)
-    laps = sum(r["shape"].length for r in layout["rows"] if r["kind"] == "in a lap")
-    expected = {
-        "seam plate": (rows, 0),
-        "membrane screw": (rows + (boards if method == "induction-welded" else 0), 0),
-        "induction-welded plate": (boards if method == "induction-welded" else 0, 0),
-        "insulation plate": (0 if method == "induction-welded" else boards, 0),
-        "board": (board_area, 0.1 + 2 * JOINT * roof.edge.length),
-        "tear-off": (roof.shape.area, 0.1),
-        "bonding adhesive": (2 * roof.shape.area if method.startswith("adhered") else 0,
-                             0.2),
-    }
-    if method == "seam-fastened":
-        expected["side-lap weld"] = (laps, 0.1)
-    wrong = [f"{use}: net {net.get(use, 0)}, drawn {value:.2f}"
-             for use, (value, slack) in expected.items()
-             if abs(net.get(use, 0) - value) > slack + 1e-9]
-    sheets = net.get("field sheet", 0) + net.get("half sheet", 0)
-    if abs(sheets - roof.shape.area - small) > 0.2:
-        wrong.append(f"sheets: net {sheets:.2f} m2, the roof "
-                     f"{roof.shape.area + small:.2f}")
-    laid = sum(number_in(r, "laid") for r in bill
-               if r["use"] in ("field sheet", "half sheet"))
-    drawn = sum(s["shape"].area for s in layout["sheets"] if s["kind"] != "cover strip")
-    if laid < drawn - 0.2:
-        wrong.append(f"sheets: {laid:.2f} m2 laid, {drawn:.2f} m2 drawn")
     return wrong
 
 

@@ -104,6 +104,11 @@ static void near(double value, double expected)
     assert_true(fabs(value - expected) <= 1e-6 * fmax(1, fabs(expected)));
 }
 
+static size_t index_of(const struct bill *bill, enum item_use use)
+{
+    return (size_t)(need(bill, use) - bill->items);
+}
+
 /* 100 x 95.5 ft, ten full sheets of 10 ft: 9.5 ft apart the last ends at 9 x 9.5 + 10 =
  * 95.5 ft. Nine laps of 6 in. Nine rows of 100 fasteners. */
 static void rectangle(struct site *site)
@@ -151,6 +156,27 @@ static void test_rectangle(void **state)
     assert_null(find(&bill, USE_COPING));
     assert_null(find(&bill, USE_T_JOINT));
     assert_null(find(&bill, USE_HALF_SHEET));
+}
+
+/* A ring of base securement whose shortest edge lies between two screws: the screws are
+ * those that the layout counted. */
+static void test_edge_without_a_screw(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    for (size_t i = 0; i < 3; i++)
+        site->rows[9 + i] = (struct row_piece){.row = 9,
+                                               .base = true,
+                                               .closed = true,
+                                               .to = {i == 1 ? 0.1 : 3, 0},
+                                               .spacing = 12 * M_PER_IN,
+                                               .fasteners = i == 1 ? 0 : 10};
+    site->layout.row_count = 12;
+    bill = count(site);
+    near(need(&bill, USE_SEAM_PLATE)->net, 920);
+    near(need(&bill, USE_SEAM_SCREW)->net, 920);
 }
 
 /* A lap of 6 in on a sheet of 10 ft is 5 % of what is laid (common practice, no
@@ -210,6 +236,38 @@ static void test_walls(void **state)
     near(need(&bill, USE_FLASHING)->net, 411 * FT * 8 * M_PER_IN);
 }
 
+/* 14 whole boards and 4 halves a layer, each half traced 2 mm too long: two layers of
+ * 2 in from 2 x (14 + 2) boards. */
+static void test_boards(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+    const struct bill_item *boards = NULL;
+
+    rectangle(site);
+    site->roof.given.stack = 4 * M_PER_IN;
+    site->layout.board_count = 18;
+    for (size_t i = 0; i < 18; i++) {
+        struct board *board = &site->boards[i];
+
+        board->whole = i < 14;
+        board->cut_length = board->whole ? 8 * FT - 1e-3 : 4 * FT + 2e-3;
+        board->cut_width = 4 * FT;
+        board->area = board->cut_length * board->cut_width;
+        board->plates = 5;
+    }
+    bill = count(site);
+    boards = need(&bill, USE_BOARD);
+    assert_string_equal(boards->item, "insulation board 4 ft x 8 ft x 2 in");
+    near(boards->packs, 32);
+    near(boards->ordered, 32 * 32 * FT2);
+    assert_true(boards->net < boards->ordered && boards->net > 31.9 * 32 * FT2);
+    assert_non_null(strstr(boards->note, "14 whole and 4 cut pieces a layer"));
+    near(need(&bill, USE_BOARD_PLATE)->net, 90); /* once, through both layers */
+    assert_string_equal(need(&bill, USE_BOARD_SCREW)->item,
+                        "insulation screw #12, 5 in"); /* 4 + 3/4 in */
+}
+
 /* What nobody counted stays open, what was counted as none isn't there. */
 static void test_details(void **state)
 {
@@ -239,6 +297,7 @@ static void test_debris(void **state)
     site->roof.given.covers = 2;
     site->roof.given.existing = EXISTING_GRAVEL_SURFACED;
     bill = count(site);
+    near(need(&bill, USE_TEAR_OFF)->net, 2 * 9550 * FT2);
     near(need(&bill, USE_DEBRIS_WEIGHT)->net, (105050 + 9550) * KG_PER_LB);
     near(need(&bill, USE_DEBRIS_VOLUME)->net,
          (105050.0 / 2400 + 9550.0 / 6 / 27 * 1.3) * M3_PER_YD3);
@@ -275,6 +334,11 @@ static void test_recover(void **state)
     site->roof.given.wet_share = 0.1;
     bill = count(site);
     near(need(&bill, USE_TEAR_OFF)->net, 955 * FT2);
+    /* and filled up: 955 ft2 take 30 boards of 32 */
+    near(need(&bill, USE_BOARD)->net + bill.items[1 + index_of(&bill, USE_BOARD)].net,
+         (32 + 955) * FT2);
+    near(need(&bill, USE_BOARD)->packs + bill.items[1 + index_of(&bill, USE_BOARD)].packs,
+         1 + 30);
 }
 
 /* R-30 in zone 5 at R-5.7 an inch: 5.3 in, two layers; 5.3 + 3/4 in: the next screw has
@@ -476,9 +540,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_rectangle, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_edge_without_a_screw, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_lap_share, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_openings, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_walls, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_boards, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_details, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_debris, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_recover, set_up, tear_down),

@@ -74,14 +74,15 @@ static void lay(struct laid *laid, double longitude, double latitude)
     roof->layout_count = 1;
 }
 
-static struct layout_file *opened(const struct laid *laid)
+static struct layout_file *opened(const struct laid *laid, const struct box *place)
 {
     struct layout_file *file = NULL;
     struct outlay_error err = {0};
 
     GDALAllRegister();
-    assert_int_equal(layout_file_open("layout.gpkg", &laid->sample.set, &file, &err),
-                     OUTLAY_OK);
+    assert_int_equal(
+        layout_file_open("layout.gpkg", &laid->sample.set, place, &file, &err),
+        OUTLAY_OK);
     return file;
 }
 
@@ -128,7 +129,7 @@ static void test_layers(void **state)
 
     (void)state;
     lay(&laid, -75, 40);
-    file = opened(&laid);
+    file = opened(&laid, NULL);
     add(file, &laid);
     commit(file);
     dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
@@ -161,28 +162,89 @@ static void test_layers(void **state)
     GDALClose(dataset);
 }
 
-/* Baltimore's zone serves a neighbour 5 degrees away; Denver gets a file of its own. */
-static void test_zones_apart(void **state)
+static void expect_file(const char *path, const char *epsg, int outlines)
 {
-    struct laid laid;
-    struct layout_file *file = NULL;
-    GDALDatasetH dataset = NULL;
+    GDALDatasetH dataset = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    OGRLayerH layer = NULL;
+
+    assert_non_null(dataset);
+    layer = GDALDatasetGetLayerByName(dataset, "outline");
+    assert_int_equal(OGR_L_GetFeatureCount(layer, TRUE), outlines);
+    assert_string_equal(OSRGetAuthorityCode(OGR_L_GetSpatialRef(layer), NULL), epsg);
+    GDALClose(dataset);
+}
+
+/* Roofs at 71.9 W and 72.3 W, on either side of a boundary of zones: their middle is in
+ * zone 18, whichever comes first, and one file has both. */
+static void test_zone_of_the_middle(void **state)
+{
+    const double longitudes[][2] = {{-71.9, -72.3}, {-72.3, -71.9}};
+    const struct box place = {-72.3, 40, -71.9, 40};
 
     (void)state;
-    lay(&laid, -76.6, 39.3);
-    file = opened(&laid);
+    for (int i = 0; i < 2; i++) {
+        struct laid laid;
+        struct layout_file *file = NULL;
+
+        lay(&laid, longitudes[i][0], 40);
+        file = opened(&laid, &place);
+        add(file, &laid);
+        lay(&laid, longitudes[i][1], 40);
+        add(file, &laid);
+        assert_string_equal(layout_file_name(file, 0), "layout.gpkg");
+        assert_null(layout_file_name(file, 1));
+        commit(file);
+        expect_file("layout.gpkg", "32618", 2);
+        remove("layout.gpkg");
+    }
+}
+
+/* Wider than 6 degrees, or of unknown width: each roof in the file of its own zone. */
+static void test_zones_apart(void **state)
+{
+    const struct box place = {-105, 39, -76.6, 40};
+
+    (void)state;
+    for (int told = 0; told < 2; told++) {
+        struct laid laid;
+        struct layout_file *file = NULL;
+
+        lay(&laid, -76.6, 39.3);
+        file = opened(&laid, told ? &place : NULL);
+        add(file, &laid);
+        lay(&laid, -80.5, 39.3);
+        add(file, &laid);
+        lay(&laid, -105, 39.7);
+        add(file, &laid);
+        lay(&laid, -75, 39.7);
+        add(file, &laid);
+        assert_string_equal(layout_file_name(file, 2), "layout_utm13n.gpkg");
+        assert_null(layout_file_name(file, 3));
+        commit(file);
+        expect_file("layout.gpkg", "32618", 2);
+        expect_file("layout_utm17n.gpkg", "32617", 1);
+        expect_file("layout_utm13n.gpkg", "32613", 1);
+        remove("layout.gpkg");
+        remove("layout_utm17n.gpkg");
+        remove("layout_utm13n.gpkg");
+    }
+}
+
+/* A portfolio across 180 degrees is narrow. */
+static void test_across_180(void **state)
+{
+    const struct box place = {178.9, -17, 180.9, -17};
+    struct laid laid;
+    struct layout_file *file = NULL;
+
+    (void)state;
+    lay(&laid, 178.9, -17);
+    file = opened(&laid, &place);
     add(file, &laid);
-    lay(&laid, -80.5, 39.3);
-    add(file, &laid);
-    lay(&laid, -105, 39.7);
+    lay(&laid, -179.1, -17);
     add(file, &laid);
     commit(file);
-    dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
-    expect_layer(dataset, "outline", 2);
-    GDALClose(dataset);
-    dataset = GDALOpenEx("layout_utm13n.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
-    expect_layer(dataset, "outline", 1);
-    GDALClose(dataset);
+    expect_file("layout.gpkg", "32760", 2);
 }
 
 static void test_no_place(void **state)
@@ -194,8 +256,9 @@ static void test_no_place(void **state)
     (void)state;
     GDALAllRegister();
     lay(&laid, -75, 40);
-    assert_int_equal(layout_file_open("none/layout.gpkg", &laid.sample.set, &file, &err),
-                     OUTLAY_OK);
+    assert_int_equal(
+        layout_file_open("none/layout.gpkg", &laid.sample.set, NULL, &file, &err),
+        OUTLAY_OK);
     assert_int_equal(layout_file_add(file, &laid.sample.building, &err), OUTLAY_E_OUTPUT);
     assert_string_equal(err.where, "none/layout.gpkg");
     layout_file_abort(file);
@@ -206,7 +269,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_layers, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_zone_of_the_middle, scratch_enter,
+                                        scratch_leave),
         cmocka_unit_test_setup_teardown(test_zones_apart, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_across_180, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_no_place, scratch_enter, scratch_leave),
     };
 
