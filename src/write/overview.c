@@ -15,8 +15,12 @@ enum { COL_WHAT, COL_COUNT, COL_SHARE, COL_WORDS };
 /* Roofs that are named. */
 enum { NAMED = 10 };
 
-/* Characters that a line of the last column holds at least, and of the whole sheet. */
+/* Of the last column, and of lines over the whole sheet, in characters. */
 enum { WORDS_WIDTH = 88, LINE_WIDTH = 140 };
+
+/* Letters are narrower than the digits that widths are counted in; not every program
+ * makes rows high enough by itself. */
+enum { LINE_HOLDS = 96 };
 
 /* ---- Words ----------------------------------------------------------------------- */
 
@@ -71,14 +75,14 @@ static uint32_t put_heading(struct book *book, uint32_t row, const char *heading
     return row + 1;
 }
 
-/* A row whose last cell may need several lines. */
+/* A row whose first and last cell may need several lines. */
 static uint32_t put_row(struct book *book, uint32_t row, const char *what, double count,
                         double share, const char *words)
 {
-    size_t lines = words ? (strlen(words) + WORDS_WIDTH - 1) / WORDS_WIDTH : 1;
+    size_t lines = words ? (strlen(words) + LINE_HOLDS - 1) / LINE_HOLDS : 1;
 
     if (!book->failed && lines > 1)
-        book_check(book, worksheet_set_row(book->sheet, row, 15.0 * (double)lines, NULL));
+        book_check(book, worksheet_set_row(book->sheet, row, 14.0 * (double)lines, NULL));
     book_text(book, row, COL_WHAT, what, LOOK_WRAPPED);
     book_number(book, row, COL_COUNT, count, book_number_format(book, 0, true, false));
     book_number(book, row, COL_SHARE, share, book->share);
@@ -181,9 +185,9 @@ static void put_price(struct text *words, const struct book *book,
     char currency[4];
 
     put_currency(currency, book->set);
-    text_puts(words, "A new roof on ");
+    text_puts(words, "By the methods chosen, new covers on ");
     put_roofs(words, own->roofs);
-    text_printf(words, " costs %s ", currency);
+    text_printf(words, " cost %s ", currency);
     put_whole(words, round((double)own->total / 100));
     text_puts(words,
               book->set->prices_built_in ? " today, at invented prices." : " today.");
@@ -275,11 +279,18 @@ static const char *text_of(const struct grid *grid, size_t row, const char *name
     return column < 0 ? NULL : grid_cell_text(grid, row, (size_t)column);
 }
 
-static void put_roof_name(struct text *out, const char *id, const char *name)
+/* "0401, Hall, Distribution Centre". */
+static void put_roof_name(struct text *out, const struct grid *grid, size_t row)
 {
+    const char *id = text_of(grid, row, "roof_id");
+    const char *name = text_of(grid, row, "name");
+    const char *building = text_of(grid, row, "building");
+
     text_puts(out, id ? id : "");
     if (name)
         text_printf(out, ", %s", name);
+    if (building)
+        text_printf(out, ", %s", building);
 }
 
 static double number_of(const struct grid *grid, size_t row, const char *name)
@@ -295,7 +306,7 @@ static uint32_t put_roof(struct book *book, uint32_t row, const struct grid *gri
 {
     struct text name = TEXT_INIT;
 
-    put_roof_name(&name, text_of(grid, i, "roof_id"), text_of(grid, i, "name"));
+    put_roof_name(&name, grid, i);
     book->failed = book->failed || name.failed;
     row = put_row(book, row, name.data, number_of(grid, i, "area"), NAN,
                   text_of(grid, i, "reason"));

@@ -1,6 +1,6 @@
-/* Whether a workbook holds the rows that were put into it. The library collects each sheet
- * in a temporary file and doesn't notice when the disk is full then: the sheet lacks rows
- * in the middle, and nothing says so. */
+/* Whether a workbook holds the rows that were put into it. The library collects each
+ * sheet in a temporary file and doesn't notice when the disk is full then: the sheet
+ * lacks rows in the middle, and nothing says so. */
 
 #include <stdlib.h>
 #include <string.h>

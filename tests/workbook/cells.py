@@ -19,7 +19,7 @@ import openpyxl
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 DEMO = ROOT / "testdata" / "demo"
 CAUTION = "Planning figures, not a design"
-TABLES = "summary,totals,materials,comparison,problems,workbook"
+TABLES = "summary,totals,materials,comparison,ranking,problems,workbook"
 SHOWN = 2000  # roofs that a workbook shows at most
 OUTLAY = None
 
@@ -121,8 +121,7 @@ class Workbook(unittest.TestCase):
                       str(DEMO / "demo.yaml"), "--units", units, "--methods", "all",
                       "--order-by", order, "--write", TABLES)
             values = self.compare_book(out)
-            for name in ("summary", "totals", "materials", "comparison", "problems"):
-                self.assertIn(name, values.sheetnames)
+            self.assertEqual(",".join(values.sheetnames[1:]) + ",workbook", TABLES)
 
     def test_totals_are_formulas_with_their_values(self):
         out = run(self.folder, "out", DEMO / "demo.geojson", "--job",
@@ -173,16 +172,21 @@ class Workbook(unittest.TestCase):
         self.assertEqual(sheet.cell(head + 2, 2).value,
                          "\N{ROCKET}" * 16383 + "\N{HORIZONTAL ELLIPSIS}")
 
-    def test_a_large_portfolio_is_cut_and_says_so(self):
+    def test_a_large_portfolio_is_cut_by_rank_and_says_so(self):
         layer = write_layer(self.folder / "in.geojson",
-                            [square(i % 50, i // 50, "x") for i in range(SHOWN + 5)])
-        out = run(self.folder, "out", layer, "--write", "summary,workbook")
+                            [square(i % 50, i // 50, "x",
+                                    {"height_m": 5 + i * 701 % (SHOWN + 5) / 100})
+                             for i in range(SHOWN + 5)])
+        out = run(self.folder, "out", layer, "--wind-speed", "115mph", "--write",
+                  "summary,ranking,workbook")
+        _, ranks = table(out, "ranking")
+        shown = {row[2] for row in ranks[:SHOWN]}
         names, rows = table(out, "summary")
         self.assertEqual(len(rows), SHOWN + 5)
         sheet = openpyxl.load_workbook(out / "workbook.xlsx")["summary"]
-        _, last = self.compare_sheet(sheet, names, rows[:SHOWN])
+        _, last = self.compare_sheet(sheet, names, [r for r in rows if r[0] in shown])
         self.assertEqual(sheet.max_row, last)
-        self.assertIn("2000 of 2005 roofs", sheet["A1"].value)
+        self.assertIn("2000 roofs of 2005 that rank highest", sheet["A1"].value)
 
     def test_the_same_bytes_with_any_number_of_threads(self):
         books = []
@@ -205,7 +209,7 @@ class Workbook(unittest.TestCase):
             self.assertAlmostEqual(lines[zone], totals["area_ft2", zone], 0)
         words = " ".join(str(cell.value) for row in sheet for cell in row if cell.value)
         for wanted in (CAUTION, "41 roofs", "Filter hall", "ASCE/SEI 7-22", "invented",
-                       "115 mph"):
+                       "115 mph", "Most exposed to wind", "USD", "from memory"):
             self.assertIn(wanted, words)
 
 
