@@ -66,6 +66,7 @@ extern const struct command command_takeoff_row;
 extern const struct command command_compare_row;
 extern const struct command command_draw_row;
 extern const struct command command_rank_row;
+extern const struct command command_budget_row;
 extern const struct command command_zones_row;
 extern const struct command command_inspect_row;
 extern const struct command command_explain_row;

@@ -114,8 +114,66 @@ const charts = (() => {
       number(roof.condition)]));
   }
 
+  // ---- cost ----
+  const PARTS = ["material", "labour", "tear_off", "disposal", "mobilisation", "permit",
+    "overhead", "profit", "contingency", "tax"];
+  const invented = /Prices are invented/.test(document.querySelector(".caution").textContent)
+    ? " Prices are invented." : "";
+
+  // Bars one below the other, their words at the left: [{label, value, text}].
+  function lyingBars(label, items) {
+    const slot = Math.min((HIGH - 8) / items.length, 34);
+    const left = 150;
+    const most = Math.max(...items.map((item) => item.value), 1e-9);
+    return svg("svg", { viewBox: `0 0 ${WIDTH} ${(slot * items.length + 8).toFixed(0)}`,
+      role: "img", "aria-label": label }, items.flatMap((item, i) => {
+      const long = (WIDTH - left - 140) * item.value / most;
+      const y = 4 + slot * i;
+      return [
+        svg("text", { x: left - 8, y: y + slot / 2 + 4, "text-anchor": "end" }, item.label),
+        svg("rect", { x: left, y: y + 3, width: long, height: slot - 6,
+          fill: item.hatched ? "url(#stripes)" : BAR, stroke: INK, "stroke-width": 0.6 }),
+        svg("text", { x: left + long + 6, y: y + slot / 2 + 4 }, item.text)];
+    }), svg("defs", {}, svg("pattern", { id: "stripes", width: 6, height: 6,
+      patternTransform: "rotate(45)", patternUnits: "userSpaceOnUse" },
+    svg("rect", { width: 6, height: 6, fill: "#ffffff" }),
+    svg("path", { d: "M0,0V6", stroke: BAR, "stroke-width": 3 }))));
+  }
+
+  function partsChart(own) {
+    const items = PARTS.map((part) => ({ label: part.replace("_", "-"), value: own[part],
+      text: shortMoney(own[part]) })).filter(({ value }) => value > 0);
+    return figure("Cost by part", `${money(own.total)} for ` +
+      `${plural(own.roofs, "roof", "roofs")}, each by its own method.${invented} Other ` +
+      "methods are compared where --methods names them.",
+    lyingBars("Cost by part", items), ["Part", "Cost"],
+    items.map((item) => [item.label, money(item.value)]));
+  }
+
+  function costChart() {
+    const title = "Cost by method";
+    const rows = (gridRows("comparison") || []).filter((row) => row.of === "portfolio");
+    const own = rows.find((row) => row.method === "own");
+    const named = rows.filter((row) => row.method !== "own" && row.roofs > 0);
+    const methods = named.filter((row) => row.method !== "cheapest");
+    if (!own || !own.roofs)
+      return missing(title, "Nothing is priced: write materials or comparison too.");
+    if (methods.length < 2) return partsChart(own);
+    const items = named.map((row) => ({ label: row.method, value: row.total_rate,
+      text: `${money(row.total_rate, 2)}, ${plural(row.roofs, "roof", "roofs")}` +
+        (row.roofs_not_met ? " ▲" : ""),
+      hatched: row.method === "cheapest" }));
+    return figure(title, `Per ${areaUnit} of the roofs that each was laid out on; "cheapest" ` +
+      "takes each roof's cheapest method that holds. ▲: doesn't hold on " +
+      `some roofs.${invented}`, lyingBars(title, items),
+    ["Method", "Roofs", "Not met", `Per ${areaUnit}`, "Total"],
+    named.map((row) => [row.method, number(row.roofs), number(row.roofs_not_met),
+      money(row.total_rate, 2), money(row.total)]));
+  }
+
   function draw() {
-    byId("charts").replaceChildren(...[exposureChart(), conditionChart()].filter(Boolean));
+    byId("charts").replaceChildren(...[exposureChart(), conditionChart(), costChart()]
+      .filter(Boolean));
   }
 
   return { draw };

@@ -1,4 +1,5 @@
-// The data of the page, one object a roof. Names lose their units: "area_ft2" is "area".
+// The data of the page, one object a roof. Names lose their units: "area_ft2" is "area",
+// "total_usd" is "total", "total_usd_per_ft2" is "total_rate".
 const data = JSON.parse(document.getElementById("data").textContent);
 const units = data.units;
 const SUFFIX = /_(ft2|m2|ft|m|in|mm|psf|pa|mph|mps|lbf|n)$/;
@@ -6,8 +7,8 @@ const SUFFIX = /_(ft2|m2|ft|m|in|mm|psf|pa|mph|mps|lbf|n)$/;
 function bareName(name) {
   const money = `_${units.currency}`;
   const rate = `${money}_per_${units.area}`;
-  for (const end of [rate, money])
-    if (name.endsWith(end)) return name.slice(0, -end.length);
+  if (name.endsWith(rate)) return `${name.slice(0, -rate.length)}_rate`;
+  if (name.endsWith(money)) return name.slice(0, -money.length);
   return name.replace(SUFFIX, "");
 }
 
@@ -17,12 +18,15 @@ function toObject(names, values) {
   return object;
 }
 
+function rowsOf(grid) {
+  const names = grid.columns.map(bareName);
+  return grid.rows.map((row) => toObject(names, row));
+}
+
 // Rows of a table of the portfolio; null where the run made none.
 function gridRows(name) {
   const grid = data.grids.find((each) => each.name === name);
-  if (!grid) return null;
-  const names = grid.columns.map(bareName);
-  return grid.rows.map((row) => toObject(names, row));
+  return grid ? rowsOf(grid) : null;
 }
 
 // A ring of the file: whole centimetres, each point told from the one before.
@@ -41,16 +45,26 @@ function ringMetres(deltas) {
 
 const columnNames = data.columns.map(bareName);
 const factNames = data.facts.map(bareName);
+const methodNames = data.methods.map(bareName);
 const roofs = data.roofs.map((raw, index) => ({
   index,
-  rank: index + 1,
   ...toObject(columnNames, raw.s),
   ...toObject(factNames, raw.f),
+  methods: (raw.m || []).map((row) => toObject(methodNames, row)),
   origin: raw.o || null,
   rings: (raw.p || []).flat().map(ringMetres),
   zones: (raw.z || []).map(([role, polygons]) =>
     ({ role, rings: polygons.flat().map(ringMetres) })),
 }));
+
+// The ranking has a row a roof, in the same order.
+rowsOf(data.ranking).forEach((place, index) => {
+  const roof = roofs[index];
+  roof.place = place;
+  for (const key of ["rank", "group", "exposure_pressure", "demand_over_capacity",
+    "condition", "edge_condition", "age", "risk"])
+    roof[key] = place[key];
+});
 
 for (const roof of roofs)
   for (const key of ["estimated", "assumed"])

@@ -12,7 +12,7 @@ const allMeasures = [
     none: "unknown: no wind speed or no height" },
   { key: "demand_over_capacity", label: "Demand over capacity", unit: "",
     text: (value) => number(value, 2), none: "no tested rating of the present roof" },
-  { key: "cost", label: `Cost per ${areaUnit}`, unit: `${currency}/${areaUnit}`,
+  { key: "total_rate", label: `Cost per ${areaUnit}`, unit: `${currency}/${areaUnit}`,
     text: (value) => money(value, 2), none: "not priced" },
   { key: "year", label: "Year of the plan", unit: "", text: (value) => String(value),
     none: "not within the plan", whole: true, reversed: true },
@@ -43,7 +43,7 @@ function classify(measure) {
   const count = limits.length + 1;
   const spread = (i) => count === 1 ? 2 : Math.round(i * (TONES.length - 1) / (count - 1));
   const tone = (i) => spread(measure.reversed ? count - 1 - i : i);
-  const digits = limits.some((limit) => limit % 1) ? (measure.key === "cost" ? 2 : 1) : 0;
+  const digits = limits.some((limit) => limit % 1) ? (measure.key === "total_rate" ? 2 : 1) : 0;
   const show = (value) => measure.whole ? String(value) : number(value, digits);
   const words = [...Array(count).keys()].map((i) => {
     if (count === 1) return "all";

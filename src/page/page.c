@@ -2,62 +2,56 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "page/page_private.h"
 #include "write/tables.h"
 
-int page_entry_order(const struct page_entry *a, const struct page_entry *b)
+struct page *page_new(const struct write_settings *set,
+                      const struct rank_settings *rank_settings, size_t most)
 {
-    int by_id;
+    struct page *page = calloc(1, sizeof *page);
+    const struct grid_sheet *sheet = NULL;
+    bool whole = true;
 
-    if (a->exposure != b->exposure)
-        return a->exposure > b->exposure ? -1 : 1;
-    if (a->area != b->area)
-        return a->area > b->area ? -1 : 1;
-    by_id = strcmp(a->id, b->id);
-    if (by_id)
-        return by_id;
-    return a->position < b->position ? -1 : a->position > b->position;
+    if (!page)
+        return NULL;
+    page->set = set;
+    page->rank_settings = rank_settings;
+    page->most = most;
+    page->class_width = columns_units(set) == UNITS_SI ? 250 : 5 * PA_PER_PSF;
+    for (int i = 0; i < PAGE_GROUPS; i++) {
+        page->groups[i].heap = calloc(most, sizeof *page->groups[i].heap);
+        whole = whole && page->groups[i].heap;
+    }
+    page->sheets = arena_new();
+    if (page->sheets && (sheet = summary_sheet(page->sheets)) != NULL)
+        page->summary = grid_new(sheet, set);
+    page->facts = grid_new(&page_facts_sheet, set);
+    page->methods = grid_new(&page_methods_sheet, set);
+    if (whole && page->summary && page->facts && page->methods)
+        return page;
+    page_free(page);
+    return NULL;
 }
 
 static void entry_free(struct page_entry *entry)
 {
     if (!entry)
         return;
-    free(entry->id);
     text_release(&entry->json);
     free(entry);
-}
-
-struct page *page_new(const struct write_settings *set, size_t most)
-{
-    struct page *page = calloc(1, sizeof *page);
-    const struct grid_sheet *sheet = NULL;
-
-    if (!page)
-        return NULL;
-    page->set = set;
-    page->most = most;
-    page->class_width = columns_units(set) == UNITS_SI ? 250 : 5 * PA_PER_PSF;
-    page->heap = calloc(most, sizeof *page->heap);
-    page->sheets = arena_new();
-    if (page->sheets && (sheet = summary_sheet(page->sheets)) != NULL)
-        page->summary = grid_new(sheet, set);
-    page->facts = grid_new(&page_facts_sheet, set);
-    if (page->heap && page->summary && page->facts)
-        return page;
-    page_free(page);
-    return NULL;
 }
 
 void page_free(struct page *page)
 {
     if (!page)
         return;
-    for (size_t i = 0; i < page->count; i++)
-        entry_free(page->heap[i]);
-    free(page->heap);
+    for (int i = 0; i < PAGE_GROUPS; i++) {
+        for (size_t k = 0; k < page->groups[i].count; k++)
+            entry_free(page->groups[i].heap[k]);
+        free(page->groups[i].heap);
+    }
+    grid_free(page->methods);
     grid_free(page->facts);
     grid_free(page->summary);
     arena_free(page->sheets);
@@ -66,14 +60,25 @@ void page_free(struct page *page)
 
 /* ---- The roofs that are kept --------------------------------------------------- */
 
-/* Lets the entry at `at` sink until both below it are shown before it. */
-static void sink_down(struct page_entry **heap, size_t count, size_t at)
+int page_entry_order(const struct page_entry *a, const struct page_entry *b)
 {
-    struct page_entry *entry = heap[at];
-    size_t below;
+    int order = ranked_compare(&a->ranked, &b->ranked);
 
-    while ((below = 2 * at + 1) < count) {
-        if (below + 1 < count && page_entry_order(heap[below + 1], heap[below]) > 0)
+    if (order)
+        return order;
+    return a->position < b->position ? -1 : a->position > b->position;
+}
+
+/* Lets the entry on top sink until both below it are shown before it. */
+static void sink_down(struct page_group *group)
+{
+    struct page_entry **heap = group->heap;
+    struct page_entry *entry = heap[0];
+    size_t at = 0, below;
+
+    while ((below = 2 * at + 1) < group->count) {
+        if (below + 1 < group->count &&
+            page_entry_order(heap[below + 1], heap[below]) > 0)
             below++;
         if (page_entry_order(entry, heap[below]) >= 0)
             break;
@@ -94,40 +99,21 @@ static void rise(struct page_entry **heap, size_t at)
     heap[at] = entry;
 }
 
-static void keep(struct page *page, struct page_entry *entry)
+static void keep(struct page_group *group, struct page_entry *entry, size_t most)
 {
-    if (page->count < page->most) {
-        page->heap[page->count] = entry;
-        rise(page->heap, page->count++);
+    if (group->count < most) {
+        group->heap[group->count] = entry;
+        rise(group->heap, group->count++);
         return;
     }
-    entry_free(page->heap[0]);
-    page->heap[0] = entry;
-    sink_down(page->heap, page->count, 0);
+    entry_free(group->heap[0]);
+    group->heap[0] = entry;
+    sink_down(group);
 }
 
-static struct page_entry *entry_new(struct page *page, const struct building *building,
-                                    const struct roof *roof, const struct page_entry *key)
+static void count_exposure(struct page *page, const struct portfolio_roof *roof)
 {
-    struct page_entry *entry = calloc(1, sizeof *entry);
-
-    if (!entry)
-        return NULL;
-    *entry = *key;
-    entry->id = calloc(1, strlen(roof->id) + 1);
-    entry->json = TEXT_INIT;
-    if (entry->id) {
-        memcpy(entry->id, roof->id, strlen(roof->id));
-        page_roof_json(&entry->json, page, building, roof);
-        if (!entry->json.failed)
-            return entry;
-    }
-    entry_free(entry);
-    return NULL;
-}
-
-static void count_exposure(struct page *page, double exposure, double area)
-{
+    double exposure = roof->worst < ZONE_ROLES ? (double)roof->uplift[roof->worst] : NAN;
     size_t class = PAGE_CLASSES - 1;
 
     if (!(exposure >= 0))
@@ -135,34 +121,47 @@ static void count_exposure(struct page *page, double exposure, double area)
     if (exposure < PAGE_CLASSES * page->class_width)
         class = (size_t)(exposure / page->class_width);
     page->roofs[class]++;
-    page->areas[class] += area;
+    page->areas[class] += roof->area;
 }
 
 static enum outlay_status add_roof(struct page *page, const struct building *building,
-                                   const struct roof *roof, struct outlay_error *err)
+                                   const struct roof *roof,
+                                   const struct portfolio_roof *record,
+                                   struct outlay_error *err)
 {
-    double exposure = roof_exposure(roof);
-    struct page_entry key = {.exposure = isfinite(exposure) ? exposure : -1,
-                             .area = roof->whole ? roof->area : 0,
+    struct page_entry key = {.ranked = ranked_of(record, page->rank_settings),
                              .position = roof->position,
-                             .id = (char *)roof->id};
+                             .json = TEXT_INIT};
+    struct page_group *group =
+        &page->groups[key.ranked.group == RANK_RATED ? PAGE_RATED : PAGE_OTHERS];
+    struct page_entry *entry = NULL;
 
-    count_exposure(page, exposure, key.area);
-    if (page->count == page->most && page_entry_order(&key, page->heap[0]) > 0)
+    count_exposure(page, record);
+    if (group->count == page->most && page_entry_order(&key, group->heap[0]) > 0)
         return OUTLAY_OK;
-    struct page_entry *entry = entry_new(page, building, roof, &key);
+    entry = malloc(sizeof *entry);
     if (!entry)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    keep(page, entry);
+    *entry = key;
+    entry->roof = *record;
+    entry->ranked.roof = &entry->roof;
+    page_roof_json(&entry->json, page, building, roof);
+    if (entry->json.failed) {
+        entry_free(entry);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
+    keep(group, entry, page->most);
     return OUTLAY_OK;
 }
 
 enum outlay_status page_add(struct page *page, const struct building *building,
-                            struct outlay_error *err)
+                            const struct portfolio *portfolio, struct outlay_error *err)
 {
+    size_t first = portfolio_count(portfolio) - building->roof_count;
     enum outlay_status status = OUTLAY_OK;
 
     for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++)
-        status = add_roof(page, building, &building->roofs[i], err);
+        status = add_roof(page, building, &building->roofs[i],
+                          portfolio_roof(portfolio, first + i), err);
     return status;
 }

@@ -12,8 +12,8 @@ function fillHeading() {
     "data and asks the network for nothing.";
   if (totals.roofs <= roofs.length) return;
   byId("shown").hidden = false;
-  byId("shown").textContent = `Map and table show the ${number(roofs.length)} most ` +
-    `exposed of ${number(totals.roofs)} roofs. The key figures and the distribution of ` +
+  byId("shown").textContent = `Map and table show the first ${number(roofs.length)} ` +
+    `of ${number(totals.roofs)} roofs by rank. The key figures and the distribution of ` +
     "exposure count all of them.";
 }
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "page/page_private.h"
+#include "write/ranking.h"
 
 static void put_pair(struct text *out, const char *name, const char *value)
 {
@@ -76,6 +77,8 @@ static void put_columns(struct text *out, const struct page *page)
     grid_json_names(out, page->summary);
     text_puts(out, ",\n\"facts\":");
     grid_json_names(out, page->facts);
+    text_puts(out, ",\n\"methods\":");
+    grid_json_names(out, page->methods);
 }
 
 static int by_order(const void *a, const void *b)
@@ -84,16 +87,63 @@ static int by_order(const void *a, const void *b)
                             *(struct page_entry *const *)b);
 }
 
-static void put_roofs(struct text *out, struct page *page)
+/* How many roofs of each group are shown: half the room each, and what one leaves. */
+static void share_room(const struct page *page, size_t shown[PAGE_GROUPS])
 {
-    if (page->count)
-        qsort(page->heap, page->count, sizeof *page->heap, by_order);
+    size_t rated = page->groups[PAGE_RATED].count;
+    size_t others = page->groups[PAGE_OTHERS].count;
+    size_t room = page->most / 2;
+
+    if (others < page->most - room)
+        room = page->most - others;
+    shown[PAGE_RATED] = rated < room ? rated : room;
+    room = page->most - shown[PAGE_RATED];
+    shown[PAGE_OTHERS] = others < room ? others : room;
+}
+
+static void put_roofs(struct text *out, const struct page *page,
+                      const size_t shown[PAGE_GROUPS])
+{
+    const char *before = "\n";
+
     text_puts(out, ",\n\"roofs\":[");
-    for (size_t i = 0; i < page->count; i++) {
-        text_puts(out, i ? ",\n" : "\n");
-        text_append(out, page->heap[i]->json.data, page->heap[i]->json.length);
+    for (int i = 0; i < PAGE_GROUPS; i++) {
+        const struct page_group *group = &page->groups[i];
+
+        if (group->count)
+            qsort(group->heap, group->count, sizeof *group->heap, by_order);
+        for (size_t k = 0; k < shown[i]; k++, before = ",\n") {
+            text_puts(out, before);
+            text_append(out, group->heap[k]->json.data, group->heap[k]->json.length);
+        }
     }
     text_puts(out, "\n]");
+}
+
+/* Rows of the ranking for the roofs as they were put, and how they come about. */
+static void put_ranking(struct text *out, const struct page *page,
+                        const struct ranking *ranking, const size_t shown[PAGE_GROUPS])
+{
+    struct grid *grid = grid_new(&ranking_sheet, page->set);
+    struct text formula = TEXT_INIT;
+
+    if (!grid) {
+        out->failed = true;
+        return;
+    }
+    ranking_fill(grid, ranking, 0, shown[PAGE_RATED], page->set);
+    ranking_fill(grid, ranking, ranking->starts[RANK_EXPOSED], shown[PAGE_OTHERS],
+                 page->set);
+    rank_formula(&formula, ranking->settings);
+    text_printf(out, ",\n\"groups\":{\"rating\":%zu,\"exposure\":%zu}",
+                ranking->starts[RANK_EXPOSED],
+                ranking->starts[RANK_UNKNOWN] - ranking->starts[RANK_EXPOSED]);
+    put_pair(out, "formula", formula.data);
+    text_puts(out, ",\n\"ranking\":");
+    grid_json(out, grid);
+    out->failed = out->failed || formula.failed;
+    text_release(&formula);
+    grid_free(grid);
 }
 
 static void put_grids(struct text *out, const struct page_content *content)
@@ -109,6 +159,9 @@ static void put_grids(struct text *out, const struct page_content *content)
 static void put_data(struct text *out, struct page *page,
                      const struct page_content *content)
 {
+    size_t shown[PAGE_GROUPS];
+
+    share_room(page, shown);
     text_puts(out, "{\"version\":\"" OUTLAY_VERSION "\"");
     put_pair(out, "title", content->title);
     put_pair(out, "standard", page->set->standard->title);
@@ -118,7 +171,8 @@ static void put_data(struct text *out, struct page *page,
     put_reasons(out);
     put_distribution(out, page);
     put_columns(out, page);
-    put_roofs(out, page);
+    put_roofs(out, page, shown);
+    put_ranking(out, page, content->ranking, shown);
     put_grids(out, content);
     text_puts(out, "}\n");
 }

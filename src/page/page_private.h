@@ -13,22 +13,31 @@
 
 /** One roof that may be shown, ready to be printed. */
 struct page_entry {
-    double exposure; /**< Pa; -1 while unknown, below all others */
-    double area;     /**< m2 */
+    struct portfolio_roof roof;
+    struct ranked ranked; /**< of it */
     size_t position;
-    char *id;         /**< owned */
     struct text json; /**< owned */
+};
+
+/* The groups of the ranking that have room of their own; roofs whose exposure isn't
+ * known stand behind those of the second. */
+enum { PAGE_RATED, PAGE_OTHERS, PAGE_GROUPS };
+
+struct page_group {
+    struct page_entry **heap; /**< owned; the one shown last on top */
+    size_t count;
 };
 
 struct page {
     const struct write_settings *set;
-    struct page_entry **heap; /**< owned; the one shown last on top */
-    size_t count, most;
-    struct arena *sheets;         /**< owned */
-    struct grid *summary, *facts; /**< owned; one row at a time */
-    double class_width;           /**< Pa */
-    size_t roofs[PAGE_CLASSES];   /**< all that were added */
-    double areas[PAGE_CLASSES];   /**< m2 */
+    const struct rank_settings *rank_settings;
+    struct page_group groups[PAGE_GROUPS];
+    size_t most;
+    struct arena *sheets;                   /**< owned */
+    struct grid *summary, *facts, *methods; /**< owned; one roof at a time */
+    double class_width;                     /**< Pa */
+    size_t roofs[PAGE_CLASSES];             /**< all that were added */
+    double areas[PAGE_CLASSES];             /**< m2 */
 };
 
 /** Negative: a is shown before b. A total order. */
@@ -38,17 +47,17 @@ int page_entry_order(const struct page_entry *a, const struct page_entry *b);
  *  these go, once each and in this order. */
 extern const char page_template[];
 
-/** Exposure pressure of a roof: the uplift on its worst zone, strength level, Pa; NAN
- *  while unknown. */
-double roof_exposure(const struct roof *roof);
+/** A method that was laid out and priced on a roof. */
+extern const struct grid_sheet page_methods_sheet;
 
 /** What the page tells of a roof beside the columns of summary.csv. */
 extern const struct grid_sheet page_facts_sheet;
 
 /**
- * Appends the roof as a JSON object: "s" its row of summary.csv, "f" its facts, "o" the
- * origin of its coordinates (longitude, latitude), "p" the polygons of its outline, "z"
- * its zones as role and polygons. A roof without an outline has the first two alone.
+ * Appends the roof as a JSON object: "s" its row of summary.csv, "f" its facts, "m" its
+ * methods, "o" the origin of its coordinates (longitude, latitude), "p" the polygons of
+ * its outline, "z" its zones as role and polygons. A roof without an outline has no "o",
+ * "p", "z", one without layouts no "m".
  *
  * A ring is an array of whole centimetres, east and north by turns: the first point from
  * the origin, each further one from the point before. Uses the page's grids.

@@ -1,29 +1,19 @@
 #include <math.h>
 
 #include "page/page_private.h"
+#include "roof/layout.h"
+#include "write/comparison.h"
+#include "write/layout_state.h"
 #include "write/tables.h"
 
-double roof_exposure(const struct roof *roof)
-{
-    double most = NAN;
-
-    for (size_t i = 0; i < roof->zone_count; i++)
-        if (roof->zones[i].uplift.known)
-            most = fmax(most, roof->zones[i].uplift.uplift);
-    return most;
-}
-
 static const struct grid_column facts[] = {
-    {"exposure_pressure", GRID_NUMBER, MEASURE_PRESSURE, {1, 0}, false},
     {"installed", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
-    {"condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
-    {"edge_condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"covers", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"existing", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"deck", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
-    {"cost", GRID_RATE, MEASURE_NONE, {0, 0}, false},
+    {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
 };
 
 const struct grid_sheet page_facts_sheet = {"facts", facts,
@@ -39,16 +29,43 @@ static void add_facts(struct grid *grid, const struct roof *roof)
     bool priced = roof->costs && roof->costs[0].known;
     double total = priced ? (double)roof->costs[0].total : NAN;
 
-    grid_number(grid, roof_exposure(roof));
     grid_number(grid, if_told(roof->given.installed));
-    grid_number(grid, roof->given.condition);
-    grid_number(grid, roof->given.edge_condition);
     grid_number(grid, if_told(roof->given.covers));
     grid_text(grid, existing_kind_name(roof->given.existing));
     grid_text(grid, deck_name(roof->given.deck));
     grid_text(grid, scope_name(roof->scope));
     grid_number(grid, total);
     grid_number(grid, total / roof->area);
+}
+
+static const struct grid_column methods[] = {
+    {"method", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"cheapest", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
+    {"hours", GRID_NUMBER, MEASURE_NONE, {1, 1}, false},
+};
+
+const struct grid_sheet page_methods_sheet = {"methods", methods,
+                                              sizeof methods / sizeof methods[0]};
+
+static void add_methods(struct grid *grid, const struct roof *roof)
+{
+    int cheapest = comparison_cheapest(roof);
+
+    for (size_t i = 0; i < roof->layout_count; i++) {
+        const struct layout *layout = &roof->layouts[i];
+        bool priced = roof->costs && roof->costs[i].known;
+        double total = priced ? (double)roof->costs[i].total : NAN;
+
+        grid_text(grid, method_name((int)layout->method));
+        grid_text(grid, zone_state_name((int)layout_state(roof, layout)));
+        grid_text(grid, cheapest == (int)i ? "cheapest" : NULL);
+        grid_number(grid, total);
+        grid_number(grid, total / roof->area);
+        grid_number(grid, priced ? roof->costs[i].hours : NAN);
+    }
 }
 
 static double centimetres(double metres)
@@ -122,6 +139,13 @@ void page_roof_json(struct text *out, struct page *page, const struct building *
     grid_json_rows(out, page->summary);
     text_puts(out, ",\"f\":");
     grid_json_rows(out, page->facts);
+    if (roof->layout_count) {
+        grid_clear(page->methods);
+        add_methods(page->methods, roof);
+        text_puts(out, ",\"m\":[");
+        grid_json_rows(out, page->methods);
+        text_putc(out, ']');
+    }
     if (roof->whole)
         put_shapes(out, building, roof);
     text_putc(out, '}');

@@ -103,12 +103,27 @@ const panel = (() => {
         && plural(roof.covers, "cover", "covers"), known(roof.condition) &&
         `condition ${number(roof.condition)} of 100`].filter(Boolean).join(", ") + age],
       ["Work", roof.scope],
-      ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.cost, 2)} per ` +
+      ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.total_rate, 2)} per ` +
         areaUnit : null],
       ["Year of the plan", known(roof.year) ? String(roof.year) : null],
     ];
     return element("dl", {}, pairs.filter(([, value]) => value).flatMap(([name, value]) =>
       [element("dt", {}, name), element("dd", {}, value)]));
+  }
+
+  function methodTable(roof) {
+    if (roof.methods.length < 2) return null;
+    const heads = ["Method", "attachment", "cost", `per ${areaUnit}`, "crew hours"];
+    return element("table", { class: "zones" },
+      element("thead", {}, element("tr", {}, heads.map((head, i) =>
+        element("th", { scope: "col", class: i > 1 ? "right" : null }, head)))),
+      element("tbody", {}, roof.methods.map((each) => element("tr", {},
+        element("th", { scope: "row" }, each.method,
+          each.cheapest ? " (cheapest that holds)" : null),
+        element("td", {}, each.state),
+        element("td", { class: "right" }, money(each.total)),
+        element("td", { class: "right" }, money(each.total_rate, 2)),
+        element("td", { class: "right" }, number(each.hours))))));
   }
 
   // What nobody told or confirmed, in words.
@@ -136,19 +151,35 @@ const panel = (() => {
     return `${text(value)}, ${word} the middle roof here (${text(middle)})`;
   }
 
+  function rankTitle(roof) {
+    if (!known(roof.rank)) return "Why it has no rank";
+    return `Why rank ${roof.rank} of ${number(data.groups[roof.group])} by ` +
+      (roof.group === "rating" ? "its rating" : "exposure");
+  }
+
   function reasons(roof) {
-    if (!known(roof.exposure_pressure))
-      return ["Its exposure to wind is unknown, so it stands behind all others."];
-    const worst = ROLES.find((role) => roof[`${role}_uplift`] === roof.exposure_pressure);
-    const lines = [`Exposure pressure ${compared(roof.exposure_pressure, middles.exposure_pressure, pressure,
-      ["higher", "lower"])}: the uplift on its worst zone` + (worst ? `, ${worst}.` : ".")];
-    if (known(roof.height))
-      lines.push(`Height ${compared(roof.height, middles.height, (value) =>
-        `${number(value)} ${lengthUnit}`, ["taller", "lower"])}.`);
+    const lines = [`${roof.place.reason[0].toUpperCase()}${roof.place.reason.slice(1)}.`];
+    if (known(roof.exposure_pressure))
+      lines.push(`Exposure pressure ${compared(roof.exposure_pressure,
+        middles.exposure_pressure, pressure, ["higher", "lower"])}.`);
     if (known(edgeShare(roof)))
       lines.push(`Corners and perimeter cover ${compared(edgeShare(roof), middles.edge,
         percent, ["more", "less"])}.`);
     return lines;
+  }
+
+  // Load times factors: the score, as the ranking's table has it.
+  function score(roof) {
+    const place = roof.place;
+    if (!known(place.score)) return null;
+    const load = roof.group === "rating" ? "demand / capacity" : "uplift, kPa";
+    const factors = ["share", "edge", "condition", "age", "consequence"]
+      .map((part) => [part, place[`${part}_factor`]]).filter(([, value]) => known(value));
+    return element("details", {}, element("summary", {}, "How the score comes about"),
+      element("p", {}, `${number(place.load, 2)} (${load}) ` +
+        factors.map(([part, value]) => `× ${number(value, 2)} (${part}) `).join("") +
+        `= ${number(place.score, 2)}`),
+      element("p", { class: "small" }, data.formula));
   }
 
   function show(roof) {
@@ -164,8 +195,10 @@ const panel = (() => {
         element("figure", {}, drawing(roof)),
         element("div", {}, facts(roof))),
       zoneTable(roof) || "",
-      element("h3", {}, `Why rank ${roof.rank} of ${number(roofs.length)}`),
+      methodTable(roof) || "",
+      element("h3", {}, rankTitle(roof)),
       element("ul", {}, reasons(roof).map((line) => element("li", {}, line))),
+      score(roof) || "",
       weak(roof) || "");
     box.scrollTop = 0;
   }

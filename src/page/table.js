@@ -13,18 +13,18 @@ const table = (() => {
 
   const numeric = (key, label, text, more) => ({ key, label, text, right: true, ...more });
   const columns = [
-    numeric("rank", "Rank", (roof) => String(roof.rank)),
+    numeric("index", "Rank", null, { cell: rankCell }),
     { key: "roof_id", label: "Roof", cell: titleCell },
     numeric("exposure_pressure", `Exposure, ${pressureUnit}`, null,
       { cell: exposureCell, falling: true }),
-    numeric("demand_over_capacity", "Demand / capacity",
+    numeric("demand_over_capacity", "Demand /\u00a0capacity",
       (roof) => number(roof.demand_over_capacity, 2), { falling: true }),
     { key: "state", label: "Attachment",
       text: (roof) => `${STATE_MARKS[roof.state]} ${roof.state}` },
     numeric("condition", "Condition", (roof) => number(roof.condition)),
     numeric("year", "Year", (roof) => known(roof.year) ? String(roof.year) : "–"),
     numeric("total", "Cost", (roof) => money(roof.total), { falling: true }),
-    numeric("cost", `Cost / ${areaUnit}`, (roof) => money(roof.cost, 2),
+    numeric("total_rate", `Cost / ${areaUnit}`, (roof) => money(roof.total_rate, 2),
       { falling: true }),
     numeric("area", `Area, ${areaUnit}`, (roof) => number(roof.area), { falling: true }),
     numeric("height", `Height, ${lengthUnit}`, (roof) => number(roof.height) +
@@ -33,10 +33,18 @@ const table = (() => {
       ? String(roof.installed) : "–"),
   ].filter(({ key }) => has(key));
 
-  let sorted = { key: "rank", falling: false };
+  let sorted = { key: "index", falling: false };
   let rows = [];
   let chosen = null;
   const lines = new Map(); // roof to its row on the page
+
+  // Ranks of the two groups say nothing about each other.
+  function rankCell(roof) {
+    const word = !data.groups.rating || roof.group === "unknown" ? null
+      : roof.group === "rating" ? "rated" : "exposed";
+    return element("td", { class: "right" }, known(roof.rank) ? String(roof.rank) : "–",
+      word ? element("span", { class: "small word" }, word) : null);
+  }
 
   function titleCell(roof) {
     const button = element("button", { type: "button", class: "roof" }, roofTitle(roof));
@@ -73,9 +81,9 @@ const table = (() => {
 
   function compare(a, b) {
     const [x, y] = [a[sorted.key], b[sorted.key]];
-    if (!known(x) || !known(y)) return known(y) - known(x) || a.rank - b.rank;
+    if (!known(x) || !known(y)) return known(y) - known(x) || a.index - b.index;
     const order = typeof x === "number" ? x - y : collate(x, y);
-    return (sorted.falling ? -order : order) || a.rank - b.rank;
+    return (sorted.falling ? -order : order) || a.index - b.index;
   }
 
   function sortBy(column) {

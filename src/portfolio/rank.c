@@ -83,15 +83,26 @@ struct rank_score rank_score(const struct portfolio_roof *roof,
     return score;
 }
 
-static int compare_ranked(const void *of_a, const void *of_b)
+struct ranked ranked_of(const struct portfolio_roof *roof,
+                        const struct rank_settings *settings)
 {
-    const struct ranked *a = of_a, *b = of_b;
+    struct rank_score score = rank_score(roof, settings);
 
+    return (struct ranked){roof, (float)score.score, (uint8_t)score.group};
+}
+
+int ranked_compare(const struct ranked *a, const struct ranked *b)
+{
     if (a->group != b->group)
         return a->group < b->group ? -1 : 1;
     if (a->group != RANK_UNKNOWN && a->score != b->score)
         return a->score > b->score ? -1 : 1;
     return portfolio_compare(a->roof, b->roof);
+}
+
+static int by_rank(const void *a, const void *b)
+{
+    return ranked_compare(a, b);
 }
 
 enum outlay_status ranking_make(const struct portfolio *portfolio,
@@ -106,14 +117,13 @@ enum outlay_status ranking_make(const struct portfolio *portfolio,
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     for (size_t i = 0; i < out->count; i++) {
         const struct portfolio_roof *roof = portfolio_roof(portfolio, i);
-        struct rank_score score = rank_score(roof, settings);
 
-        out->rows[i] = (struct ranked){roof, (float)score.score, (uint8_t)score.group};
-        groups[score.group]++;
+        out->rows[i] = ranked_of(roof, settings);
+        groups[out->rows[i].group]++;
     }
     for (int group = 1; group < RANK_GROUPS; group++)
         out->starts[group] = out->starts[group - 1] + groups[group - 1];
-    qsort(out->rows, out->count, sizeof *out->rows, compare_ranked);
+    qsort(out->rows, out->count, sizeof *out->rows, by_rank);
     return OUTLAY_OK;
 }
 

@@ -80,6 +80,13 @@ struct ranked {
     uint8_t group; /**< enum rank_group */
 };
 
+/** One roof's place among others. Borrows the roof. */
+struct ranked ranked_of(const struct portfolio_roof *roof,
+                        const struct rank_settings *settings);
+
+/** Negative: a ranks before b. 0 only for roofs that nothing tells apart. */
+int ranked_compare(const struct ranked *a, const struct ranked *b);
+
 struct ranking {
     const struct rank_settings *settings; /**< borrowed */
     struct ranked *rows; /**< owned: group by group, highest score first */

@@ -6,6 +6,7 @@
 #include "run/execute.h"
 #include "run/record.h"
 #include "run/sinks.h"
+#include "write/budget.h"
 #include "write/ranking.h"
 #include "write/table.h"
 
@@ -44,6 +45,18 @@ static void print_ranks(struct text *report, const struct roof_table *table,
         ranking_print(report, ranking, TABLE_ROOFS, &settings->write);
 }
 
+static void print_budget(struct text *report, const struct roof_table *table,
+                         const struct totals *totals, const struct folder_sink *sink,
+                         const struct settings *settings)
+{
+    const struct plan *plan = decisions_plan(folder_sink_decisions(sink));
+
+    (void)table;
+    (void)totals;
+    if (plan)
+        budget_print(report, plan, &settings->write);
+}
+
 static void print_methods(struct text *report, const struct roof_table *table,
                           const struct totals *totals, const struct folder_sink *sink,
                           const struct settings *settings)
@@ -71,6 +84,19 @@ static enum outlay_status finish_folder(const struct settings *settings,
     return status;
 }
 
+/* A plan without a cap is none: `run` goes without unless its files were named. */
+static enum outlay_status need_cap(const struct settings *settings, unsigned all,
+                                   struct outlay_error *err)
+{
+    bool told = settings->parts != PARTS_ALL;
+    unsigned wanted = told ? settings->parts : all;
+    if (settings->plan.cap || wanted == PARTS_ALL || !(wanted & PARTS_PLANNED))
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
+    outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
+    return OUTLAY_E_USAGE;
+}
+
 /* Layouts of many roofs are large and slow to look at: where no files were chosen, they
  * go without. Others are drawn in the plane of their middle, so the layer is gone over
  * first. */
@@ -85,6 +111,8 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
 
     if (!told)
         settings->parts = all;
+    if (!told && all == PARTS_ALL && !settings->plan.cap)
+        settings->parts &= ~PARTS_PLANNED;
     *survey = (struct survey){.count = -1};
     if (settings->parts & drawn)
         status = reader_survey(reader, told ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
@@ -106,7 +134,7 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
     unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT |
-                    1u << PART_PLANS | 1u << PART_WORKBOOK;
+                    1u << PART_PLANS | 1u << PART_WORKBOOK | PARTS_PLANNED;
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 
@@ -126,6 +154,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct survey survey;
     enum outlay_status status =
         execute_need_output(settings, "name a folder: -o out", err);
+    if (status == OUTLAY_OK)
+        status = need_cap(settings, command->parts, err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
@@ -201,6 +231,17 @@ enum outlay_status command_rank(const struct settings *settings,
     static const struct folder_command rank = {
         1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN, print_ranks};
     return run_into_folder(settings, messages, &rank, result, report, err);
+}
+
+enum outlay_status command_budget(const struct settings *settings,
+                                  const struct messages *messages,
+                                  struct outlay_result *result, struct text *report,
+                                  struct outlay_error *err)
+{
+    static const struct folder_command budget = {1u << PART_BUDGET | 1u << PART_PLAN |
+                                                     1u << PART_PROBLEMS | 1u << PART_RUN,
+                                                 print_budget};
+    return run_into_folder(settings, messages, &budget, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,

@@ -48,6 +48,14 @@ enum outlay_status command_rank(const struct settings *settings,
                                 struct outlay_result *result, struct text *report,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Roofs over years under caps, into a folder; each is laid out and priced by its own
+ *  method. report gets the years. @return as outlay_job_run(); OUTLAY_E_LIMIT where what
+ *  must be done doesn't fit the caps */
+enum outlay_status command_budget(const struct settings *settings,
+                                  const struct messages *messages,
+                                  struct outlay_result *result, struct text *report,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Zones, uplift and fastening as one layer or stream; report gets the result table
  *  unless standard output holds the zones. @return as outlay_job_run() */
 enum outlay_status command_zones(const struct settings *settings,

@@ -10,20 +10,26 @@
  */
 
 #include "outlay/status.h"
+#include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "run/settings.h"
 #include "write/output.h"
 #include "write/shown.h"
 
 /* The parts that are made here. */
-#define PARTS_DECIDED (1u << PART_RANKING)
+#define PARTS_PLANNED (1u << PART_BUDGET | 1u << PART_PLAN)
+#define PARTS_DECIDED (1u << PART_RANKING | PARTS_PLANNED)
+
+/* Those, and what shows them. */
+#define PARTS_RANKED (1u << PART_RANKING | 1u << PART_PAGE | 1u << PART_WORKBOOK)
+#define PARTS_DECIDING (PARTS_DECIDED | PARTS_RANKED)
 
 struct decisions;
 
 /**
  * @param parts     bits 1u << PART_... that are wanted; others than ours are ignored
  * @param settings  borrowed
- * @param[out] out  owned; NULL when none of our parts is wanted
+ * @param[out] out  owned; NULL when neither our parts nor what shows them are wanted
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status decisions_new(const struct settings *settings, unsigned parts,
@@ -44,7 +50,7 @@ struct shown_merit decisions_merit(const struct decisions *decisions, size_t i);
 /** Number of roofs that were added. */
 size_t decisions_count(const struct decisions *decisions);
 
-/** Decides, once all roofs were added. @return OUTLAY_E_MEMORY */
+/** Decides, once all roofs were added. @return as plan_make() */
 enum outlay_status decisions_make(struct decisions *decisions,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
@@ -53,7 +59,11 @@ enum outlay_status decisions_write(const struct decisions *decisions, int part,
                                    struct output *output,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** The roofs added so far. Borrowed. */
+const struct portfolio *decisions_portfolio(const struct decisions *decisions);
+
 /** NULL while not made or not wanted; decisions too may be NULL. Borrowed. */
 const struct ranking *decisions_ranking(const struct decisions *decisions);
+const struct plan *decisions_plan(const struct decisions *decisions);
 
 #endif

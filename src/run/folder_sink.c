@@ -97,21 +97,20 @@ enum outlay_status folder_sink_open(const struct settings *settings,
     sink->settings = settings;
     /* The mark of a folder that a run wrote, without which none is replaced. */
     sink->parts = settings->parts | 1u << PART_RUN;
-    unsigned ranked = sink->parts & 1u << PART_WORKBOOK ? 1u << PART_RANKING : 0;
     enum outlay_status status =
         folder_open(settings->output, settings->overwrite, &sink->folder, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (sink->parts & 1u << part)
             status = open_part(sink, part, survey, err);
     if (status == OUTLAY_OK && sink->parts & 1u << PART_PAGE) {
-        sink->page = page_new(&settings->write, PAGE_ROOFS);
+        sink->page = page_new(&settings->write, &settings->rank, PAGE_ROOFS);
         if (!sink->page)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&sink->total, err);
     if (status == OUTLAY_OK)
-        status = decisions_new(settings, sink->parts | ranked, &sink->decisions, err);
+        status = decisions_new(settings, sink->parts, &sink->decisions, err);
     if (status != OUTLAY_OK) {
         folder_sink_abort(sink);
         return status;
@@ -138,10 +137,11 @@ static enum outlay_status put_building(struct folder_sink *sink,
     if (status == OUTLAY_OK && sink->plans)
         status = plan_pages_add(sink->plans, sink->settings, building, err);
     comparison_add(&sink->compared, building);
-    if (status == OUTLAY_OK && sink->page)
-        status = page_add(sink->page, building, err);
     if (status == OUTLAY_OK && sink->decisions)
         status = decisions_add(sink->decisions, building, err);
+    if (status == OUTLAY_OK && sink->page)
+        status =
+            page_add(sink->page, building, decisions_portfolio(sink->decisions), err);
     if (status == OUTLAY_OK && sink->shown)
         show(sink, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
@@ -196,8 +196,12 @@ struct sink folder_sink_calls(struct folder_sink *sink)
 static void print_page(struct folder_sink *sink, const struct run_record *record,
                        struct text *out)
 {
+    const struct grid *const grids[] = {sink->last_comparison};
     const struct page_content content = {.title = sink->settings->write.title,
-                                         .totals = record->totals};
+                                         .totals = record->totals,
+                                         .ranking = decisions_ranking(sink->decisions),
+                                         .grids = grids,
+                                         .grid_count = 1};
     page_print(sink->page, &content, out);
 }
 
@@ -284,7 +288,8 @@ static enum outlay_status write_workbook(struct folder_sink *sink,
                                              .shown = sink->shown,
                                              .compared = &sink->compared,
                                              .ranking =
-                                                 decisions_ranking(sink->decisions)};
+                                                 decisions_ranking(sink->decisions),
+                                             .plan = decisions_plan(sink->decisions)};
     enum outlay_status status = workbook_part_write(path, &content, err);
     free(path);
     return status;

@@ -39,6 +39,7 @@ enum option_kind {
     X(TAKEOFF, "Takeoff")       \
     X(COST, "Cost")             \
     X(RANKING, "Ranking")       \
+    X(PLAN, "Plan")             \
     X(RUN, "The run")
 
 enum option_group {
@@ -59,6 +60,7 @@ enum command_bit {
     FOR_TAKEOFF = 1u << 6,
     FOR_DRAW = 1u << 7,
     FOR_RANK = 1u << 8,
+    FOR_BUDGET = 1u << 9,
     FOR_COMPARE = 1u << 10
 };
 

@@ -75,6 +75,7 @@ void settings_init(struct settings *settings)
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
     settings->rank = rank_defaults();
+    settings->plan = budget_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->parts = PARTS_ALL;
 }
@@ -93,6 +94,10 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         status =
             prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
                         &settings->catalog, &settings->prices, err);
+    settings->plan.start = settings->rank.year;
+    settings->plan.curve.life = settings->rank.service_life;
+    if (status == OUTLAY_OK)
+        status = budget_settings_read(&settings->plan, err);
     if (status != OUTLAY_OK)
         return status;
 

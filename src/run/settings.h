@@ -19,6 +19,7 @@
 #include "catalog/prices.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "price/price.h"
 #include "price/scope.h"
@@ -39,6 +40,8 @@
     X(LAYOUT, "layout", "layout.gpkg")            \
     X(PLANS, "plans", "plans.pdf")                \
     X(RANKING, "ranking", "ranking.csv")          \
+    X(BUDGET, "budget", "budget.csv")             \
+    X(PLAN, "plan", "plan.csv")                   \
     X(WORKBOOK, "workbook", "workbook.xlsx")      \
     X(PAGE, "page", "report.html")                \
     X(PROBLEMS, "problems", "problems.csv")       \
@@ -69,6 +72,7 @@ struct settings {
     struct scope_settings scope;
     struct price_settings price;
     struct rank_settings rank;
+    struct budget_settings plan;
     struct write_settings write;
 
     int standard;         /**< row of the offered standards, standard_offered_name() */

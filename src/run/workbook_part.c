@@ -1,11 +1,13 @@
 #include "run/workbook_part.h"
 
+#include "write/budget.h"
 #include "write/overview.h"
 #include "write/ranking.h"
 
 /* Tables that are small enough to be held, or of the roofs shown only. */
 struct held {
     struct grid *summary, *totals, *ranking; /* owned */
+    struct grid *budget, *plan;              /* owned; NULL without a plan */
 };
 
 static void held_free(struct held *held)
@@ -13,6 +15,8 @@ static void held_free(struct held *held)
     grid_free(held->summary);
     grid_free(held->totals);
     grid_free(held->ranking);
+    grid_free(held->budget);
+    grid_free(held->plan);
 }
 
 /* @return false when out of memory; what was made is to be freed all the same */
@@ -26,6 +30,14 @@ static bool held_make(struct held *held, const struct workbook_content *content)
         return false;
     totals_fill(held->totals, content->record->totals, set);
     ranking_fill(held->ranking, content->ranking, 0, SHOWN_MOST, set);
+    if (!content->plan)
+        return true;
+    held->budget = grid_new(&budget_sheet, set);
+    held->plan = grid_new(&plan_sheet, set);
+    if (!held->budget || !held->plan)
+        return false;
+    budget_fill(held->budget, content->plan);
+    plan_fill(held->plan, content->plan);
     return true;
 }
 
@@ -56,19 +68,39 @@ static void put_ranking(struct book *book, const struct held *held,
     text_release(&caution);
 }
 
+static void put_plan(struct book *book, const struct held *held,
+                     const struct workbook_content *content)
+{
+    struct text years = TEXT_INIT;
+    struct text roofs = TEXT_INIT;
+    struct text caution = TEXT_INIT;
+    text_puts(&years, "What each year costs: the best plan, the rule that goes worst "
+                      "first, and what higher caps would buy.");
+    text_puts(&roofs, "Which roof is done in which year, and why.");
+    budget_caution(&caution, content->plan, content->record->set);
+    book_add(book, held->budget, &years, &caution);
+    book_add(book, held->plan, &roofs, &caution);
+    text_release(&years);
+    text_release(&roofs);
+    text_release(&caution);
+}
+
 static void put_sheets(struct book *book, const struct held *held,
                        const struct workbook_content *content)
 {
     const struct overview overview = {.record = content->record,
                                       .compared = content->compared,
                                       .summary = held->summary,
-                                      .ranking = held->ranking};
+                                      .ranking = held->ranking,
+                                      .plan = content->plan};
     overview_add(book, &overview);
     shown_sheet(content->shown, SHOWN_SUMMARY, book);
     put_totals(book, held, content->record->set);
     shown_sheet(content->shown, SHOWN_MATERIALS, book);
     shown_sheet(content->shown, SHOWN_COMPARISON, book);
     put_ranking(book, held, content);
+    if (content->plan)
+        put_plan(book, held, content);
     shown_sheet(content->shown, SHOWN_PROBLEMS, book);
 }
 

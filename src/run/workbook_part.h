@@ -7,6 +7,7 @@
  */
 
 #include "outlay/status.h"
+#include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "write/comparison.h"
 #include "write/run_json.h"
@@ -18,6 +19,7 @@ struct workbook_content {
     const struct shown *shown;
     const struct comparison_totals *compared;
     const struct ranking *ranking;
+    const struct plan *plan; /**< NULL for none */
 };
 
 /** Writes the whole file. @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */

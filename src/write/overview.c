@@ -7,13 +7,10 @@
 
 #include "portfolio/rank.h"
 #include "write/columns.h"
-#include "write/workbook_private.h"
-
-/* Columns of the sheet. */
-enum { COL_WHAT, COL_COUNT, COL_SHARE, COL_WORDS };
+#include "write/overview_private.h"
 
 /* Roofs that are named. */
-enum { NAMED = 10 };
+enum { NAMED = 5 };
 
 /* Of the last column, and of lines over the whole sheet, in characters. */
 enum { WORDS_WIDTH = 88, LINE_WIDTH = 140 };
@@ -22,10 +19,10 @@ enum { WORDS_WIDTH = 88, LINE_WIDTH = 140 };
  * makes rows high enough by itself. */
 enum { LINE_HOLDS = 96 };
 
-/* ---- Words ----------------------------------------------------------------------- */
+/* ---- Lines ----------------------------------------------------------------------- */
 
 /* Appends a whole number with its thousands apart. */
-static void put_whole(struct text *out, double number)
+void overview_whole(struct text *out, double number)
 {
     struct text digits = TEXT_INIT;
 
@@ -40,9 +37,9 @@ static void put_whole(struct text *out, double number)
 }
 
 /* "1 roof", "1,200 roofs". */
-static void put_roofs(struct text *out, size_t count)
+void overview_roofs(struct text *out, size_t count)
 {
-    put_whole(out, (double)count);
+    overview_whole(out, (double)count);
     text_puts(out, count == 1 ? " roof" : " roofs");
 }
 
@@ -57,8 +54,8 @@ static uint32_t put_line(struct book *book, uint32_t row, struct text *words,
 }
 
 /* A blank line and the titles of the four columns, NULL for none. */
-static uint32_t put_heading(struct book *book, uint32_t row, const char *heading,
-                            const char *count, const char *share, const char *words)
+uint32_t overview_heading(struct book *book, uint32_t row, const char *heading,
+                          const char *count, const char *share, const char *words)
 {
     const char *const titles[] = {heading, count, share, words};
 
@@ -76,8 +73,8 @@ static uint32_t put_heading(struct book *book, uint32_t row, const char *heading
 }
 
 /* A row whose first and last cell may need several lines. */
-static uint32_t put_row(struct book *book, uint32_t row, const char *what, double count,
-                        double share, const char *words)
+uint32_t overview_row(struct book *book, uint32_t row, const char *what, double count,
+                      double share, const char *words)
 {
     size_t lines = words ? (strlen(words) + LINE_HOLDS - 1) / LINE_HOLDS : 1;
 
@@ -90,13 +87,13 @@ static uint32_t put_row(struct book *book, uint32_t row, const char *what, doubl
     return row + 1;
 }
 
-static double share_of(double part, double all)
+double overview_share(double part, double all)
 {
     return all > 0 ? part / all : NAN;
 }
 
 /* "USD". */
-static void put_currency(char code[4], const struct write_settings *set)
+void overview_currency(char code[4], const struct write_settings *set)
 {
     snprintf(code, 4, "%s", set->currency);
     for (char *c = code; *c; c++)
@@ -133,16 +130,16 @@ static void put_extent(struct text *words, const struct book *book,
 {
     const struct unit *unit = &book->set->units->area;
 
-    put_roofs(words, totals->roofs);
+    overview_roofs(words, totals->roofs);
     text_puts(words, " on ");
-    put_whole(words, (double)totals->buildings);
+    overview_whole(words, (double)totals->buildings);
     text_printf(words, " building%s, ", totals->buildings == 1 ? "" : "s");
-    put_whole(words, totals->area / unit->factor);
+    overview_whole(words, totals->area / unit->factor);
     text_printf(words, " %s in all.", unit->suffix);
     if (totals->zoned == totals->roofs)
         return;
     text_putc(words, ' ');
-    put_roofs(words, totals->roofs - totals->zoned);
+    overview_roofs(words, totals->roofs - totals->zoned);
     text_puts(words, " had to be left out; the sheet problems says why.");
 }
 
@@ -152,19 +149,19 @@ static void put_verdict(struct text *words, const struct totals *totals)
     size_t unsure = totals->states[STATE_UNKNOWN];
 
     text_puts(words, "The attachment chosen holds on ");
-    put_roofs(words, totals->states[STATE_MET] + assumed);
+    overview_roofs(words, totals->states[STATE_MET] + assumed);
     if (assumed > 0 && totals->states[STATE_MET] == 0) {
         text_puts(words, ", but only if what is assumed proves true");
     } else if (assumed > 0) {
         text_puts(words, ", on ");
-        put_whole(words, (double)assumed);
+        overview_whole(words, (double)assumed);
         text_puts(words, " of them only if what is assumed proves true");
     }
     text_puts(words, "; it does not hold on ");
-    put_whole(words, (double)totals->states[STATE_NOT_MET]);
+    overview_whole(words, (double)totals->states[STATE_NOT_MET]);
     if (unsure > 0) {
         text_puts(words, ", and for ");
-        put_whole(words, (double)unsure);
+        overview_whole(words, (double)unsure);
         text_puts(words, " it isn't known");
     }
     text_putc(words, '.');
@@ -173,24 +170,10 @@ static void put_verdict(struct text *words, const struct totals *totals)
 static void put_weakness(struct text *words, const struct totals *totals)
 {
     text_puts(words, "Something that nobody confirmed is assumed for ");
-    put_roofs(words, totals->assumed);
+    overview_roofs(words, totals->assumed);
     text_puts(words, "; height or storeys are estimated for ");
-    put_whole(words, (double)totals->estimated);
+    overview_whole(words, (double)totals->estimated);
     text_putc(words, '.');
-}
-
-static void put_price(struct text *words, const struct book *book,
-                      const struct comparison_sums *own)
-{
-    char currency[4];
-
-    put_currency(currency, book->set);
-    text_puts(words, "By the methods chosen, new covers on ");
-    put_roofs(words, own->roofs);
-    text_printf(words, " cost %s ", currency);
-    put_whole(words, round((double)own->total / 100));
-    text_puts(words,
-              book->set->prices_built_in ? " today, at invented prices." : " today.");
 }
 
 static uint32_t put_short(struct book *book, uint32_t row,
@@ -199,13 +182,13 @@ static uint32_t put_short(struct book *book, uint32_t row,
     const struct totals *totals = overview->record->totals;
     struct text words = TEXT_INIT;
 
-    row = put_heading(book, row, "In short", NULL, NULL, NULL);
+    row = overview_heading(book, row, "In short", NULL, NULL, NULL);
     put_extent(&words, book, totals);
     row = put_line(book, row, &words, LOOK_TEXT);
     put_verdict(&words, totals);
     row = put_line(book, row, &words, LOOK_TEXT);
     if (overview->compared->own.roofs > 0) {
-        put_price(&words, book, &overview->compared->own);
+        overview_price(&words, book, &overview->compared->own);
         row = put_line(book, row, &words, LOOK_TEXT);
     }
     if (totals->assumed + totals->estimated > 0) {
@@ -229,13 +212,14 @@ static uint32_t put_states(struct book *book, uint32_t row, const struct totals 
         {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
     };
 
-    row = put_heading(book, row, "Does the new roof hold in the wind?", "roofs", "share",
-                      "what this means");
+    row = overview_heading(book, row, "Does the new roof hold in the wind?", "roofs",
+                           "share", "what this means");
     for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
         double count = (double)totals->states[states[i].state];
 
-        row = put_row(book, row, zone_state_name((int)states[i].state), count,
-                      share_of(count, (double)totals->roofs), states[i].meaning);
+        row =
+            overview_row(book, row, zone_state_name((int)states[i].state), count,
+                         overview_share(count, (double)totals->roofs), states[i].meaning);
     }
     return row;
 }
@@ -252,12 +236,12 @@ static uint32_t put_zones(struct book *book, uint32_t row, const struct totals *
 
     for (int role = 0; role < ZONE_ROLES; role++)
         all += totals->zone_area[role];
-    row =
-        put_heading(book, row, "Area by wind zone", unit->suffix, "share", "where it is");
+    row = overview_heading(book, row, "Area by wind zone", unit->suffix, "share",
+                           "where it is");
     for (int role = 0; role < ZONE_ROLES; role++)
-        row = put_row(book, row, zone_role_name(role),
-                      totals->zone_area[role] / unit->factor,
-                      share_of(totals->zone_area[role], all), meanings[role]);
+        row = overview_row(book, row, zone_role_name(role),
+                           totals->zone_area[role] / unit->factor,
+                           overview_share(totals->zone_area[role], all), meanings[role]);
     return row;
 }
 
@@ -308,8 +292,8 @@ static uint32_t put_roof(struct book *book, uint32_t row, const struct grid *gri
 
     put_roof_name(&name, grid, i);
     book->failed = book->failed || name.failed;
-    row = put_row(book, row, name.data, number_of(grid, i, "area"), NAN,
-                  text_of(grid, i, "reason"));
+    row = overview_row(book, row, name.data, number_of(grid, i, "area"), NAN,
+                       text_of(grid, i, "reason"));
     text_release(&name);
     return row;
 }
@@ -327,10 +311,10 @@ static uint32_t put_exposed(struct book *book, uint32_t row, const struct grid *
         if (!of || strcmp(of, rank_group_name(RANK_UNKNOWN)) == 0)
             break;
         if (!group || strcmp(of, group) != 0)
-            row = put_heading(book, row,
-                              rated ? "Present roofs, by demand over rating"
-                                    : "Most exposed to wind, rating unknown",
-                              unit, NULL, "why");
+            row = overview_heading(book, row,
+                                   rated ? "Present roofs, by demand over rating"
+                                         : "Most exposed to wind, rating unknown",
+                                   unit, NULL, "why");
         group = of;
         if (number_of(ranking, i, "rank") <= NAMED)
             row = put_roof(book, row, ranking, i);
@@ -348,8 +332,8 @@ static uint32_t put_failing(struct book *book, uint32_t row,
 
     if (overview->record->totals->states[STATE_NOT_MET] == 0)
         return row;
-    row = put_heading(book, row, "Where the new attachment does not hold",
-                      book->set->units->area.suffix, NULL, "why");
+    row = overview_heading(book, row, "Where the new attachment does not hold",
+                           book->set->units->area.suffix, NULL, "why");
     for (size_t i = 0; i < grid_rows(summary) && named < NAMED; i++) {
         const char *state = text_of(summary, i, "state");
 
@@ -359,59 +343,8 @@ static uint32_t put_failing(struct book *book, uint32_t row,
         named++;
     }
     if (named < overview->record->totals->states[STATE_NOT_MET])
-        row =
-            put_row(book, row, "more: filter the sheet summary by state", NAN, NAN, NULL);
-    return row;
-}
-
-/* A row of the costs: roofs, their cost, cost by area. */
-static uint32_t put_cost(struct book *book, uint32_t row, const char *what,
-                         const struct comparison_sums *sums)
-{
-    const struct unit *area = &book->set->units->area;
-    struct text words = TEXT_INIT;
-    char currency[4];
-
-    if (sums->roofs == 0)
-        return row;
-    put_currency(currency, book->set);
-    put_roofs(&words, sums->roofs);
-    if (sums->area > 0) {
-        text_puts(&words, "; ");
-        text_fixed(&words, (double)sums->total / 100 / (sums->area / area->factor), 2);
-        text_printf(&words, " %s per %s", currency, area->suffix);
-    }
-    if (sums->not_met > 0) {
-        text_puts(&words, "; not met, unknown or not laid out on ");
-        put_roofs(&words, sums->not_met);
-    }
-    book->failed = book->failed || words.failed;
-    row = put_row(book, row, what, round((double)sums->total / 100), NAN, words.data);
-    text_release(&words);
-    return row;
-}
-
-/* Sums of methods that not all roofs were laid out for can't be compared. */
-static uint32_t put_costs(struct book *book, uint32_t row,
-                          const struct comparison_totals *compared)
-{
-    char currency[4];
-    size_t laid = 0;
-
-    for (int method = 0; method < METHOD_KINDS; method++)
-        laid += compared->methods[method].roofs;
-    if (laid == 0)
-        return row;
-    put_currency(currency, book->set);
-    row = put_heading(book, row, "What it costs today", currency, NULL,
-                      "for how many roofs");
-    row = put_cost(book, row, "each roof by its own method", &compared->own);
-    if (laid > compared->own.roofs)
-        row = put_cost(book, row, "each roof by its cheapest method that holds",
-                       &compared->cheapest);
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
-        if (compared->methods[method].roofs >= compared->own.roofs)
-            row = put_cost(book, row, method_name(method), &compared->methods[method]);
+        row = overview_row(book, row, "more: filter the sheet summary by state", NAN, NAN,
+                           NULL);
     return row;
 }
 
@@ -420,14 +353,14 @@ static uint32_t put_invented(struct book *book, uint32_t row)
     const struct write_settings *set = book->set;
 
     if (set->catalog_built_in)
-        row = put_row(book, row, "ratings", NAN, NAN,
-                      "invented: those of the built-in catalogue");
+        row = overview_row(book, row, "ratings", NAN, NAN,
+                           "invented: those of the built-in catalogue");
     if (set->items_built_in)
-        row = put_row(book, row, "pack sizes, crew rates", NAN, NAN,
-                      "invented: those of the built-in catalogue");
+        row = overview_row(book, row, "pack sizes, crew rates", NAN, NAN,
+                           "invented: those of the built-in catalogue");
     if (set->prices_built_in)
-        row = put_row(book, row, "prices", NAN, NAN,
-                      "invented: those of the built-in table");
+        row = overview_row(book, row, "prices", NAN, NAN,
+                           "invented: those of the built-in table");
     return row;
 }
 
@@ -444,9 +377,9 @@ static uint32_t put_memory(struct book *book, uint32_t row, const struct grid *s
     }
     if (count == 0)
         return row;
-    return put_row(book, row, "pressure coefficients", count,
-                   share_of(count, (double)grid_rows(summary)),
-                   "from memory: check them against the standard in print");
+    return overview_row(book, row, "pressure coefficients", count,
+                        overview_share(count, (double)grid_rows(summary)),
+                        "from memory: check them against the standard in print");
 }
 
 static uint32_t put_unsure(struct book *book, uint32_t row,
@@ -455,19 +388,20 @@ static uint32_t put_unsure(struct book *book, uint32_t row,
     const struct totals *totals = overview->record->totals;
     double all = (double)totals->roofs;
 
-    row = put_heading(book, row, "What isn't certain", "roofs", "share", "how");
+    row = overview_heading(book, row, "What isn't certain", "roofs", "share", "how");
     row = put_invented(book, row);
     row = put_memory(book, row, overview->summary);
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)
-            row =
-                put_row(book, row, estimate_name(i), (double)totals->estimates[i],
-                        share_of((double)totals->estimates[i], all), estimate_reason(i));
+            row = overview_row(book, row, estimate_name(i), (double)totals->estimates[i],
+                               overview_share((double)totals->estimates[i], all),
+                               estimate_reason(i));
     for (int i = 0; i < ASSUMPTIONS; i++)
         if (totals->assumptions[i] > 0)
-            row = put_row(book, row, assumption_name(i), (double)totals->assumptions[i],
-                          share_of((double)totals->assumptions[i], all),
-                          assumption_reason(i));
+            row = overview_row(book, row, assumption_name(i),
+                               (double)totals->assumptions[i],
+                               overview_share((double)totals->assumptions[i], all),
+                               assumption_reason(i));
     return row;
 }
 
@@ -494,7 +428,7 @@ static bool is_left_out(const char *name)
 static uint32_t put_settings(struct book *book, uint32_t row,
                              const struct run_record *record)
 {
-    row = put_heading(book, row, "Standard and settings", NULL, NULL, NULL);
+    row = overview_heading(book, row, "Standard and settings", NULL, NULL, NULL);
     row = put_setting(book, row, "standard", book->set->standard->title);
     row = put_setting(book, row, "input", record->input.path);
     row = put_setting(book, row, "digest of the input", record->input.digest);
@@ -516,7 +450,8 @@ void overview_add(struct book *book, const struct overview *overview)
     row = put_short(book, row, overview);
     row = put_states(book, row, record->totals);
     row = put_failing(book, row, overview);
-    row = put_costs(book, row, overview->compared);
+    row = overview_costs(book, row, overview->compared);
+    row = overview_plan(book, row, overview->plan);
     row = put_exposed(book, row, overview->ranking);
     row = put_zones(book, row, record->totals);
     row = put_unsure(book, row, overview);

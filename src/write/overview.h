@@ -8,6 +8,7 @@
  * settings it rests on, and where to find more.
  */
 
+#include "portfolio/plan.h"
 #include "write/comparison.h"
 #include "write/run_json.h"
 #include "write/workbook.h"
@@ -18,6 +19,7 @@ struct overview {
     const struct comparison_totals *compared;
     const struct grid *summary; /**< of the roofs shown */
     const struct grid *ranking; /**< highest first, group by group */
+    const struct plan *plan;    /**< NULL for none */
 };
 
 /** Adds the sheet; to be called before any other is begun. */

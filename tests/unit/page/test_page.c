@@ -23,6 +23,9 @@ static const struct write_settings us = {.units = &unit_system_us,
                                          .prices_built_in = true,
                                          .currency = "usd"};
 
+/* No weights: the uplift alone decides. */
+static const struct rank_settings rank_settings = {.service_life = 20, .year = MISSING};
+
 /* A square roof of one zone; the uplift falls to that of two roofs at a time. */
 struct one {
     struct roof roof;
@@ -56,12 +59,34 @@ static void one_fill(struct one *one, size_t number)
     one->building = (struct building){.roofs = &one->roof, .roof_count = 1};
 }
 
+/* Adds a building to the portfolio and to the page. */
+static void add(struct page *page, struct portfolio *portfolio, struct one *one)
+{
+    assert_int_equal(portfolio_add(portfolio, &one->building, NULL), OUTLAY_OK);
+    assert_int_equal(page_add(page, &one->building, portfolio, NULL), OUTLAY_OK);
+}
+
+/* Prints and frees both. */
+static void finish(struct page *page, struct portfolio *portfolio,
+                   const struct totals *totals, struct text *out)
+{
+    struct ranking ranking;
+    struct page_content content = {.title = "<b>", .totals = totals, .ranking = &ranking};
+
+    assert_int_equal(ranking_make(portfolio, &rank_settings, &ranking, NULL), OUTLAY_OK);
+    page_print(page, &content, out);
+    assert_false(out->failed);
+    ranking_release(&ranking);
+    page_free(page);
+    portfolio_free(portfolio);
+}
+
 /* The page after adding the roofs first, first + step, ... of all. */
 static void print_page(struct text *out, size_t first, size_t step)
 {
-    struct page *page = page_new(&us, SHOWN);
+    struct page *page = page_new(&us, &rank_settings, SHOWN);
+    struct portfolio *portfolio = portfolio_new(false);
     struct totals totals = {.roofs = ROOFS};
-    struct page_content content = {.title = "<b>", .totals = &totals};
     struct geo_ctx *ctx = NULL;
     struct frame frame;
 
@@ -74,11 +99,9 @@ static void print_page(struct text *out, size_t first, size_t step)
 
         one_fill(&one, (first + i * step) % ROOFS);
         one.building.frame = frame;
-        assert_int_equal(page_add(page, &one.building, NULL), OUTLAY_OK);
+        add(page, portfolio, &one);
     }
-    page_print(page, &content, out);
-    assert_false(out->failed);
-    page_free(page);
+    finish(page, portfolio, &totals, out);
 }
 
 /* The JSON of a page, from where it stands in the file. */
@@ -181,18 +204,16 @@ static void test_rings_are_centimetres_by_steps(void **state)
 
 static void test_a_page_without_roofs_is_whole(void **state)
 {
-    struct page *page = page_new(&us, SHOWN);
+    struct page *page = page_new(&us, &rank_settings, SHOWN);
     struct totals totals = {0};
-    struct page_content content = {.title = "", .totals = &totals};
     struct text out = TEXT_INIT;
     (void)state;
 
-    page_print(page, &content, &out);
+    finish(page, portfolio_new(false), &totals, &out);
     assert_non_null(strstr(out.data, "Planning figures, not a design"));
     assert_non_null(strstr(out.data, "</html>"));
     json_object_put(data_of(&out));
     text_release(&out);
-    page_free(page);
 }
 
 int main(void)

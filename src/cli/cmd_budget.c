@@ -1,0 +1,34 @@
+#include "cli/command.h"
+#include "run/commands.h"
+
+static enum outlay_status run(struct call *call, struct outlay_error *err)
+{
+    enum outlay_status status = command_budget(call->settings, &call->job->messages,
+                                               &call->result, &call->report, err);
+    if (call->settings->quiet)
+        text_clear(&call->report);
+    return status;
+}
+
+const struct command command_budget_row = {
+    .name = "budget",
+    .bit = FOR_BUDGET,
+    .arguments = "INPUT -o FOLDER --cap MONEY --start YEAR [OPTIONS]",
+    .help = "which roof in which year, under a cap each year",
+    .more =
+        "Lays out and prices each roof by its own method, then chooses years so that the "
+        "present\ncost of work and of waiting is least. Earliest, latest and fixed years "
+        "of roofs are kept,\ncaps to the cent. Writes a folder: budget.csv (years; "
+        "worst-first and higher caps beside\nit), plan.csv (roofs), problems.csv, "
+        "run.json.\n\nExit status: 4 where what must be done doesn't fit the caps, with "
+        "year and amount.",
+    .examples =
+        "  outlay budget testdata/demo/demo.geojson -o out --wind-speed 115mph "
+        "--start 2027 --cap 1500000\n"
+        "  outlay budget roofs.gpkg -o out --job job.yaml --start 2027 --years 3 "
+        "--cap 9e5,8e5,8e5\n"
+        "  outlay budget roofs.gpkg -o out --job job.yaml --start 2027 --cap 2000000 "
+        "--together\n",
+    .positions = {"input", NULL},
+    .run = run,
+};

@@ -1,0 +1,361 @@
+#include "write/budget.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* ---- budget.csv ---- */
+
+static const struct grid_column budget_columns[] = {
+    {"plan", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"year", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"roofs", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"cap", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"unspent", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"area", GRID_NUMBER, MEASURE_AREA, {0, 1}, false},
+    {"condition_weighted_area", GRID_NUMBER, MEASURE_AREA, {0, 1}, false},
+    {"mean_condition", GRID_NUMBER, MEASURE_NONE, {1, 1}, false},
+    {"facility_condition_index", GRID_NUMBER, MEASURE_NONE, {4, 4}, false},
+    {"backlog", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"exposure_retired", GRID_NUMBER, MEASURE_FORCE, {0, 0}, false},
+    {"present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"waiting_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"total_present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"saved", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"gap", GRID_NUMBER, MEASURE_NONE, {5, 5}, false},
+    {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+};
+
+const struct grid_sheet budget_sheet = {"budget", budget_columns,
+                                        sizeof budget_columns / sizeof budget_columns[0]};
+
+static void put_numbered(struct grid *grid, int number)
+{
+    struct text text = TEXT_INIT;
+
+    text_printf(&text, "%d", number);
+    grid_text(grid, text.data);
+    text_release(&text);
+}
+
+static void put_year(struct grid *grid, const struct plan_year *year)
+{
+    grid_number(grid, (double)year->roofs);
+    grid_number(grid, (double)year->cost);
+    grid_number(grid, (double)year->cap);
+    grid_number(grid, (double)(year->cap - year->cost));
+    grid_number(grid, year->area);
+    grid_number(grid, year->condition_area);
+    grid_number(grid, year->condition);
+    grid_number(grid, year->index);
+    grid_number(grid, (double)year->backlog);
+    grid_number(grid, year->retired);
+    for (int i = 0; i < 5; i++)
+        grid_number(grid, NAN);
+    grid_text(grid, NULL);
+}
+
+static void put_state(struct grid *grid, const struct plan_course *course)
+{
+    struct text text = TEXT_INIT;
+
+    if (!isnan(course->gap))
+        text_puts(&text, choice_state_name(course->state));
+    if (course->late > 0)
+        text_printf(&text, "%zu roofs miss the year they must be done in", course->late);
+    grid_text(grid, text.data);
+    text_release(&text);
+}
+
+/* Sums over all years, and the state that the last year leaves. @param over  what is
+ * saved against; NULL */
+static void put_course(struct grid *grid, const struct plan *plan,
+                       const struct plan_course *course, const struct plan_course *over)
+{
+    const struct plan_year *last = &course->years[plan->settings.years - 1];
+    double area = 0, retired = 0;
+    money total = course->present + course->waiting;
+
+    for (int k = 0; k < plan->settings.years; k++) {
+        area += course->years[k].area;
+        retired += course->years[k].retired;
+    }
+    grid_text(grid, "all years");
+    grid_number(grid, (double)course->roofs);
+    grid_number(grid, (double)course->cost);
+    grid_number(grid, (double)course->cap);
+    grid_number(grid, (double)(course->cap - course->cost));
+    grid_number(grid, area);
+    grid_number(grid, last->condition_area);
+    grid_number(grid, last->condition);
+    grid_number(grid, last->index);
+    grid_number(grid, (double)last->backlog);
+    grid_number(grid, retired);
+    grid_number(grid, (double)course->present);
+    grid_number(grid, (double)course->waiting);
+    grid_number(grid, (double)total);
+    grid_number(grid, over ? (double)(over->present + over->waiting - total) : NAN);
+    grid_number(grid, course->gap);
+    put_state(grid, course);
+}
+
+static void put_years(struct grid *grid, const struct plan *plan, const char *name,
+                      const struct plan_course *course, const struct plan_course *over)
+{
+    for (int k = 0; k < plan->settings.years; k++) {
+        grid_text(grid, name);
+        put_numbered(grid, plan->settings.start + k);
+        put_year(grid, &course->years[k]);
+    }
+    grid_text(grid, name);
+    put_course(grid, plan, course, over);
+}
+
+static const char *const extra_names[PLAN_EXTRAS] = {"caps +10 %", "caps +20 %",
+                                                     "caps +30 %"};
+
+void budget_fill(struct grid *grid, const struct plan *plan)
+{
+    put_years(grid, plan, "optimum", &plan->best, &plan->worst_first);
+    put_years(grid, plan, "worst first", &plan->worst_first, NULL);
+    for (int i = 0; i < PLAN_EXTRAS; i++) {
+        grid_text(grid, extra_names[i]);
+        put_course(grid, plan, &plan->extra[i], i ? &plan->extra[i - 1] : &plan->best);
+    }
+}
+
+/* ---- plan.csv ---- */
+
+static const struct grid_column plan_columns[] = {
+    {"year", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"roof_id", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"name", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"building", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"area", GRID_NUMBER, MEASURE_AREA, {1, 1}, true},
+    {"method", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"condition_basis", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"nominal_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"waiting_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"earliest", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"latest", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"fixed_year", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"why", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+};
+
+const struct grid_sheet plan_sheet = {"plan", plan_columns,
+                                      sizeof plan_columns / sizeof plan_columns[0]};
+
+static void put_told_year(struct grid *grid, int year)
+{
+    if (year == MISSING)
+        grid_text(grid, NULL);
+    else
+        put_numbered(grid, year);
+}
+
+static void put_why(struct grid *grid, const struct plan *plan,
+                    const struct plan_roof *of)
+{
+    struct text why = TEXT_INIT;
+
+    text_puts(&why, plan_reason_words((int)of->reason));
+    if (of->money->priced) {
+        text_printf(&why, "; condition %.0f: a year of waiting costs ", of->condition);
+        text_number(&why, 100 * plan->settings.rates[condition_band(of->condition)], 2);
+        text_puts(&why, " %");
+    }
+    grid_text(grid, why.data);
+    text_release(&why);
+}
+
+static void put_planned(struct grid *grid, const struct plan *plan,
+                        const struct plan_roof *of)
+{
+    const struct portfolio_money *money_of = of->money;
+    bool priced = money_of->priced;
+
+    put_told_year(grid, of->year);
+    grid_text(grid, portfolio_id(of->roof));
+    grid_text(grid, portfolio_name(of->roof));
+    grid_text(grid, portfolio_building(of->roof));
+    grid_number(grid, of->roof->area > 0 ? of->roof->area : NAN);
+    grid_text(grid, priced ? method_name(money_of->method) : NULL);
+    grid_text(grid, priced ? zone_state_name(money_of->state) : NULL);
+    grid_text(grid, scope_name(money_of->scope));
+    grid_number(grid, of->condition);
+    grid_text(grid, plan_age_name((int)of->basis));
+    grid_number(grid, priced ? (double)money_of->cost : NAN);
+    grid_number(grid, of->year != MISSING ? (double)of->nominal : NAN);
+    grid_number(grid, priced ? (double)of->present : NAN);
+    grid_number(grid, priced ? (double)of->waiting : NAN);
+    put_told_year(grid, money_of->earliest);
+    put_told_year(grid, money_of->latest);
+    put_told_year(grid, money_of->fixed);
+    put_why(grid, plan, of);
+}
+
+void plan_fill(struct grid *grid, const struct plan *plan)
+{
+    for (size_t i = 0; i < plan->count; i++)
+        put_planned(grid, plan, &plan->roofs[i]);
+}
+
+/* ---- Both ---- */
+
+void budget_caution(struct text *out, const struct plan *plan,
+                    const struct write_settings *set)
+{
+    const struct budget_settings *settings = &plan->settings;
+
+    grid_caution(out, set, true);
+    text_puts(out, " Waiting costs, service life and curve are planning choices, not "
+                   "measured: each year of waiting costs");
+    for (int band = 0; band < CONDITION_BANDS; band++) {
+        static const char *const names[] = {
+#define X(code, least, name) name,
+            CONDITION_BAND_MAP(X)
+#undef X
+        };
+
+        text_puts(out, band ? ", " : " ");
+        text_number(out, 100 * settings->rates[band], 2);
+        text_printf(out, " %% of the cost at condition %s", names[band]);
+    }
+    text_puts(out, " (invented unless set); service life ");
+    text_number(out, settings->curve.life, 1);
+    text_puts(out, " years, escalation ");
+    text_number(out, settings->escalation, 2);
+    text_puts(out, " %, discount ");
+    text_number(out, settings->discount, 2);
+    text_printf(out, " %%. Prices and conditions are taken as those of %d.",
+                settings->start);
+    text_printf(out,
+                " The facility condition index covers the %zu roofs with a "
+                "replacement value.",
+                plan->valued);
+    if (plan->unpriced > 0)
+        text_printf(out, " Without a cost, and in no sum: %zu roofs.", plan->unpriced);
+    if (plan->assumed > 0)
+        text_printf(out, " Condition 50 is assumed for %zu roofs.", plan->assumed);
+}
+
+static enum outlay_status print_csv(struct text *out, const struct grid_sheet *sheet,
+                                    void (*fill)(struct grid *, const struct plan *),
+                                    const struct plan *plan,
+                                    const struct write_settings *set,
+                                    struct outlay_error *err)
+{
+    struct grid *grid = grid_new(sheet, set);
+    struct text caution = TEXT_INIT;
+    bool failed = true;
+
+    if (grid) {
+        fill(grid, plan);
+        budget_caution(&caution, plan, set);
+        grid_csv_header(out, grid, caution.data);
+        grid_csv_rows(out, grid);
+        failed = caution.failed || grid_failed(grid) || out->failed;
+    }
+    text_release(&caution);
+    grid_free(grid);
+    return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
+}
+
+enum outlay_status budget_csv(struct text *out, const struct plan *plan,
+                              const struct write_settings *set, struct outlay_error *err)
+{
+    return print_csv(out, &budget_sheet, budget_fill, plan, set, err);
+}
+
+enum outlay_status plan_csv(struct text *out, const struct plan *plan,
+                            const struct write_settings *set, struct outlay_error *err)
+{
+    return print_csv(out, &plan_sheet, plan_fill, plan, set, err);
+}
+
+/* ---- The terminal ---- */
+
+/* Whole units with a comma at each thousand; cents are rounded. */
+static void print_amount(struct text *out, money value, int width)
+{
+    char digits[32], shown[48];
+    size_t count, at = 0;
+    struct text text = TEXT_INIT;
+
+    text_fixed(&text, (double)value / 100, 0);
+    snprintf(digits, sizeof digits, "%.31s", text.data ? text.data : "");
+    text_release(&text);
+    count = strlen(digits);
+    for (size_t i = 0; i < count; i++) {
+        if (i > 0 && (count - i) % 3 == 0 && digits[i - 1] != '-')
+            shown[at++] = ',';
+        shown[at++] = digits[i];
+    }
+    shown[at] = '\0';
+    text_printf(out, "%*s", width, shown);
+}
+
+static void print_index(struct text *out, double index)
+{
+    if (isnan(index))
+        text_printf(out, "%8s", "-");
+    else
+        text_printf(out, "%8.3f", index);
+}
+
+static void print_years(struct text *out, const struct plan *plan)
+{
+    text_printf(out, "%-10s%6s%13s%13s%12s%10s%8s%13s\n", "year", "roofs", "cost", "cap",
+                "unspent", "condition", "FCI", "backlog");
+    for (int k = 0; k < plan->settings.years; k++) {
+        const struct plan_year *year = &plan->best.years[k];
+
+        text_printf(out, "%-10d%6zu", plan->settings.start + k, year->roofs);
+        print_amount(out, year->cost, 13);
+        print_amount(out, year->cap, 13);
+        print_amount(out, year->cap - year->cost, 12);
+        text_printf(out, "%10.1f", year->condition);
+        print_index(out, year->index);
+        print_amount(out, year->backlog, 13);
+        text_putc(out, '\n');
+    }
+}
+
+static void print_total(struct text *out, const char *name,
+                        const struct plan_course *course)
+{
+    text_printf(out, "%-12s%6zu", name, course->roofs);
+    print_amount(out, course->cost, 15);
+    print_amount(out, course->waiting, 15);
+    print_amount(out, course->present + course->waiting, 17);
+    if (isnan(course->gap))
+        text_puts(out, course->late > 0 ? "  misses latest years" : "");
+    else
+        text_printf(out, "  %s (%.3f %%)", choice_state_name(course->state),
+                    100 * course->gap);
+    text_putc(out, '\n');
+}
+
+void budget_print(struct text *out, const struct plan *plan,
+                  const struct write_settings *set)
+{
+    print_years(out, plan);
+    text_printf(out, "\n%-12s%6s%15s%15s%17s\n", "plan", "roofs", "cost", "waiting",
+                "present, all");
+    print_total(out, "optimum", &plan->best);
+    print_total(out, "worst first", &plan->worst_first);
+    for (int i = 0; i < PLAN_EXTRAS; i++)
+        print_total(out, extra_names[i], &plan->extra[i]);
+    text_printf(out,
+                "\nMoney in %s. Condition and facility condition index (FCI: cost due "
+                "and not done over\nreplacement value) at the end of each year.%s\n",
+                set->currency, set->prices_built_in ? " Prices are invented." : "");
+    if (plan->unpriced > 0)
+        text_printf(out, "Without a cost, and in no sum: %zu roofs.\n", plan->unpriced);
+}
