@@ -21,13 +21,14 @@ enum price_column {
     COLUMN_PRICE,
     COLUMN_UNIT,
     COLUMN_CURRENCY,
-    COLUMN_DATE,
+    COLUMN_YEAR,
+    COLUMN_MONTH,
     COLUMN_NOTE,
     COLUMNS
 };
 
 static const char *const names[COLUMNS] = {"use",      "item", "price", "unit",
-                                           "currency", "date", "note"};
+                                           "currency", "year", "month", "note"};
 
 /* What a unit measures and how much SI one of it is. Packs, shares and factors measure
  * nothing of a bill. */
@@ -194,19 +195,34 @@ static enum outlay_status currency_read(const struct price_row *row,
     return cell_refuse(cell, accepted, err);
 }
 
-static enum outlay_status date_read(const struct cell *cell, struct price_list *out,
+static enum outlay_status whole_read(const struct cell *cell, int least, int most,
+                                     int *out, struct outlay_error *err)
+{
+    char accepted[60];
+
+    if (number_parse_int(cell->text, out) && *out >= least && *out <= most)
+        return OUTLAY_OK;
+    snprintf(accepted, sizeof accepted, "a whole number from %d to %d", least, most);
+    return cell_refuse(cell, accepted, err);
+}
+
+static enum outlay_status date_read(const struct price_row *row, struct price_list *out,
                                     struct outlay_error *err)
 {
-    static const char form[] = "0000-00-00";
-    bool fits = strlen(cell->text) == sizeof form - 1;
+    int year = 0;
+    int month = 0;
+    char date[sizeof out->date];
+    enum outlay_status status =
+        whole_read(&row->cells[COLUMN_YEAR], 1950, 2200, &year, err);
 
-    for (size_t i = 0; fits && i < sizeof form - 1; i++)
-        fits = form[i] == '0' ? isdigit((unsigned char)cell->text[i]) != 0
-                              : cell->text[i] == form[i];
-    if (!fits)
-        return cell_refuse(cell, "a date as 2026-07-01", err);
-    if (strcmp(cell->text, out->date) > 0)
-        out->date = cell->text;
+    if (status == OUTLAY_OK)
+        status = whole_read(&row->cells[COLUMN_MONTH], 1, 12, &month, err);
+    if (status != OUTLAY_OK)
+        return status;
+    snprintf(date, sizeof date, "%04u-%02u", (unsigned)year % 10000u,
+             (unsigned)month % 100u);
+    if (strcmp(date, out->date) > 0)
+        memcpy(out->date, date, sizeof date);
     return OUTLAY_OK;
 }
 
@@ -339,7 +355,7 @@ static enum outlay_status row_read(struct price_row *row, const struct item_list
     if (status == OUTLAY_OK)
         status = currency_read(row, out, err);
     if (status == OUTLAY_OK)
-        status = date_read(&row->cells[COLUMN_DATE], out, err);
+        status = date_read(row, out, err);
     if (status == OUTLAY_OK)
         status = item_read(row, items, catalog, out, err);
     if (status != OUTLAY_OK)
@@ -392,7 +408,7 @@ enum outlay_status prices_read(struct arena *arena, const struct table *table,
     size_t place[COLUMNS] = {0};
     enum outlay_status status = header_read(table, place, err);
 
-    *out = (struct price_list){.date = ""};
+    *out = (struct price_list){.count = 0};
     for (int term = 0; term < PRICE_TERMS; term++)
         out->terms[term] = NAN;
     if (status != OUTLAY_OK)
@@ -422,7 +438,7 @@ enum outlay_status prices_load(struct arena *arena, const char *path,
     struct table table;
     enum outlay_status status;
 
-    *out = (struct price_list){.date = ""};
+    *out = (struct price_list){.count = 0};
     if (path)
         status = table_read(arena, path, &table, err);
     else

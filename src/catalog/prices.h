@@ -16,7 +16,8 @@
  *   unit      pack, each, ft, m, ft2, m2, board-foot, m3, yd3, ton (2,000 lb), t, lb, kg,
  *             h, percent or factor, as fits the use
  *   currency  three letters, the same in each row; empty for percent, factor and ft
- *   date      that the price is of, YYYY-MM-DD; the latest is the table's
+ *   year, month  that the price is of, as two numbers, since spreadsheets write dates
+ *             anew in their own fashion; the latest is the table's
  *   note      may be empty
  *
  * Every item of the catalogue must find its price, and every term be there once.
@@ -86,7 +87,7 @@ struct price_list {
     size_t count;
     double terms[PRICE_TERMS];
     char currency[4]; /**< small letters */
-    const char *date; /**< of the latest price; "" */
+    char date[8];     /**< of the latest price: "2026-07" */
     bool built_in;    /**< values are invented; outputs say so */
 };
 

@@ -7,6 +7,9 @@
 #include "takeoff/board_grid.h"
 #include "takeoff/seam_private.h"
 
+/* Triangles less high than this are no shape but rounding, m. */
+static const double needle = 1e-5;
+
 static enum outlay_status no_memory(struct seam_work *w)
 {
     return outlay_fail(w->err, OUTLAY_E_MEMORY, "cutting sheets");
@@ -74,20 +77,69 @@ static bool ring_cut(struct seam_work *w, struct ring ring,
     return layer_rings_add(w->arena, out, ring, 0);
 }
 
+/* Leaves out the vertices of needles and of straight edges: lines that should be one are
+ * cut by rounding from each other. */
+static void ring_clean(struct ring *ring)
+{
+    size_t since = 0; /* the last one that was left out */
+
+    for (size_t k = 0; ring->count >= 3 && since < ring->count; since++) {
+        struct point a = ring->points[(k + ring->count - 1) % ring->count];
+        struct point b = ring->points[k];
+        struct point c = ring->points[(k + 1) % ring->count];
+        double twice = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+        double longest = fmax(point_distance(a, b), point_distance(b, c));
+
+        if (fabs(twice) > needle * longest) {
+            k = (k + 1) % ring->count;
+            continue;
+        }
+        memmove(&ring->points[k], &ring->points[k + 1],
+                (ring->count - k - 1) * sizeof *ring->points);
+        ring->count--;
+        k = (k + ring->count - 1) % ring->count;
+        since = 0;
+    }
+}
+
+static void region_clean(struct region *region)
+{
+    size_t polygons = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++) {
+        struct polygon *polygon = &region->polygons[i];
+        size_t rings = 0;
+
+        for (size_t j = 0; j < polygon->ring_count; j++) {
+            ring_clean(&polygon->rings[j]);
+            if (polygon->rings[j].count >= 3)
+                polygon->rings[rings++] = polygon->rings[j];
+            else if (j == 0)
+                break;
+        }
+        polygon->ring_count = rings;
+        if (rings > 0)
+            region->polygons[polygons++] = *polygon;
+    }
+    region->polygon_count = polygons;
+}
+
 enum outlay_status region_cut(struct seam_work *w, const struct region *region,
                               const struct half_plane *halves, size_t count,
                               struct region *out)
 {
     struct layer_rings rings = {NULL, 0, 0};
+    enum outlay_status status = OUTLAY_OK;
 
     *out = (struct region){NULL, 0};
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++)
             if (!ring_cut(w, region->polygons[i].rings[j], halves, count, &rings))
                 return no_memory(w);
-    if (rings.count == 0)
-        return OUTLAY_OK;
-    return rings_region(w->ctx, w->arena, &rings, out, w->err);
+    if (rings.count > 0)
+        status = rings_region(w->ctx, w->arena, &rings, out, w->err);
+    region_clean(out);
+    return status;
 }
 
 /* ---- Overlays of two or three layers ---- */

@@ -42,8 +42,7 @@ static enum outlay_status no_memory(struct frames *f)
 
 /* ---- What is framed ---- */
 
-/* A hole is a free edge where the zones beside it are edge zones. */
-static bool hole_is_wall(const struct frames *f, struct ring ring)
+bool hole_is_wall(const struct seam_work *w, struct ring ring)
 {
     double edge = 0;
     double length = 0;
@@ -53,8 +52,8 @@ static bool hole_is_wall(const struct frames *f, struct ring ring)
         struct point b = ring.points[k];
         double part = point_distance(a, b);
         struct point at = point_between(a, b, 0.5);
-        int role = role_at(f->w, (struct point){at.x - (b.y - a.y) / part * 0.01,
-                                                at.y + (b.x - a.x) / part * 0.01});
+        int role = role_at(w, (struct point){at.x - (b.y - a.y) / part * 0.01,
+                                             at.y + (b.x - a.x) / part * 0.01});
 
         length += part;
         edge += role == ZONE_CORNER || role == ZONE_PERIMETER ? part : 0;
@@ -69,7 +68,7 @@ static bool walls_find(struct frames *f)
     f->walls = arena_array(f->w->arena, region_points(outline), sizeof *f->walls);
     for (size_t i = 0; f->walls && i < outline->polygon_count; i++)
         for (size_t j = 1; j < outline->polygons[i].ring_count; j++)
-            if (hole_is_wall(f, outline->polygons[i].rings[j]))
+            if (hole_is_wall(f->w, outline->polygons[i].rings[j]))
                 f->walls[f->wall_count++] = outline->polygons[i].rings[j];
     return f->walls != NULL;
 }
@@ -219,8 +218,8 @@ static enum outlay_status edge_sheet(struct frames *f, const struct region *stri
     struct seam_work *w = f->w;
     struct point p = along->ring.points[k];
     struct point u = direction(along->ring, k);
-    double outer = -w->assembly->lap / 2 - along->shift;
-    double inner = outer + w->assembly->sheet_width / 2;
+    double outer = -w->assembly->lap / 2 - along->shift + CUT_SHORT;
+    double inner = outer + w->assembly->sheet_width / 2 - 2 * CUT_SHORT;
     const struct half_plane sides[] = {
         {{p.x - u.y * outer, p.y + u.x * outer}, {-u.y, u.x}},
         {{p.x - u.y * inner, p.y + u.x * inner}, {u.y, -u.x}},

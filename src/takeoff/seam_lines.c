@@ -12,9 +12,7 @@
 
 static const double pi = 3.14159265358979323846;
 
-/* Of the odd sheet: first, last, and two in the middle, so that turning a roof upside
- * down leaves the same choice. */
-enum { PLACES = 4, DIRECTIONS_MAX = 4 };
+enum { DIRECTIONS_MAX = 4 };
 
 /* Past the end of a seam lies the roof or not: looked up so far on, m. */
 #define END_STEP 0.05
@@ -37,65 +35,6 @@ static void extent_across(const struct region *region, struct point d, double *l
             *low = fmin(*low, v);
             *high = fmax(*high, v);
         }
-}
-
-/* Widths of what whole full sheets leave: none, one or two odd sheets. A rest under
- * SLIVER is widened to a half sheet by cutting the sheet beside it narrower. */
-static size_t odd_sheets(const struct seam_work *w, double width, size_t *full,
-                         double odd[2])
-{
-    double rest;
-
-    *full = (size_t)floor(width / w->full + 1e-9);
-    rest = width - (double)*full * w->full;
-    if (rest < 1e-6)
-        return 0;
-    odd[0] = rest;
-    if (rest >= SLIVER || *full == 0)
-        return 1;
-    (*full)--;
-    odd[0] = w->full + rest - w->half;
-    odd[1] = w->half;
-    return 2;
-}
-
-static void band_put(struct seam_work *w, struct bands *bands, double width)
-{
-    bands->kind[bands->count] = width <= w->half * (1 + 1e-9) ? SHEET_HALF : SHEET_FULL;
-    bands->at[bands->count + 1] = bands->at[bands->count] + width;
-    bands->count++;
-}
-
-static bool bands_make(struct seam_work *w, double low, double high, int half_sheets,
-                       int place, struct bands *out)
-{
-    size_t room = (size_t)((high - low) / w->full) + 2 * (size_t)half_sheets + 4;
-    size_t full;
-    double odd[2];
-    size_t odds;
-    size_t before;
-    bool mirrored = place == 0 || place == 3;
-
-    out->at = arena_array(w->arena, room + 1, sizeof *out->at);
-    out->kind = arena_array(w->arena, room, sizeof *out->kind);
-    if (!out->at || !out->kind)
-        return false;
-    out->count = 0;
-    out->at[0] = low;
-    odds = odd_sheets(w, high - low - 2 * half_sheets * w->half, &full, odd);
-    before = place == 0 ? 0 : place == 1 ? full : place == 2 ? full / 2 : full - full / 2;
-    for (int k = 0; k < half_sheets; k++)
-        band_put(w, out, w->half);
-    for (size_t k = 0; k < before; k++)
-        band_put(w, out, w->full);
-    for (size_t k = 0; k < odds; k++)
-        band_put(w, out, odd[mirrored ? odds - 1 - k : k]);
-    for (size_t k = before; k < full; k++)
-        band_put(w, out, w->full);
-    for (int k = 0; k < half_sheets; k++)
-        band_put(w, out, w->half);
-    out->at[out->count] = high;
-    return true;
 }
 
 /* Ends of a line across the whole cover. */
@@ -307,6 +246,7 @@ static bool direction_try(struct seam_work *w, struct search *search, double bea
                           const struct clip *rough)
 {
     struct bands last = {NULL, NULL, 0};
+    struct fixed_bands fixed;
     double u[2];
     double low;
     double high;
@@ -316,11 +256,13 @@ static bool direction_try(struct seam_work *w, struct search *search, double bea
     ends_find(w, u);
     extent_across(search->whole, w->across, &low, &high);
     halves = half_sheets_fit(w, high - low, search->half_sheets);
-    for (int place = 0; place < PLACES; place++) {
+    if (!fixed_bands_find(w, search->whole, low, high, halves, &fixed))
+        return false;
+    for (int place = 0; place < ODD_PLACES; place++) {
         struct bands bands;
         double cost;
 
-        if (!bands_make(w, low, high, halves, place, &bands))
+        if (!bands_make(w, &fixed, place, &bands))
             return false;
         if (place > 0 && bands_same(&bands, &last))
             continue;
@@ -390,24 +332,21 @@ static bool seams_measure(struct seam_work *w, const struct bands *bands,
 enum outlay_status sheets_lay(struct seam_work *w, double bearing)
 {
     /* crews begin at an edge and end with the odd sheet */
-    static const int places[PLACES] = {1, 0, 2, 3};
+    static const int places[ODD_PLACES] = {1, 0, 2, 3};
     const struct region *outline = &w->roof->outline;
+    struct fixed_bands none = {NULL, 0, 0, 0};
     struct bands best = {NULL, NULL, 0};
     double least = INFINITY;
     double u[2];
-    double low;
-    double high;
 
     direct(w, bearing);
-    extent_across(outline, w->across, &low, &high);
-    extent_across(outline, w->along, &u[0], &u[1]);
-    u[0] -= 1;
-    u[1] += 1;
-    for (int t = 0; t < PLACES; t++) {
+    ends_find(w, u);
+    extent_across(outline, w->across, &none.low, &none.high);
+    for (int t = 0; t < ODD_PLACES; t++) {
         struct bands bands;
         double slivers;
 
-        if (!bands_make(w, low, high, 0, places[t], &bands))
+        if (!bands_make(w, &none, places[t], &bands))
             return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying sheets");
         slivers = sliver_length(w, &bands, outline);
         if (slivers < least - 1e-6) {

@@ -13,6 +13,7 @@
 #define ROW_APART 0.15      /* a row nearer to one that it follows is left out */
 #define STRIP_WIDTH 0.3048  /* of a cover strip: 12 in */
 #define FRAME_TOLERANCE 0.3 /* jogs that frames don't follow */
+#define CUT_SHORT 1e-6      /* of sheets, lest edges on one line leave needles */
 #define MITRE_LAP 0.0762    /* of half sheets at a mitre, welded without a row: 3 in */
 
 /* A part of a segment in one zone: parameters from 0 at its start to 1 at its end. */
@@ -136,6 +137,34 @@ double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
  * zones' states again. */
 bool loads_settle(struct seam_work *w) OUTLAY_MUST_CHECK;
 
+/* ---- seam_bands.c ---- */
+
+/* Places of the odd sheet: first, last, and two in the middle, so that turning a roof
+ * upside down leaves the same choice. */
+enum { ODD_PLACES = 4 };
+
+/* Half sheets along an edge, from and to across the sheets, m. */
+struct fixed_band {
+    double from, to;
+    int half_sheets;
+};
+
+struct fixed_bands {
+    struct fixed_band *bands; /* in order; between them SLIVER or more, or nothing */
+    size_t count;
+    double low, high; /* ends of what is covered, m */
+};
+
+/* Half sheets along both ends and along every longer edge of the region that runs with
+ * the sheets (w->along), as many as there is room for. False: out of memory. */
+bool fixed_bands_find(struct seam_work *w, const struct region *region, double low,
+                      double high, int half_sheets,
+                      struct fixed_bands *out) OUTLAY_MUST_CHECK;
+
+/* Sheets from end to end. False: out of memory. */
+bool bands_make(struct seam_work *w, const struct fixed_bands *fixed, int place,
+                struct bands *out) OUTLAY_MUST_CHECK;
+
 /* ---- seam_lines.c ---- */
 
 /* Lays parallel sheets over a region, direction and offset by cost.
@@ -199,6 +228,9 @@ bool pieces_add(struct seam_work *w, const struct region *region, enum sheet_kin
                 struct point along) OUTLAY_MUST_CHECK;
 
 /* ---- seam_frames.c ---- */
+
+/* Whether a hole is no free edge: the zones beside it are no edge zones. */
+bool hole_is_wall(const struct seam_work *w, struct ring ring);
 
 /* Half sheets along all edges, then parallel sheets inside. */
 enum outlay_status frames_lay(struct seam_work *w, int half_sheets);

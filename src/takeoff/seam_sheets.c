@@ -73,7 +73,7 @@ static struct half_plane beyond(const struct seam_work *w, double v, double side
 enum outlay_status sheets_cut(struct seam_work *w, const struct bands *bands,
                               const struct region *cover)
 {
-    double lap = w->assembly->lap;
+    double lap = w->assembly->lap - 2 * CUT_SHORT;
     enum outlay_status status = OUTLAY_OK;
 
     for (size_t k = 0; k < bands->count && status == OUTLAY_OK; k++) {

@@ -36,7 +36,7 @@ struct write_settings {
     bool items_built_in;    /**< packs and crew rates are invented: outputs say so */
     bool prices_built_in;   /**< prices are invented: outputs with money say so */
     const char *currency;   /**< ISO 4217 code in small letters, ends names: "usd" */
-    const char *price_date; /**< YYYY-MM-DD; NULL or "": not told */
+    const char *price_date; /**< "2026-07"; NULL or "": not told */
     const char *title;      /**< of the portfolio, as people call it; "" for none */
 };
 

@@ -65,7 +65,7 @@ static void test_built_in(void **state)
 
     assert_true(list.built_in);
     assert_string_equal(list.currency, "usd");
-    assert_string_equal(list.date, "2026-07-01");
+    assert_string_equal(list.date, "2026-07");
     near(list.terms[TERM_OVERHEAD], 0.1);
     near(list.terms[TERM_MOBILISATION], 480000);
     near(list.terms[TERM_SIZE_AREA], 20000 * M2_PER_FT2);
@@ -159,7 +159,10 @@ static void test_refused_values(void **state)
                    "prices.csv, row 3, column currency");
     expect_refused(site, "0.98,ft2,usd", "0.98,ft2,", "currency is empty",
                    "prices.csv, row 3, column currency");
-    expect_refused(site, "usd,2026-07-01", "usd,1 July", "date is", "row 2, column date");
+    expect_refused(site, "usd,2026,7", "usd,26,7", "year is", "row 2, column year");
+    expect_refused(site, "usd,2026,7", "usd,2026,13", "month is", "row 2, column month");
+    expect_refused(site, "usd,2026,7", "usd,2026,", "month is empty",
+                   "row 2, column month");
     expect_refused(site, "10,percent", "110,percent", "price is \"110\"", "column price");
 }
 
@@ -174,7 +177,7 @@ static void test_refused_items(void **state)
     expect_refused(site, "crew hours,tear-off", "crew hours,singing", "singing",
                    "column item");
     expect_refused(site, "profit,,8", "overhead,,8", "once", "column use");
-    expect_refused(site, "profit,,8,percent,,2026-07-01", ",,,,,", "use is empty",
+    expect_refused(site, "profit,,8,percent,,2026,7", ",,,,,,", "use is empty",
                    "column use");
     expect_refused(site, "coping,,14,ft", "coping,\"coping, 11 ft\",14,ft",
                    "coping, 11 ft", "column item");
@@ -187,12 +190,12 @@ static void test_missing(void **state)
 {
     struct site *site = *state;
 
-    expect_refused(site, "coping,,14,ft,usd,2026-07-01,invented value\n", "",
+    expect_refused(site, "coping,,14,ft,usd,2026,7,invented value\n", "",
                    "coping \"coping, 10 ft\"", "prices.csv");
     expect_refused(site, "board,,0.68", "board,insulation board,0.68", "\"board\"",
                    "prices.csv");
-    expect_refused(site, "permit,,350,each,usd,2026-07-01,a building; invented value\n",
-                   "", "\"permit\"", "prices.csv");
+    expect_refused(site, "permit,,350,each,usd,2026,7,a building; invented value\n", "",
+                   "\"permit\"", "prices.csv");
 }
 
 int main(void)

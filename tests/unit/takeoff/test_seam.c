@@ -73,6 +73,32 @@ static void lines_with_half_sheets(void **state)
     seam_bench_release(&b);
 }
 
+/* An L of 100 x 23.5 ft with an arm of 40 x 32.5 ft, sheets along the 100: half sheets at
+ * 0, under the ledge at 23.5 and at 56 ft; between them 9.5 + 5 and 9.5 + 9.5 + 9. Rows
+ * at 4.5, 14 or 9.5 and 19 ft are 100 long, those at 23.5, two more and 51.5 are 40. */
+static void half_sheets_along_a_ledge(void **state)
+{
+    struct point points[] = {{0, 0},
+                             {100 * FT, 0},
+                             {100 * FT, 23.5 * FT},
+                             {40 * FT, 23.5 * FT},
+                             {40 * FT, 56 * FT},
+                             {0, 56 * FT}};
+    struct seam_bench b;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 6}, NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.given.deck_bearing = 0;
+    b.roof.half_sheets = 1;
+    seam_bench_run(&b);
+    assert_int_equal(sheets_of(&b, SHEET_HALF), 3);
+    assert_int_equal(sheets_of(&b, SHEET_FULL), 5);
+    near(b.layout.side_lap / FT, 3 * 100 + 4 * 40);
+    assert_int_equal(screws(&b, false, -1), 3 * 100 + 4 * 40);
+    seam_bench_release(&b);
+}
+
 /* 100 x 47 ft in frames: a ring of 91 x 38 ft, 258 screws; inside, four sheets of 9.5 ft:
  * three rows of 91 ft with ceil(90) + 1 = 91 screws. Four half sheets round it. Strip
  * 4.75 ft wide (half a lap inward), 4700 - 90.5 x 37.5 ft2; inside, 91.5 x 38.5 ft2 and
@@ -269,6 +295,65 @@ static void narrow_roofs(void **state)
     }
 }
 
+/* A round roof of 200 vertices, 30 m across: frames follow it with straight half sheets,
+ * as long as leave no more than 0.3 m beside them; none is bent and nothing is bare. */
+static void round_roof(void **state)
+{
+    struct point points[200];
+    const double pi = acos(-1);
+
+    (void)state;
+    for (int k = 0; k < 200; k++)
+        points[k] = (struct point){15 * cos(k * pi / 100), 15 * sin(k * pi / 100)};
+    for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
+        struct seam_bench b;
+        int longer = 0;
+
+        seam_bench_init(&b, (struct ring){points, 200}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        b.roof.half_sheets = 1;
+        b.settings.style = (enum edge_style)style;
+        seam_bench_run(&b);
+        assert_true(sheet_area(&b) >
+                    ring_area(b.rings[0]) + 0.5 * b.layout.side_lap * b.assembly.lap);
+        for (size_t k = 0; k < b.layout.sheet_count; k++) {
+            const struct sheet *sheet = &b.layout.sheets[k];
+
+            assert_true(sheet_fits(&b.layout, sheet));
+            longer += sheet->kind == SHEET_HALF && sheet->length > 6;
+        }
+        if (style == EDGES_FRAMES) /* the odd one inside the frame */
+            assert_true(longer <= 1 && sheets_of(&b, SHEET_HALF) > 15);
+        seam_bench_release(&b);
+    }
+}
+
+/* Notches of 1 x 1 m, smaller than a sheet, in the middle of both long edges: sheets run
+ * past them, the row beside one stops there, and no sheet is narrower than 0.5 m. */
+static void small_notches(void **state)
+{
+    struct point points[] = {{0, 0},   {15, 0},  {15, 1},  {16, 1},  {16, 0},  {30, 0},
+                             {30, 20}, {16, 20}, {16, 19}, {15, 19}, {15, 20}, {0, 20}};
+
+    (void)state;
+    for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
+        struct seam_bench b;
+
+        seam_bench_init(&b, (struct ring){points, 12}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        b.roof.half_sheets = 1;
+        b.settings.style = (enum edge_style)style;
+        seam_bench_run(&b);
+        assert_true(sheet_area(&b) > 600 - 2);
+        assert_false(b.layout.met_in_middle);
+        for (size_t k = 0; k < b.layout.sheet_count; k++) {
+            assert_true(sheet_fits(&b.layout, &b.layout.sheets[k]));
+            assert_true(b.layout.sheets[k].area / b.layout.sheets[k].length > SLIVER);
+        }
+        seam_bench_release(&b);
+    }
+}
+
 /* 48.5 ft is five sheets and 1 ft: instead of a sliver a half sheet of 4.5 ft and one
  * sheet cut to 6 ft. */
 static void no_slivers(void **state)
@@ -423,6 +508,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(full_sheets),
         cmocka_unit_test(lines_with_half_sheets),
+        cmocka_unit_test(half_sheets_along_a_ledge),
         cmocka_unit_test(frame_round_a_rectangle),
         cmocka_unit_test(acute_corners),
         cmocka_unit_test(narrow_arm),
@@ -430,6 +516,8 @@ int main(void)
         cmocka_unit_test(rows_between_seams),
         cmocka_unit_test(load_decides_again),
         cmocka_unit_test(narrow_roofs),
+        cmocka_unit_test(round_roof),
+        cmocka_unit_test(small_notches),
         cmocka_unit_test(no_slivers),
         cmocka_unit_test(no_row_beside_an_edge),
         cmocka_unit_test(row_leaves_a_slanting_edge),

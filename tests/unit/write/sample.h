@@ -125,7 +125,7 @@ static inline void sample_fill(struct sample *sample, const struct unit_system *
 {
     memset(sample, 0, sizeof *sample);
     sample->set = (struct write_settings){units, &standard_asce7_22, true,    true, true,
-                                          "usd", "2026-07-01",       "Sample"};
+                                          "usd", "2026-07",          "Sample"};
     sample_warehouse(sample);
     sample_shed(sample);
     sample->building = (struct building){
