@@ -6,7 +6,7 @@
 
 /* An entry: its sign, then its name. */
 #define SIGN 20.0
-#define ENTRY 108.0
+#define ENTRY 102.0
 
 void legend_tone(struct plan_page *page, enum zone_role role)
 {
@@ -164,7 +164,7 @@ void legend_draw(struct plan_page *page)
     struct area legend = page->legend;
     const double bar = 150, north = 46;
     struct cursor cursor = {legend.x + 10, legend.x + 10, legend.y + 6,
-                            legend.x + legend.width - bar - north - 40};
+                            legend.x + legend.width - bar - north - 30};
     if (!page->scale)
         return;
     for (size_t i = 0; i < page->roof->zone_count; i++)

@@ -36,6 +36,8 @@ void plan_path(struct plan_page *page, const struct region *region)
 struct look layer_look(enum layer layer)
 {
     static const struct look looks[LAYERS] = {
+        [LAYER_FREE] = {INK_DARK, 1.6, DASH_NONE},
+        [LAYER_SHARED] = {INK_DARK, 0.8, DASH_LONG},
         [LAYER_SHEETS] = {INK_DARK, 0.3, DASH_NONE},
         [LAYER_HALF_SHEETS] = {INK_DARK, 0.65, DASH_NONE},
         [LAYER_COVER_STRIPS] = {INK_DARK, 0.2, DASH_NONE},
@@ -254,7 +256,6 @@ void plan_draw(struct plan_page *page)
         if (!(page->drawn & 1u << LAYER_PLATES))
             draw_rows(page, false, LAYER_ROWS);
     }
-    plan_path(page, &page->roof->outline);
-    canvas_stroke(page->canvas, INK_DARK, 1.5, DASH_NONE);
+    edges_draw(page);
     canvas_unclip(page->canvas);
 }

@@ -21,6 +21,8 @@
 
 /* What a plan shows beside outline and zones: code, what the legend calls it. */
 #define LAYER_MAP(X)                  \
+    X(FREE, "free edge, wall")        \
+    X(SHARED, "shared edge")          \
     X(SHEETS, "sheet edge")           \
     X(HALF_SHEETS, "half-sheet edge") \
     X(COVER_STRIPS, "cover strip")    \
@@ -54,6 +56,7 @@ struct plan_page {
     struct point origin;       /**< on paper, of the frame's origin */
     unsigned drawn;            /**< bits 1u << LAYER_... */
     unsigned dropped;          /**< there, but too dense for this scale */
+    double shared;             /**< edge with another section of the level, m */
     size_t lengths_left_out;   /**< edge lengths without a place */
     struct text scratch;       /**< for one text at a time */
 };
@@ -115,6 +118,9 @@ struct look layer_look(enum layer layer);
 
 /** Adds a region's rings to the path. */
 void plan_path(struct plan_page *page, const struct region *region);
+
+/* edges.c: the outline. */
+void edges_draw(struct plan_page *page);
 
 /* lengths.c: the length of each edge, where there is room. */
 void lengths_draw(struct plan_page *page);

@@ -120,6 +120,11 @@ class Plans(unittest.TestCase):
             listed += 1
         self.assertGreater(listed, 500)
 
+    def test_shared_edges_are_told(self):
+        page_of = self.page_of("us")
+        self.assertIn("shared edge", page_of["0201"])
+        self.assertNotIn("shared edge", page_of["0101"])
+
     def test_weak_results_are_told(self):
         page_of = self.page_of("us")
         for row in rows(self.folder / "us" / "summary.csv"):

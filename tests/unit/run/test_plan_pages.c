@@ -119,7 +119,8 @@ static void assert_legible(const struct plan_page *page)
     }
 }
 
-static void draw(const struct building *building, const struct settings *settings)
+/* @return the length of edge that is drawn as shared, m */
+static double draw(const struct building *building, const struct settings *settings)
 {
     struct output *output = NULL;
     struct canvas *canvas = NULL;
@@ -139,6 +140,7 @@ static void draw(const struct building *building, const struct settings *setting
     assert_int_equal(canvas_finish(canvas, NULL), OUTLAY_OK);
     canvas_free(canvas);
     output_abort(output);
+    return page.shared;
 }
 
 static void run_and_draw(struct site *site, int unit_system)
@@ -155,7 +157,7 @@ static void run_and_draw(struct site *site, int unit_system)
     assert_int_equal(geo_ctx_new(&ctx, NULL), OUTLAY_OK);
     place(site, arena);
     assert_int_equal(stages_run(&building, &settings, true, ctx, NULL), OUTLAY_OK);
-    draw(&building, &settings);
+    assert_true(draw(&building, &settings) == 0);
     geo_ctx_free(ctx);
     settings_release(&settings);
     arena_free(arena);
@@ -236,6 +238,40 @@ static void test_million_square_feet(void **state)
     run_and_draw(&site, 0);
 }
 
+/* Two halves of one surface, 0.1 m apart, and a third roof that is higher. */
+static void test_shared_edges(void **state)
+{
+    (void)state;
+    static const double lefts[] = {0, 30.1, 50}, rights[] = {30, 50, 80};
+    struct settings settings;
+    struct geo_ctx *ctx = NULL;
+    struct arena *arena = arena_new();
+    struct roof *roofs = arena_array(arena, 3, sizeof *roofs);
+    struct building building = {
+        .arena = arena, .name = "Yard", .roofs = roofs, .roof_count = 3};
+    settings_init(&settings);
+    assert_int_equal(settings_resolve(&settings, NULL), OUTLAY_OK);
+    assert_int_equal(geo_ctx_new(&ctx, NULL), OUTLAY_OK);
+    for (int i = 0; i < 3; i++) {
+        struct site site = site_named("half", NULL);
+        add(&site, lefts[i], 0);
+        add(&site, rights[i], 0);
+        add(&site, rights[i], 20);
+        add(&site, lefts[i], 20);
+        place(&site, arena);
+        roofs[i] = site.roof;
+        roofs[i].building = "Yard";
+        roofs[i].given.height = i == 2 ? 14 : 9;
+    }
+    assert_int_equal(stages_run(&building, &settings, true, ctx, NULL), OUTLAY_OK);
+    double shared = draw(&building, &settings);
+    assert_true(fabs(shared - 20) < 0.6);
+    assert_true(fabs(shared + roofs[0].edge_length - 100) < 0.8);
+    geo_ctx_free(ctx);
+    settings_release(&settings);
+    arena_free(arena);
+}
+
 /* Every remark there is, and a roof without zones. */
 static void test_weak_roofs(void **state)
 {
@@ -254,9 +290,13 @@ static void test_weak_roofs(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_stars),      cmocka_unit_test(test_combs),
-        cmocka_unit_test(test_sizes),      cmocka_unit_test(test_names),
-        cmocka_unit_test(test_weak_roofs), cmocka_unit_test(test_million_square_feet),
+        cmocka_unit_test(test_stars),
+        cmocka_unit_test(test_combs),
+        cmocka_unit_test(test_sizes),
+        cmocka_unit_test(test_names),
+        cmocka_unit_test(test_weak_roofs),
+        cmocka_unit_test(test_shared_edges),
+        cmocka_unit_test(test_million_square_feet),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
