@@ -3,8 +3,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Passes over all pairs; each ends sooner when nothing falls any more. */
+/* Passes over all pairs; they end sooner when nothing falls any more, and after a few
+ * where the sum is low enough. */
 #define PASSES_MAX 40
+#define PASSES_LEAST 3
 
 /* Pairs are tried among so many units only: a pass over more takes minutes, and the
  * larger the portfolio, the less a single pair is worth. */
@@ -284,6 +286,7 @@ void choice_improve(const struct choice *choice, double enough, struct arena *ar
         if (years[unit] < choice->years)
             search.left[years[unit]] -= choice_cost(choice, unit, years[unit]);
     for (int i = 0; i < PASSES_MAX && pass(&search); i++)
-        continue;
+        if (i >= PASSES_LEAST && (double)sum_of(&search) <= enough)
+            break;
     shake_long(&search, enough, arena);
 }

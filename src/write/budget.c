@@ -240,7 +240,8 @@ void budget_caution(struct text *out, const struct plan *plan,
                 "replacement value.",
                 plan->valued);
     if (plan->unpriced > 0)
-        text_printf(out, " Without a cost, and in no sum: %zu roofs.", plan->unpriced);
+        text_printf(out, " Without a cost, and in no sum: %zu roof%s.", plan->unpriced,
+                    plan->unpriced == 1 ? "" : "s");
     if (plan->assumed > 0)
         text_printf(out, " Condition 50 is assumed for %zu roofs.", plan->assumed);
 }
@@ -357,5 +358,6 @@ void budget_print(struct text *out, const struct plan *plan,
                 "and not done over\nreplacement value) at the end of each year.%s\n",
                 set->currency, set->prices_built_in ? " Prices are invented." : "");
     if (plan->unpriced > 0)
-        text_printf(out, "Without a cost, and in no sum: %zu roofs.\n", plan->unpriced);
+        text_printf(out, "Without a cost, and in no sum: %zu roof%s.\n", plan->unpriced,
+                    plan->unpriced == 1 ? "" : "s");
 }
