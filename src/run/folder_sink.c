@@ -192,6 +192,7 @@ static void print_page(struct folder_sink *sink, const struct run_record *record
     const struct page_content content = {.title = sink->settings->write.title,
                                          .totals = record->totals,
                                          .ranking = decisions_ranking(sink->decisions),
+                                         .plan = decisions_plan(sink->decisions),
                                          .grids = grids,
                                          .grid_count = 1};
     page_print(sink->page, &content, out);
