@@ -87,7 +87,8 @@ const charts = (() => {
     return figure(title, `${plural(all.roofs, "roof", "roofs")} for ${shortMoney(all.cost)} ` +
       `in ${plural(rows.length, "year", "years")}, in each year's money. Against doing the ` +
       `worst first it saves ${shortMoney(all.saved)} of present cost` +
-      `${all.state ? ` (search: ${all.state})` : ""}.${invented}`, bars(title, items, shortMoney, caps, true),
+      `${all.state ? ` (search: ${all.state})` : ""}.${invented}`,
+    bars(title, items, shortMoney, caps, true),
     ["Year", "Roofs", "Cost", "Cap", "Not spent"],
     rows.map((row) => [row.year, number(row.roofs), money(row.cost), money(row.cap),
       money(row.unspent)]), data.plan_caution.replace(own, "").trim());
@@ -197,7 +198,7 @@ const charts = (() => {
     const most = Math.max(...items.map((item) => item.value), 1e-9);
     return svg("svg", { viewBox: `0 0 ${WIDTH} ${(slot * items.length + 8).toFixed(0)}`,
       role: "img", "aria-label": label }, items.flatMap((item, i) => {
-      const long = (WIDTH - left - 140) * item.value / most;
+      const long = (WIDTH - left - 160) * item.value / most;
       const y = 4 + slot * i;
       return [
         svg("text", { x: left - 8, y: y + slot / 2 + 4, "text-anchor": "end" }, item.label),
