@@ -41,6 +41,7 @@ static double put_box(struct plan_page *page, double x, double width, const char
     return x + width;
 }
 
+/* The name goes below where a long id leaves it no room. */
 static void put_name(struct plan_page *page, double width)
 {
     const struct roof *roof = page->roof;
@@ -49,12 +50,15 @@ static void put_name(struct plan_page *page, double width)
     text_puts(text, roof->id);
     if (roof->name)
         text_printf(text, "  %s", roof->name);
-    canvas_cell(page->canvas, TITLE,
-                (struct area){title.x + 10, title.y + 4, width - 16, 21}, ALIGN_LEFT,
-                plan_text(page));
+    bool whole = canvas_cell(page->canvas, TITLE,
+                             (struct area){title.x + 10, title.y + 4, width - 16, 21},
+                             ALIGN_LEFT, plan_text(page));
     text = plan_scratch(page);
-    text_printf(text, "Roof plan%s%s", roof->building ? ", building " : "",
-                roof->building ? roof->building : "");
+    text_puts(text, "Roof plan");
+    if (!whole && roof->name)
+        text_printf(text, ", %s", roof->name);
+    if (roof->building)
+        text_printf(text, ", building %s", roof->building);
     plan_cell(page, PLAIN, title.x + 10, title.y + 29, width - 16, ALIGN_LEFT,
               plan_text(page));
 }

@@ -218,7 +218,8 @@ void canvas_hatch(struct canvas *canvas, enum ink ink, double width, double dist
     cairo_save(cairo);
     cairo_clip(cairo);
     /* Lines x + y = k * step, so that neighbouring areas are ruled alike. */
-    for (double k = ceil((left + top) / step); k * step < right + bottom; k++) {
+    int last = (int)ceil((right + bottom) / step);
+    for (int k = (int)floor((left + top) / step); k <= last; k++) {
         cairo_move_to(cairo, k * step - top, top);
         cairo_line_to(cairo, k * step - bottom, bottom);
     }

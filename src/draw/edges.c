@@ -66,13 +66,14 @@ static double add_pieces(struct plan_page *page, struct point a, struct point b,
                          bool shared)
 {
     double length = point_distance(a, b), sum = 0;
-    double count = fmin(fmax(ceil(length / PIECE), 1), PIECES_MOST);
+    int count = (int)fmin(fmax(ceil(length / PIECE), 1), PIECES_MOST);
     struct point away = {(b.y - a.y) / length, (a.x - b.x) / length};
     bool drawing = false;
     if (!(length > 0))
         return 0;
-    for (double i = 0; i < count; i++) {
-        double middle = (i + 0.5) / count, end = (i + 1) / count;
+    for (int i = 0; i < count; i++) {
+        double start = (double)i / count, end = (i + 1.0) / count;
+        double middle = (start + end) / 2;
         struct point p = {a.x + (b.x - a.x) * middle, a.y + (b.y - a.y) * middle};
         bool found =
             goes_on(page,
@@ -82,8 +83,7 @@ static double add_pieces(struct plan_page *page, struct point a, struct point b,
             drawing = false;
             continue;
         }
-        struct point from = {a.x + (b.x - a.x) * i / count,
-                             a.y + (b.y - a.y) * i / count};
+        struct point from = {a.x + (b.x - a.x) * start, a.y + (b.y - a.y) * start};
         if (!drawing)
             canvas_move(page->canvas, plan_point(page, from));
         drawing = true;

@@ -51,7 +51,7 @@ void figure_put(struct text *out, const struct column *columns, size_t count,
 {
     const struct column *column = find_column(columns, count, name);
     double value = column ? column_number(column, row) : NAN;
-    if (!isfinite(value)) {
+    if (!column || !isfinite(value)) {
         text_puts(out, "-");
         return;
     }

@@ -78,8 +78,10 @@ double order_list_draw(struct plan_page *page, double y)
     put_head(page, y);
     y += LINE;
     /* Two lines are kept for what is said below. */
-    for (; shown < count && y + 3 * LINE <= bottom; shown++, y += LINE)
+    for (; shown < count && y + 3 * LINE <= bottom; shown++) {
         put_item(page, y, &bill->items[shown]);
+        y += LINE;
+    }
     if (shown < count) {
         text_printf(plan_scratch(page), "%zu further items: see the table of materials",
                     count - shown);

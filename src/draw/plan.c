@@ -239,8 +239,11 @@ static void draw_plates(struct plan_page *page)
 void plan_draw(struct plan_page *page)
 {
     choose_scale(page);
-    if (!page->scale)
+    if (!page->scale) {
+        canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE,
+                    "no usable outline: see the remarks");
         return;
+    }
     canvas_clip(page->canvas, page->plan);
     draw_neighbours(page);
     draw_zones(page);

@@ -45,7 +45,8 @@ static void put_fact(struct plan_page *page, double y, int place, const char *na
 {
     double width = (page->side.width - 20) / 2;
     double x = page->side.x + 10 + (place % 2) * width;
-    double line = y + place / 2 * LINE;
+    int above = place / 2;
+    double line = y + above * LINE;
     canvas_cell(page->canvas, SMALL_PRINT, (struct area){x, line, 72, LINE}, ALIGN_LEFT,
                 name);
     plan_cell(page, PLAIN, x + 74, line, width - 78, ALIGN_LEFT, value);
@@ -214,9 +215,10 @@ static double draw_zones(struct plan_page *page, double y)
     }
     put_head(page, y);
     y += LINE;
-    for (size_t i = 0; i < roof->zone_count; i++, y += LINE) {
+    for (size_t i = 0; i < roof->zone_count; i++) {
         row.zone = &roof->zones[i];
         put_zone(page, y, &row);
+        y += LINE;
     }
     return y + 6;
 }

@@ -66,6 +66,14 @@ rowsOf(data.ranking).forEach((place, index) => {
     roof[key] = place[key];
 });
 
+// So has the plan, where there is one; and its years.
+if (data.plan)
+  rowsOf(data.plan).forEach((row, index) => {
+    roofs[index].plan = row;
+    roofs[index].year = row.year;
+  });
+const budget = data.budget ? rowsOf(data.budget) : [];
+
 for (const roof of roofs)
   for (const key of ["estimated", "assumed"])
     roof[key] = roof[key] ? roof[key].split("; ") : [];

@@ -26,7 +26,7 @@ function money(value, digits = 0) {
 // Short, for axes and key figures: $1.7 M.
 function shortMoney(value) {
   if (!known(value)) return "–";
-  const [scale, letter] = value >= 1e6 ? [1e6, " M"] : value >= 1e3 ? [1e3, " k"] : [1, ""];
+  const [scale, letter] = value >= 1e6 ? [1e6, "\u00a0M"] : value >= 1e3 ? [1e3, "\u00a0k"] : [1, ""];
   const digits = scale > 1 && value / scale < 100 ? 1 : 0;
   return money(value / scale, digits) + letter;
 }

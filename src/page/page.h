@@ -26,6 +26,7 @@
 
 #include "base/text.h"
 #include "outlay/status.h"
+#include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "roof/roof.h"
 #include "write/grid.h"
@@ -41,6 +42,7 @@ struct page_content {
     const char *title;               /**< of the portfolio, as people call it */
     const struct totals *totals;     /**< over all roofs */
     const struct ranking *ranking;   /**< of all roofs that were added */
+    const struct plan *plan;         /**< of the same roofs; NULL for none */
     const struct grid *const *grids; /**< tables of the portfolio that the page draws */
     size_t grid_count;
 };

@@ -29,6 +29,10 @@ function fillTiles() {
     "highest exposure pressure");
   tile(number(states["not met"]), "attachment not met");
   tile(number(states["met assumed"]), "met on an assumption");
+  const plan = budget.find((row) => row.year === "all years");
+  if (plan)
+    tile(shortMoney(plan.cost), `plan ${budget[0].year} to ` +
+      `${budget[budget.indexOf(plan) - 1].year}, ${plural(plan.roofs, "roof", "roofs")}`);
   if (has("total"))
     tile(shortMoney(roofs.reduce((sum, roof) => sum + (roof.total || 0), 0)),
       totals.roofs > roofs.length ? "cost of the roofs shown" : "cost of all roofs");

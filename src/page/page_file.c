@@ -173,6 +173,8 @@ static void put_data(struct text *out, struct page *page,
     put_columns(out, page);
     put_roofs(out, page, shown);
     put_ranking(out, page, content->ranking, shown);
+    if (content->plan)
+        page_plan_json(out, page, content->plan, shown);
     put_grids(out, content);
     text_puts(out, "}\n");
 }

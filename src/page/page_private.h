@@ -43,6 +43,14 @@ struct page {
 /** Negative: a is shown before b. A total order. */
 int page_entry_order(const struct page_entry *a, const struct page_entry *b);
 
+/** What the plan says of one roof. */
+extern const struct grid_sheet page_plan_sheet;
+
+/** Appends the plan as JSON members: the budget, and a row for each roof shown, in their
+ *  order. The groups' heaps are sorted. */
+void page_plan_json(struct text *out, const struct page *page, const struct plan *plan,
+                    const size_t shown[PAGE_GROUPS]);
+
 /** The HTML with its style and script; "<!--caution-->" and "<!--data-->" stand where
  *  these go, once each and in this order. */
 extern const char page_template[];

@@ -87,6 +87,14 @@ const panel = (() => {
         fill: fillOf(role) }));
   }
 
+  function planned(roof) {
+    if (!roof.plan) return null;
+    const waiting = known(roof.plan.waiting_cost) && roof.plan.waiting_cost > 0
+      ? ` Waiting until then costs ${money(roof.plan.waiting_cost)} in today's money.` : "";
+    return known(roof.year) ? `${roof.year}, ${money(roof.plan.nominal_cost)} in that ` +
+      `year's money: ${roof.plan.why}.${waiting}` : roof.plan.why;
+  }
+
   function facts(roof) {
     const age = known(roof.installed) ? `, laid in ${roof.installed}` : "";
     const pairs = [
@@ -105,7 +113,7 @@ const panel = (() => {
       ["Work", roof.scope],
       ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.total_rate, 2)} per ` +
         areaUnit : null],
-      ["Year of the plan", known(roof.year) ? String(roof.year) : null],
+      ["Plan", planned(roof)],
     ];
     return element("dl", {}, pairs.filter(([, value]) => value).flatMap(([name, value]) =>
       [element("dt", {}, name), element("dd", {}, value)]));

@@ -17,20 +17,20 @@ const table = (() => {
     { key: "roof_id", label: "Roof", cell: titleCell },
     numeric("exposure_pressure", `Exposure, ${pressureUnit}`, null,
       { cell: exposureCell, falling: true }),
-    numeric("demand_over_capacity", "Demand /\u00a0capacity",
-      (roof) => number(roof.demand_over_capacity, 2), { falling: true }),
     { key: "state", label: "Attachment",
       text: (roof) => `${STATE_MARKS[roof.state]} ${roof.state}` },
-    numeric("condition", "Condition", (roof) => number(roof.condition)),
     numeric("year", "Year", (roof) => known(roof.year) ? String(roof.year) : "–"),
     numeric("total", "Cost", (roof) => money(roof.total), { falling: true }),
     numeric("total_rate", `Cost / ${areaUnit}`, (roof) => money(roof.total_rate, 2),
       { falling: true }),
+    numeric("condition", "Condition", (roof) => number(roof.condition)),
     numeric("area", `Area, ${areaUnit}`, (roof) => number(roof.area), { falling: true }),
+    numeric("demand_over_capacity", "Demand /\u00a0capacity",
+      (roof) => number(roof.demand_over_capacity, 2), { falling: true }),
     numeric("height", `Height, ${lengthUnit}`, (roof) => number(roof.height) +
-      (roof.estimated.includes("height") ? " ~" : ""), { falling: true }),
+      (roof.estimated.includes("height") ? " ~" : ""), { falling: true, screen: true }),
     numeric("installed", "Laid in", (roof) => known(roof.installed)
-      ? String(roof.installed) : "–"),
+      ? String(roof.installed) : "–", { screen: true }),
   ].filter(({ key }) => has(key));
 
   let sorted = { key: "index", falling: false };
@@ -64,8 +64,11 @@ const table = (() => {
         element("i", { style: `width:${share}%` })));
   }
 
+  // Columns that paper has no room for are on the screen only.
+  const classOf = (column) => [column.right ? "right" : "", column.screen ? "screen" : ""]
+    .join(" ").trim() || null;
   const cellOf = (column, roof) => column.cell ? column.cell(roof)
-    : element("td", { class: column.right ? "right" : null }, column.text(roof));
+    : element("td", { class: classOf(column) }, column.text(roof));
 
   function lineOf(roof) {
     const line = element("tr", { "aria-selected": roof === chosen ? "true" : null },
@@ -98,7 +101,7 @@ const table = (() => {
       const button = element("button", { type: "button" }, column.label,
         element("span", { "aria-hidden": "true", class: "arrow" }));
       button.addEventListener("click", () => sortBy(column));
-      head.append(element("th", { scope: "col", class: column.right ? "right" : null,
+      head.append(element("th", { scope: "col", class: classOf(column),
         "data-key": column.key, "data-label": column.label }, button));
     }
   }

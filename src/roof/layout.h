@@ -92,6 +92,8 @@ struct layout {
     bool met_in_middle; /**< half sheets from both sides would meet: fewer are laid, or
                              none in the parts that are too narrow */
     double narrow_area; /**< of these parts, m2 */
+    double unboarded;   /**< of strips at edges wider than a joint but too narrow for a
+                             board: to be filled, m2 a layer */
 };
 
 #endif

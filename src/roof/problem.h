@@ -37,6 +37,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(NOT_MET, WARNING, "not-met")                     \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
+    X(UNBOARDED, NOTE, "strips-without-board")         \
     X(ROUNDED_AWAY, NOTE, "zone-rounded-away")
 
 enum problem_code {

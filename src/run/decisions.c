@@ -22,6 +22,8 @@ enum outlay_status decisions_new(const struct settings *settings, unsigned parts
     *out = NULL;
     if (!(parts & PARTS_DECIDING))
         return OUTLAY_OK;
+    if (settings->plan.cap && parts & 1u << PART_WORKBOOK)
+        parts |= PARTS_PLANNED;
     decisions = calloc(1, sizeof *decisions);
     if (decisions)
         decisions->portfolio = portfolio_new((parts & PARTS_PLANNED) != 0);
@@ -50,6 +52,19 @@ enum outlay_status decisions_add(struct decisions *decisions,
                                  struct outlay_error *err)
 {
     return portfolio_add(decisions->portfolio, building, err);
+}
+
+size_t decisions_count(const struct decisions *decisions)
+{
+    return portfolio_count(decisions->portfolio);
+}
+
+struct shown_merit decisions_merit(const struct decisions *decisions, size_t i)
+{
+    struct rank_score score =
+        rank_score(portfolio_roof(decisions->portfolio, i), &decisions->settings->rank);
+
+    return (struct shown_merit){(int)score.group, score.score};
 }
 
 enum outlay_status decisions_make(struct decisions *decisions, struct outlay_error *err)

@@ -14,14 +14,15 @@
 #include "portfolio/rank.h"
 #include "run/settings.h"
 #include "write/output.h"
+#include "write/shown.h"
 
 /* The parts that are made here. */
 #define PARTS_PLANNED (1u << PART_BUDGET | 1u << PART_PLAN)
 #define PARTS_DECIDED (1u << PART_RANKING | PARTS_PLANNED)
 
 /* Those, and what shows them. */
-#define PARTS_RANKED (1u << PART_RANKING | 1u << PART_PAGE)
-#define PARTS_DECIDING (PARTS_DECIDED | 1u << PART_PAGE)
+#define PARTS_RANKED (1u << PART_RANKING | 1u << PART_PAGE | 1u << PART_WORKBOOK)
+#define PARTS_DECIDING (PARTS_DECIDED | PARTS_RANKED)
 
 struct decisions;
 
@@ -42,6 +43,12 @@ void decisions_free(struct decisions *decisions);
 enum outlay_status decisions_add(struct decisions *decisions,
                                  const struct building *building,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** How the i-th of the roofs that were added ranks. */
+struct shown_merit decisions_merit(const struct decisions *decisions, size_t i);
+
+/** Number of roofs that were added. */
+size_t decisions_count(const struct decisions *decisions);
 
 /** Decides, once all roofs were added. @return as plan_make() */
 enum outlay_status decisions_make(struct decisions *decisions,

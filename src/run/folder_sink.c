@@ -119,6 +119,14 @@ enum outlay_status folder_sink_open(const struct settings *settings,
     return OUTLAY_OK;
 }
 
+/* After the decisions have the building. */
+static void show(struct folder_sink *sink, const struct building *building)
+{
+    size_t first = decisions_count(sink->decisions) - building->roof_count;
+    for (size_t i = 0; i < building->roof_count; i++)
+        shown_add(sink->shown, building, i, decisions_merit(sink->decisions, first + i));
+}
+
 static enum outlay_status put_building(struct folder_sink *sink,
                                        const struct building *building,
                                        struct outlay_error *err)
@@ -134,8 +142,8 @@ static enum outlay_status put_building(struct folder_sink *sink,
     if (status == OUTLAY_OK && sink->page)
         status =
             page_add(sink->page, building, decisions_portfolio(sink->decisions), err);
-    if (sink->shown)
-        shown_add(sink->shown, building);
+    if (status == OUTLAY_OK && sink->shown)
+        show(sink, building);
     for (size_t i = 0; sink->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -192,6 +200,7 @@ static void print_page(struct folder_sink *sink, const struct run_record *record
     const struct page_content content = {.title = sink->settings->write.title,
                                          .totals = record->totals,
                                          .ranking = decisions_ranking(sink->decisions),
+                                         .plan = decisions_plan(sink->decisions),
                                          .grids = grids,
                                          .grid_count = 1};
     page_print(sink->page, &content, out);
@@ -254,6 +263,8 @@ enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_er
     if (!sink->last_materials || !sink->last_comparison)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     make_last_rows(sink);
+    if (sink->shown)
+        shown_finish(sink->shown);
     return sink->decisions ? decisions_make(sink->decisions, err) : OUTLAY_OK;
 }
 
@@ -274,7 +285,13 @@ static enum outlay_status write_workbook(struct folder_sink *sink,
     char *path = folder_file(sink->folder, part_file(PART_WORKBOOK));
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = workbook_part_write(path, sink->shown, record, err);
+    const struct workbook_content content = {.record = record,
+                                             .shown = sink->shown,
+                                             .compared = &sink->compared,
+                                             .ranking =
+                                                 decisions_ranking(sink->decisions),
+                                             .plan = decisions_plan(sink->decisions)};
+    enum outlay_status status = workbook_part_write(path, &content, err);
     free(path);
     return status;
 }

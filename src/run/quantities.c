@@ -39,6 +39,18 @@ static void note_half_sheets(struct arena *arena, struct roof *roof,
                      layout->narrow_area / M2_PER_FT2, layout->narrow_area);
 }
 
+/* What the layout leaves out reaches the user, but for shreds (ours). */
+static void note_unboarded(struct arena *arena, struct roof *roof,
+                           const struct layout *layout)
+{
+    if (layout->unboarded > 0.5 * M2_PER_FT2)
+        roof_problem(arena, roof, PROBLEM_UNBOARDED,
+                     "left without a board; fill them as joints are filled",
+                     "strips at edges, 3/8 to 1 in (10 to 25 mm) wide, of %.1f ft2 "
+                     "(%.2f m2) together",
+                     layout->unboarded / M2_PER_FT2, layout->unboarded);
+}
+
 static enum outlay_status lay(struct building *building, struct roof *roof,
                               const struct settings *settings, struct geo_ctx *ctx,
                               struct layout *out, struct outlay_error *err)
@@ -48,6 +60,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
 
     say_why(roof, out);
     note_half_sheets(building->arena, roof, out);
+    note_unboarded(building->arena, roof, out);
     return status;
 }
 

@@ -84,5 +84,6 @@ enum outlay_status insulation_boards(struct building *building, struct roof *roo
     status = boards_lay(&job, &boards, NULL, err);
     out->boards = boards.boards;
     out->board_count = boards.board_count;
+    out->unboarded = boards.unboarded;
     return status;
 }

@@ -23,7 +23,7 @@ struct laying {
     struct layer_rings row_zones[ZONE_ROLES];
     struct list boards, plates;
     struct board_load worst[ZONE_ROLES]; /* by role */
-    double left_out;
+    double left_out, unboarded;
 };
 
 /* Room for more items. @return the first new one, NULL when out of memory */
@@ -136,10 +136,12 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
     struct board *board = NULL;
     struct point *points = NULL;
     double area = region_area(&local);
+    double narrow = fmin(box.max_x - box.min_x, box.max_y - box.min_y);
     enum outlay_status status;
 
-    if (fmin(box.max_x - box.min_x, box.max_y - box.min_y) < BOARD_FILLED) {
+    if (narrow < BOARD_FILLED) {
         w->left_out += area;
+        w->unboarded += narrow > JOINT_MOST ? area : 0;
         return OUTLAY_OK;
     }
     board = list_grow(job->arena, &w->boards, 1, sizeof *board);
@@ -249,6 +251,7 @@ enum outlay_status boards_lay(const struct board_job *job, struct layout *out,
     out->board_count = w.boards.count;
     out->plates = w.plates.items;
     out->plate_count = w.plates.count;
+    out->unboarded = w.unboarded;
     if (left_out)
         *left_out = w.left_out;
     if (status == OUTLAY_OK && board_states(job->arena, w.worst, out) != OUTLAY_OK)

@@ -10,6 +10,7 @@
 
 #include <stdbool.h>
 
+#include "base/units.h"
 #include "catalog/catalog.h"
 #include "geo/arrange.h"
 #include "roof/layout.h"
@@ -22,6 +23,7 @@
  * board is cut for it. */
 #define BOARD_JOINT 0.002
 #define BOARD_FILLED 0.025
+#define JOINT_MOST (0.375 * M_PER_IN)
 
 /* Plates are 3 in wide (common practice, no source): none lie nearer together, m. */
 #define PLATE_APART (3 * M_PER_IN)
@@ -132,7 +134,8 @@ enum outlay_status board_states(struct arena *arena,
 /**
  * Lays the boards into out->boards, and out->plates if asked. A piece that falls apart
  * becomes several boards. What is narrower than BOARD_FILLED isn't laid.
- * Sets out->states again where a board carries more than its fasteners hold.
+ * Sets out->states again where a board carries more than its fasteners hold, and
+ * out->unboarded.
  * @param[out] left_out  area that isn't laid, m2; NULL allowed
  */
 enum outlay_status boards_lay(const struct board_job *job, struct layout *out,

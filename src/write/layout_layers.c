@@ -36,7 +36,8 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                         {"bearing_deg", OFTReal, MEASURE_NONE},
                         {"bearing_reason", OFTString, MEASURE_NONE},
                         {"area", OFTReal, MEASURE_AREA},
-                        {"caution", OFTString, MEASURE_NONE}}},
+                        {"caution", OFTString, MEASURE_NONE},
+                        {"unboarded", OFTReal, MEASURE_AREA}}},
     [LAYER_ZONES] = {"zones",
                      wkbMultiPolygon,
                      {{"roof_id", OFTString, MEASURE_NONE},
@@ -164,6 +165,22 @@ static bool add_ring(struct layout_pen *pen, OGRGeometryH polygon, struct ring r
     return OGR_G_AddGeometryDirectly(polygon, made) == OGRERR_NONE;
 }
 
+/* Rounding to UTM may fold a spike of a shape over: such a shape is made valid without
+ * it. Takes the geometry; NULL on failure. */
+static OGRGeometryH unfold(OGRGeometryH made)
+{
+    char method[] = "METHOD=STRUCTURE";
+    char keep[] = "KEEP_COLLAPSED=NO";
+    char *options[] = {method, keep, NULL};
+    OGRGeometryH valid = NULL;
+
+    if (OGR_G_IsValid(made))
+        return made;
+    valid = OGR_G_MakeValidEx(made, options);
+    OGR_G_DestroyGeometry(made);
+    return valid ? OGR_G_ForceToMultiPolygon(valid) : NULL;
+}
+
 /* Owned by the caller; NULL on failure. */
 static OGRGeometryH make_region(struct layout_pen *pen, const struct region *region)
 {
@@ -177,8 +194,8 @@ static OGRGeometryH make_region(struct layout_pen *pen, const struct region *reg
             done = add_ring(pen, polygon, region->polygons[i].rings[r]);
         OGR_G_AddGeometryDirectly(made, polygon);
     }
-    if (done)
-        return made;
+    if (done) /* of four points, as most boards are, none can fold over */
+        return region_points(region) > 4 ? unfold(made) : made;
     OGR_G_DestroyGeometry(made);
     return NULL;
 }
@@ -250,6 +267,7 @@ bool layout_outline_add(struct layout_pen *pen)
     set_text(feature, 6, layout->bearing_reason);
     set_measure(pen, feature, 7, roof->area, MEASURE_AREA);
     set_text(feature, 8, short_caution);
+    set_measure(pen, feature, 9, layout->unboarded, MEASURE_AREA);
     if (!put(pen, LAYER_OUTLINE, feature, make_region(pen, &roof->outline)))
         return false;
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -291,6 +309,13 @@ static bool add_board(struct layout_pen *pen, const char *method,
     OGR_F_SetFieldInteger(feature, 4, board->plates);
     set_measure(pen, feature, 5, board->area, MEASURE_AREA);
     return put(pen, LAYER_BOARDS, feature, make_region(pen, &board->region));
+}
+
+/* Cutting rows by zones may leave a piece of no length, which no screw is in and nobody
+ * could see. */
+static bool is_shred(const struct row_piece *row)
+{
+    return row->fasteners == 0 && point_distance(row->from, row->to) < 1e-3;
 }
 
 static bool add_row(struct layout_pen *pen, const char *method,
@@ -339,7 +364,7 @@ bool layout_add(struct layout_pen *pen, const struct layout *layout)
         if (!add_board(pen, method, &layout->boards[i]))
             return false;
     for (size_t i = 0; i < layout->row_count; i++)
-        if (!add_row(pen, method, &layout->rows[i]))
+        if (!is_shred(&layout->rows[i]) && !add_row(pen, method, &layout->rows[i]))
             return false;
     for (size_t i = 0; i < layout->plate_count; i++)
         if (!add_plate(pen, method, &layout->plates[i]))

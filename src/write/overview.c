@@ -1,24 +1,28 @@
 #include "write/overview.h"
 
+#include <ctype.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "portfolio/rank.h"
 #include "write/columns.h"
-#include "write/workbook_private.h"
-
-/* Columns of the sheet. */
-enum { COL_WHAT, COL_COUNT, COL_SHARE, COL_WORDS };
+#include "write/overview_private.h"
 
 /* Roofs that are named. */
-enum { NAMED = 10 };
+enum { NAMED = 5 };
 
-/* Characters that a line of the last column holds at least, and of the whole sheet. */
-enum { WORDS_WIDTH = 84, LINE_WIDTH = 125 };
+/* Of the last column, and of lines over the whole sheet, in characters. */
+enum { WORDS_WIDTH = 88, LINE_WIDTH = 140 };
 
-/* ---- Words ----------------------------------------------------------------------- */
+/* Letters are narrower than the digits that widths are counted in; not every program
+ * makes rows high enough by itself. */
+enum { LINE_HOLDS = 96 };
+
+/* ---- Lines ----------------------------------------------------------------------- */
 
 /* Appends a whole number with its thousands apart. */
-static void put_whole(struct text *out, double number)
+void overview_whole(struct text *out, double number)
 {
     struct text digits = TEXT_INIT;
 
@@ -33,9 +37,9 @@ static void put_whole(struct text *out, double number)
 }
 
 /* "1 roof", "1,200 roofs". */
-static void put_roofs(struct text *out, size_t count)
+void overview_roofs(struct text *out, size_t count)
 {
-    put_whole(out, (double)count);
+    overview_whole(out, (double)count);
     text_puts(out, count == 1 ? " roof" : " roofs");
 }
 
@@ -50,8 +54,8 @@ static uint32_t put_line(struct book *book, uint32_t row, struct text *words,
 }
 
 /* A blank line and the titles of the four columns, NULL for none. */
-static uint32_t put_heading(struct book *book, uint32_t row, const char *heading,
-                            const char *count, const char *share, const char *words)
+uint32_t overview_heading(struct book *book, uint32_t row, const char *heading,
+                          const char *count, const char *share, const char *words)
 {
     const char *const titles[] = {heading, count, share, words};
 
@@ -68,14 +72,14 @@ static uint32_t put_heading(struct book *book, uint32_t row, const char *heading
     return row + 1;
 }
 
-/* A row whose last cell may need several lines. */
-static uint32_t put_row(struct book *book, uint32_t row, const char *what, double count,
-                        double share, const char *words)
+/* A row whose first and last cell may need several lines. */
+uint32_t overview_row(struct book *book, uint32_t row, const char *what, double count,
+                      double share, const char *words)
 {
-    size_t lines = words ? (strlen(words) + WORDS_WIDTH - 1) / WORDS_WIDTH : 1;
+    size_t lines = words ? (strlen(words) + LINE_HOLDS - 1) / LINE_HOLDS : 1;
 
     if (!book->failed && lines > 1)
-        book_check(book, worksheet_set_row(book->sheet, row, 15.0 * (double)lines, NULL));
+        book_check(book, worksheet_set_row(book->sheet, row, 14.0 * (double)lines, NULL));
     book_text(book, row, COL_WHAT, what, LOOK_WRAPPED);
     book_number(book, row, COL_COUNT, count, book_number_format(book, 0, true, false));
     book_number(book, row, COL_SHARE, share, book->share);
@@ -83,9 +87,17 @@ static uint32_t put_row(struct book *book, uint32_t row, const char *what, doubl
     return row + 1;
 }
 
-static double share_of(double part, double all)
+double overview_share(double part, double all)
 {
     return all > 0 ? part / all : NAN;
+}
+
+/* "USD". */
+void overview_currency(char code[4], const struct write_settings *set)
+{
+    snprintf(code, 4, "%s", set->currency);
+    for (char *c = code; *c; c++)
+        *c = (char)toupper((unsigned char)*c);
 }
 
 /* ---- Parts ----------------------------------------------------------------------- */
@@ -107,7 +119,10 @@ static uint32_t put_top(struct book *book, const struct overview *overview)
     row = put_line(book, row, &words, LOOK_TITLE);
     if (!book->failed)
         book_check(book, worksheet_set_row(book->sheet, 0, 28, NULL));
-    return book_caution(book, row, overview->prices, LINE_WIDTH);
+    grid_caution(&words, book->set, true);
+    row = book_caution(book, row, &words, LINE_WIDTH);
+    text_release(&words);
+    return row;
 }
 
 static void put_extent(struct text *words, const struct book *book,
@@ -115,16 +130,16 @@ static void put_extent(struct text *words, const struct book *book,
 {
     const struct unit *unit = &book->set->units->area;
 
-    put_roofs(words, totals->roofs);
+    overview_roofs(words, totals->roofs);
     text_puts(words, " on ");
-    put_whole(words, (double)totals->buildings);
+    overview_whole(words, (double)totals->buildings);
     text_printf(words, " building%s, ", totals->buildings == 1 ? "" : "s");
-    put_whole(words, totals->area / unit->factor);
+    overview_whole(words, totals->area / unit->factor);
     text_printf(words, " %s in all.", unit->suffix);
     if (totals->zoned == totals->roofs)
         return;
     text_putc(words, ' ');
-    put_roofs(words, totals->roofs - totals->zoned);
+    overview_roofs(words, totals->roofs - totals->zoned);
     text_puts(words, " had to be left out; the sheet problems says why.");
 }
 
@@ -134,19 +149,19 @@ static void put_verdict(struct text *words, const struct totals *totals)
     size_t unsure = totals->states[STATE_UNKNOWN];
 
     text_puts(words, "The attachment chosen holds on ");
-    put_roofs(words, totals->states[STATE_MET] + assumed);
+    overview_roofs(words, totals->states[STATE_MET] + assumed);
     if (assumed > 0 && totals->states[STATE_MET] == 0) {
         text_puts(words, ", but only if what is assumed proves true");
     } else if (assumed > 0) {
         text_puts(words, ", on ");
-        put_whole(words, (double)assumed);
+        overview_whole(words, (double)assumed);
         text_puts(words, " of them only if what is assumed proves true");
     }
     text_puts(words, "; it does not hold on ");
-    put_whole(words, (double)totals->states[STATE_NOT_MET]);
+    overview_whole(words, (double)totals->states[STATE_NOT_MET]);
     if (unsure > 0) {
         text_puts(words, ", and for ");
-        put_whole(words, (double)unsure);
+        overview_whole(words, (double)unsure);
         text_puts(words, " it isn't known");
     }
     text_putc(words, '.');
@@ -155,23 +170,27 @@ static void put_verdict(struct text *words, const struct totals *totals)
 static void put_weakness(struct text *words, const struct totals *totals)
 {
     text_puts(words, "Something that nobody confirmed is assumed for ");
-    put_roofs(words, totals->assumed);
+    overview_roofs(words, totals->assumed);
     text_puts(words, "; height or storeys are estimated for ");
-    put_whole(words, (double)totals->estimated);
+    overview_whole(words, (double)totals->estimated);
     text_putc(words, '.');
 }
 
 static uint32_t put_short(struct book *book, uint32_t row,
-                          const struct run_record *record)
+                          const struct overview *overview)
 {
-    const struct totals *totals = record->totals;
+    const struct totals *totals = overview->record->totals;
     struct text words = TEXT_INIT;
 
-    row = put_heading(book, row, "In short", NULL, NULL, NULL);
+    row = overview_heading(book, row, "In short", NULL, NULL, NULL);
     put_extent(&words, book, totals);
     row = put_line(book, row, &words, LOOK_TEXT);
     put_verdict(&words, totals);
     row = put_line(book, row, &words, LOOK_TEXT);
+    if (overview->compared->own.roofs > 0) {
+        overview_price(&words, book, &overview->compared->own);
+        row = put_line(book, row, &words, LOOK_TEXT);
+    }
     if (totals->assumed + totals->estimated > 0) {
         put_weakness(&words, totals);
         row = put_line(book, row, &words, LOOK_TEXT);
@@ -193,13 +212,14 @@ static uint32_t put_states(struct book *book, uint32_t row, const struct totals 
         {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
     };
 
-    row = put_heading(book, row, "Does it hold in the wind?", "roofs", "share",
-                      "what this means");
+    row = overview_heading(book, row, "Does the new roof hold in the wind?", "roofs",
+                           "share", "what this means");
     for (size_t i = 0; i < sizeof states / sizeof states[0]; i++) {
         double count = (double)totals->states[states[i].state];
 
-        row = put_row(book, row, zone_state_name((int)states[i].state), count,
-                      share_of(count, (double)totals->roofs), states[i].meaning);
+        row =
+            overview_row(book, row, zone_state_name((int)states[i].state), count,
+                         overview_share(count, (double)totals->roofs), states[i].meaning);
     }
     return row;
 }
@@ -216,12 +236,12 @@ static uint32_t put_zones(struct book *book, uint32_t row, const struct totals *
 
     for (int role = 0; role < ZONE_ROLES; role++)
         all += totals->zone_area[role];
-    row =
-        put_heading(book, row, "Area by wind zone", unit->suffix, "share", "where it is");
+    row = overview_heading(book, row, "Area by wind zone", unit->suffix, "share",
+                           "where it is");
     for (int role = 0; role < ZONE_ROLES; role++)
-        row = put_row(book, row, zone_role_name(role),
-                      totals->zone_area[role] / unit->factor,
-                      share_of(totals->zone_area[role], all), meanings[role]);
+        row = overview_row(book, row, zone_role_name(role),
+                           totals->zone_area[role] / unit->factor,
+                           overview_share(totals->zone_area[role], all), meanings[role]);
     return row;
 }
 
@@ -243,11 +263,63 @@ static const char *text_of(const struct grid *grid, size_t row, const char *name
     return column < 0 ? NULL : grid_cell_text(grid, row, (size_t)column);
 }
 
-static void put_roof_name(struct text *out, const char *id, const char *name)
+/* "0401, Hall, Distribution Centre". */
+static void put_roof_name(struct text *out, const struct grid *grid, size_t row)
 {
+    const char *id = text_of(grid, row, "roof_id");
+    const char *name = text_of(grid, row, "name");
+    const char *building = text_of(grid, row, "building");
+
     text_puts(out, id ? id : "");
     if (name)
         text_printf(out, ", %s", name);
+    if (building)
+        text_printf(out, ", %s", building);
+}
+
+static double number_of(const struct grid *grid, size_t row, const char *name)
+{
+    int column = column_of(grid, name);
+
+    return column < 0 ? NAN : grid_cell_number(grid, row, (size_t)column);
+}
+
+/* A roof by its name, a number of it and why. */
+static uint32_t put_roof(struct book *book, uint32_t row, const struct grid *grid,
+                         size_t i)
+{
+    struct text name = TEXT_INIT;
+
+    put_roof_name(&name, grid, i);
+    book->failed = book->failed || name.failed;
+    row = overview_row(book, row, name.data, number_of(grid, i, "area"), NAN,
+                       text_of(grid, i, "reason"));
+    text_release(&name);
+    return row;
+}
+
+/* The first roofs of the ranking's groups. */
+static uint32_t put_exposed(struct book *book, uint32_t row, const struct grid *ranking)
+{
+    const char *unit = book->set->units->area.suffix;
+    const char *group = NULL;
+
+    for (size_t i = 0; i < grid_rows(ranking); i++) {
+        const char *of = text_of(ranking, i, "group");
+        bool rated = of && strcmp(of, rank_group_name(RANK_RATED)) == 0;
+
+        if (!of || strcmp(of, rank_group_name(RANK_UNKNOWN)) == 0)
+            break;
+        if (!group || strcmp(of, group) != 0)
+            row = overview_heading(book, row,
+                                   rated ? "Present roofs, by demand over rating"
+                                         : "Most exposed to wind, rating unknown",
+                                   unit, NULL, "why");
+        group = of;
+        if (number_of(ranking, i, "rank") <= NAMED)
+            row = put_roof(book, row, ranking, i);
+    }
+    return row;
 }
 
 /* The first roofs that don't hold, by name. */
@@ -256,47 +328,58 @@ static uint32_t put_failing(struct book *book, uint32_t row,
 {
     const struct grid *summary = overview->summary;
     const char *not_met = zone_state_name(STATE_NOT_MET);
-    int area = column_of(summary, "area");
     size_t named = 0;
 
     if (overview->record->totals->states[STATE_NOT_MET] == 0)
         return row;
-    row = put_heading(book, row, "Roofs where it does not hold",
-                      book->set->units->area.suffix, NULL, "why");
+    row = overview_heading(book, row, "Where the new attachment does not hold",
+                           book->set->units->area.suffix, NULL, "why");
     for (size_t i = 0; i < grid_rows(summary) && named < NAMED; i++) {
         const char *state = text_of(summary, i, "state");
-        struct text name = TEXT_INIT;
 
         if (!state || strcmp(state, not_met) != 0)
             continue;
-        put_roof_name(&name, text_of(summary, i, "roof_id"), text_of(summary, i, "name"));
-        book->failed = book->failed || name.failed;
-        row = put_row(book, row, name.data,
-                      area < 0 ? NAN : grid_cell_number(summary, i, (size_t)area), NAN,
-                      text_of(summary, i, "reason"));
-        text_release(&name);
+        row = put_roof(book, row, summary, i);
         named++;
     }
     if (named < overview->record->totals->states[STATE_NOT_MET])
-        row =
-            put_row(book, row, "more: filter the sheet summary by state", NAN, NAN, NULL);
+        row = overview_row(book, row, "more: filter the sheet summary by state", NAN, NAN,
+                           NULL);
     return row;
 }
 
-static uint32_t put_invented(struct book *book, uint32_t row, bool prices)
+static uint32_t put_invented(struct book *book, uint32_t row)
 {
     const struct write_settings *set = book->set;
 
     if (set->catalog_built_in)
-        row = put_row(book, row, "ratings", NAN, NAN,
-                      "invented: those of the built-in catalogue");
+        row = overview_row(book, row, "ratings", NAN, NAN,
+                           "invented: those of the built-in catalogue");
     if (set->items_built_in)
-        row = put_row(book, row, "pack sizes, crew rates", NAN, NAN,
-                      "invented: those of the built-in catalogue");
-    if (set->prices_built_in && prices)
-        row = put_row(book, row, "prices", NAN, NAN,
-                      "invented: those of the built-in table");
+        row = overview_row(book, row, "pack sizes, crew rates", NAN, NAN,
+                           "invented: those of the built-in catalogue");
+    if (set->prices_built_in)
+        row = overview_row(book, row, "prices", NAN, NAN,
+                           "invented: those of the built-in table");
     return row;
+}
+
+/* Coefficients that nobody has read in print. */
+static uint32_t put_memory(struct book *book, uint32_t row, const struct grid *summary)
+{
+    const char *memory = coefficient_basis_name(BASIS_MEMORY);
+    double count = 0;
+
+    for (size_t i = 0; i < grid_rows(summary); i++) {
+        const char *basis = text_of(summary, i, "coefficients");
+
+        count += basis && strcmp(basis, memory) == 0;
+    }
+    if (count == 0)
+        return row;
+    return overview_row(book, row, "pressure coefficients", count,
+                        overview_share(count, (double)grid_rows(summary)),
+                        "from memory: check them against the standard in print");
 }
 
 static uint32_t put_unsure(struct book *book, uint32_t row,
@@ -305,18 +388,20 @@ static uint32_t put_unsure(struct book *book, uint32_t row,
     const struct totals *totals = overview->record->totals;
     double all = (double)totals->roofs;
 
-    row = put_heading(book, row, "What isn't certain", "roofs", "share", "how");
-    row = put_invented(book, row, overview->prices);
+    row = overview_heading(book, row, "What isn't certain", "roofs", "share", "how");
+    row = put_invented(book, row);
+    row = put_memory(book, row, overview->summary);
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)
-            row =
-                put_row(book, row, estimate_name(i), (double)totals->estimates[i],
-                        share_of((double)totals->estimates[i], all), estimate_reason(i));
+            row = overview_row(book, row, estimate_name(i), (double)totals->estimates[i],
+                               overview_share((double)totals->estimates[i], all),
+                               estimate_reason(i));
     for (int i = 0; i < ASSUMPTIONS; i++)
         if (totals->assumptions[i] > 0)
-            row = put_row(book, row, assumption_name(i), (double)totals->assumptions[i],
-                          share_of((double)totals->assumptions[i], all),
-                          assumption_reason(i));
+            row = overview_row(book, row, assumption_name(i),
+                               (double)totals->assumptions[i],
+                               overview_share((double)totals->assumptions[i], all),
+                               assumption_reason(i));
     return row;
 }
 
@@ -343,7 +428,7 @@ static bool is_left_out(const char *name)
 static uint32_t put_settings(struct book *book, uint32_t row,
                              const struct run_record *record)
 {
-    row = put_heading(book, row, "Standard and settings", NULL, NULL, NULL);
+    row = overview_heading(book, row, "Standard and settings", NULL, NULL, NULL);
     row = put_setting(book, row, "standard", book->set->standard->title);
     row = put_setting(book, row, "input", record->input.path);
     row = put_setting(book, row, "digest of the input", record->input.digest);
@@ -362,15 +447,18 @@ void overview_add(struct book *book, const struct overview *overview)
 
     book_sheet(book, "overview");
     row = put_top(book, overview);
-    row = put_short(book, row, record);
+    row = put_short(book, row, overview);
     row = put_states(book, row, record->totals);
     row = put_failing(book, row, overview);
+    row = overview_costs(book, row, overview->compared);
+    row = overview_plan(book, row, overview->plan);
+    row = put_exposed(book, row, overview->ranking);
     row = put_zones(book, row, record->totals);
     row = put_unsure(book, row, overview);
     put_settings(book, row, record);
     if (book->failed)
         return;
-    book_check(book, worksheet_set_column(book->sheet, COL_WHAT, COL_WHAT, 34, NULL));
+    book_check(book, worksheet_set_column(book->sheet, COL_WHAT, COL_WHAT, 42, NULL));
     book_check(book, worksheet_set_column(book->sheet, COL_COUNT, COL_SHARE, 13, NULL));
     book_check(
         book, worksheet_set_column(book->sheet, COL_WORDS, COL_WORDS, WORDS_WIDTH, NULL));

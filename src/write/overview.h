@@ -8,15 +8,18 @@
  * settings it rests on, and where to find more.
  */
 
+#include "portfolio/plan.h"
+#include "write/comparison.h"
 #include "write/run_json.h"
 #include "write/workbook.h"
 
 /** All borrowed, for the time of the call. */
 struct overview {
     const struct run_record *record;
+    const struct comparison_totals *compared;
     const struct grid *summary; /**< of the roofs shown */
-    bool whole;                 /**< these are all roofs */
-    bool prices;                /**< the book holds money */
+    const struct grid *ranking; /**< highest first, group by group */
+    const struct plan *plan;    /**< NULL for none */
 };
 
 /** Adds the sheet; to be called before any other is begun. */

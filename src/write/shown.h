@@ -3,9 +3,9 @@
 
 /**
  * @file write/shown.h
- * The rows of the roofs that the workbook shows: of the first SHOWN_MOST in output order.
- * They are kept packed, so that memory is bounded whatever the portfolio's size: about
- * 1 kB a roof, and 3 kB for each of its layouts.
+ * The rows of the roofs that the workbook shows: of the SHOWN_MOST that rank highest, in
+ * output order. They are kept packed, so that memory is bounded whatever the portfolio's
+ * size: about 1 kB a roof, and 3 kB for each of its layouts.
  *
  * Out of memory: shown_failed(). Threads: one a collection.
  */
@@ -28,14 +28,26 @@ enum shown_table {
 
 struct shown;
 
+/** How a roof ranks: by group, the lowest first; in a group by score, the highest first,
+ *  NAN last; then by id. */
+struct shown_merit {
+    int group;
+    double score;
+};
+
 /** @param set  borrowed until the end @return owned, NULL when out of memory */
 struct shown *shown_new(const struct write_settings *set);
 
 /** NULL is ignored. */
 void shown_free(struct shown *shown);
 
-/** Adds a building's roofs, in output order, as far as there is room for them. */
-void shown_add(struct shown *shown, const struct building *building);
+/** Adds the i-th of a building's roofs, in output order; it drops out again for those
+ *  that rank higher. Rows of the building's packs go with its last roof. */
+void shown_add(struct shown *shown, const struct building *building, size_t i,
+               struct shown_merit merit);
+
+/** To be called once all roofs were added. */
+void shown_finish(struct shown *shown);
 
 /** Adds rows of a table that belong to no single roof, behind those of the roofs. */
 void shown_add_rows(struct shown *shown, enum shown_table table, const struct grid *rows);

@@ -91,11 +91,9 @@ static void make_looks(struct book *book)
 
 static lxw_format *make_number(struct book *book, int decimals, bool apart, bool total)
 {
-    static const char *const codes[BOOK_DECIMALS][2] = {{"0", "#,##0"},
-                                                        {"0.0", "#,##0.0"},
-                                                        {"0.00", "#,##0.00"},
-                                                        {"0.000", "#,##0.000"},
-                                                        {"0.0000", "#,##0.0000"}};
+    static const char *const codes[BOOK_DECIMALS][2] = {
+        {"0", "#,##0"},         {"0.0", "#,##0.0"},       {"0.00", "#,##0.00"},
+        {"0.000", "#,##0.000"}, {"0.0000", "#,##0.0000"}, {"0.00000", "#,##0.00000"}};
     lxw_format *format = new_format(book);
 
     if (!format)
@@ -169,14 +167,13 @@ static size_t line_length(const char *s, size_t width)
     return last > 0 ? last : length;
 }
 
-uint32_t book_caution(struct book *book, uint32_t row, bool prices, size_t width)
+uint32_t book_caution(struct book *book, uint32_t row, const struct text *caution,
+                      size_t width)
 {
-    struct text caution = TEXT_INIT;
     const char *rest = NULL;
 
-    grid_caution(&caution, book->set, prices);
-    book->failed = book->failed || caution.failed;
-    rest = book->failed ? "" : caution.data;
+    book->failed = book->failed || caution->failed;
+    rest = book->failed ? "" : caution->data;
     while (*rest) {
         struct text line = TEXT_INIT;
         size_t length = line_length(rest, width);
@@ -190,7 +187,6 @@ uint32_t book_caution(struct book *book, uint32_t row, bool prices, size_t width
         rest += length;
         rest += strspn(rest, " ");
     }
-    text_release(&caution);
     return row;
 }
 
@@ -227,55 +223,76 @@ enum outlay_status book_open(const char *path, const struct write_settings *set,
     return OUTLAY_OK;
 }
 
-/* Whether all rows have reached their temporary files. */
-static bool rows_are_kept(struct book *book)
-{
-    lxw_worksheet *sheet = NULL;
-
-    STAILQ_FOREACH(sheet, book->file->worksheets, list_pointers)
-    {
-        FILE *rows = sheet->optimize_tmpfile;
-
-        if (rows && (fflush(rows) != 0 || ferror(rows)))
-            return false;
-    }
-    return true;
-}
-
 static enum outlay_status tell(const struct book *book, struct outlay_error *err)
 {
     if (book->error == LXW_ERROR_MEMORY_MALLOC_FAILED)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    outlay_fail(err, OUTLAY_E_OUTPUT, "writing the workbook: %s",
-                lxw_strerror(book->error));
+    if (book->error == LXW_ERROR_CREATING_TMPFILE ||
+        book->error == LXW_ERROR_READING_TMPFILE)
+        outlay_fail(err, OUTLAY_E_OUTPUT,
+                    "the workbook's temporary files couldn't be kept");
+    else
+        outlay_fail(err, OUTLAY_E_OUTPUT, "writing the workbook: %s",
+                    lxw_strerror(book->error));
     outlay_fail_where(err, "%s", book->path);
-    outlay_fail_todo(err, "look at the disk's space, there and in the folder for "
-                          "temporary files");
+    outlay_fail_todo(err, "make room there and for temporary files, or set TMPDIR to a "
+                          "folder with more");
     return OUTLAY_E_OUTPUT;
 }
 
-enum outlay_status book_commit(struct book *book, struct outlay_error *err)
+/* Whether the file can be made there; the library would print its own words. */
+static enum outlay_status try_place(const struct book *book, struct outlay_error *err)
 {
-    enum outlay_status status = OUTLAY_OK;
+    FILE *file = fopen(book->path, "w");
 
+    if (!file || fclose(file) != 0)
+        return output_fail(err, errno, "making the workbook", book->path);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status write_all(struct book *book, struct outlay_error *err)
+{
     if (book->failed)
         book_check(book, LXW_ERROR_MEMORY_MALLOC_FAILED);
-    if (book->error == LXW_NO_ERROR && !rows_are_kept(book))
+    if (book->error == LXW_NO_ERROR && !book_remember(book))
         book_check(book, LXW_ERROR_CREATING_TMPFILE);
     if (book->error == LXW_NO_ERROR) {
         book_check(book, workbook_close(book->file));
         book->file = NULL; /* freed whatever came of it */
     }
-    if (book->error != LXW_NO_ERROR)
-        status = tell(book, err);
+    if (book->error == LXW_NO_ERROR && !book_is_whole(book))
+        book_check(book, LXW_ERROR_READING_TMPFILE);
+    return book->error == LXW_NO_ERROR ? OUTLAY_OK : tell(book, err);
+}
+
+enum outlay_status book_commit(struct book *book, struct outlay_error *err)
+{
+    enum outlay_status status = try_place(book, err);
+
+    if (status == OUTLAY_OK)
+        status = write_all(book, err);
     book_abort(book);
     return status;
+}
+
+/* The library closes these when it writes the file only. */
+static void close_rows(struct book *book)
+{
+    lxw_worksheet *sheet = NULL;
+
+    STAILQ_FOREACH(sheet, book->file->worksheets, list_pointers)
+    {
+        if (sheet->optimize_tmpfile)
+            fclose(sheet->optimize_tmpfile);
+    }
 }
 
 void book_abort(struct book *book)
 {
     if (!book)
         return;
+    if (book->file)
+        close_rows(book);
     lxw_workbook_free(book->file);
     text_release(&book->scratch);
     free(book);

@@ -9,7 +9,7 @@
  *     status = book_open(path, &set, &book, err);
  *     if (status == OUTLAY_OK) {
  *         overview_add(book, &overview);         the first sheet, write/overview.h
- *         book_add(book, grid, "What a row is.");
+ *         book_add(book, grid, &about, &caution);
  *         status = book_commit(book, err);
  *     }
  *
@@ -33,9 +33,11 @@ enum outlay_status book_open(const char *path, const struct write_settings *set,
                              struct book **out,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Starts a sheet named and with the columns as the grid, whose rows aren't added yet.
- *  @param about  what it holds, a sentence or two */
-void book_begin(struct book *book, const struct grid *grid, const char *about);
+/** Starts a sheet with the name and the columns of the grid, whose rows aren't added yet.
+ *  @param about  what it holds, a sentence or two
+ *  @param caution  as on the CSV file of the same name */
+void book_begin(struct book *book, const struct grid *grid, const struct text *about,
+                const struct text *caution);
 
 /** Adds all rows of a grid of the same sheet and settings. */
 void book_rows(struct book *book, const struct grid *grid);
@@ -44,7 +46,8 @@ void book_rows(struct book *book, const struct grid *grid);
 void book_end(struct book *book);
 
 /** A sheet with all rows of a grid. */
-void book_add(struct book *book, const struct grid *grid, const char *about);
+void book_add(struct book *book, const struct grid *grid, const struct text *about,
+              const struct text *caution);
 
 /** Writes the file and frees the book. @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
 enum outlay_status book_commit(struct book *book,

@@ -29,7 +29,13 @@ enum book_look {
     LOOKS
 };
 
-enum { BOOK_DECIMALS = 5, BOOK_COLUMNS = 100 };
+enum { BOOK_DECIMALS = 6, BOOK_COLUMNS = 100, BOOK_SHEETS = 16 };
+
+/* What the rows of a sheet are, all but the last, as they are written. */
+struct book_rows {
+    uint64_t digest;
+    size_t length;
+};
 
 struct book {
     const char *path;
@@ -50,6 +56,9 @@ struct book {
     uint8_t decimals[BOOK_COLUMNS]; /* most of a column's cells */
     double sums[BOOK_COLUMNS];      /* NAN: nothing to add up */
 
+    struct book_rows rows[BOOK_SHEETS]; /* once all is in them */
+    size_t sheets;
+
     lxw_error error; /* the first */
     bool failed;     /* out of memory */
 };
@@ -68,7 +77,14 @@ void book_number(struct book *book, uint32_t row, uint16_t column, double number
 
 /** Puts the caution in lines of at most `width` characters, from a row on.
  *  @return the row after it */
-uint32_t book_caution(struct book *book, uint32_t row, bool prices, size_t width);
+uint32_t book_caution(struct book *book, uint32_t row, const struct text *caution,
+                      size_t width);
+
+/** Keeps in mind what the sheets hold. @return false where rows are lost already */
+bool book_remember(struct book *book);
+
+/** Whether the file holds what book_remember() saw. */
+bool book_is_whole(const struct book *book);
 
 /** Keeps the first error. */
 void book_check(struct book *book, lxw_error error);

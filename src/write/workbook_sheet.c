@@ -14,14 +14,6 @@ enum { WIDTH_OF_PAGE = 220 };
 /* The last row is for totals, the one before for saying that rows are missing. */
 enum { ROWS_MOST = LXW_ROW_MAX - 2 };
 
-static bool has_money(const struct grid_sheet *sheet)
-{
-    for (size_t i = 0; i < sheet->column_count; i++)
-        if (sheet->columns[i].kind == GRID_MONEY || sheet->columns[i].kind == GRID_RATE)
-            return true;
-    return false;
-}
-
 /* Years and numbers of floors aren't divided into thousands, quantities are. */
 static bool is_apart(const struct grid_column *column)
 {
@@ -74,7 +66,8 @@ static void put_head(struct book *book, const struct grid *grid)
     }
 }
 
-void book_begin(struct book *book, const struct grid *grid, const char *about)
+void book_begin(struct book *book, const struct grid *grid, const struct text *about,
+                const struct text *caution)
 {
     book->of = grid_sheet(grid);
     book->full = false;
@@ -83,10 +76,11 @@ void book_begin(struct book *book, const struct grid *grid, const char *about)
     for (size_t i = 0; i < BOOK_COLUMNS; i++)
         book->sums[i] = NAN;
     book_sheet(book, book->of->name);
+    book->failed = book->failed || about->failed;
     if (book->failed)
         return;
-    book_text(book, 0, 0, about, LOOK_ABOUT);
-    book->head = book_caution(book, 1, has_money(book->of), CAUTION_WIDTH);
+    book_text(book, 0, 0, about->data, LOOK_ABOUT);
+    book->head = book_caution(book, 1, caution, CAUTION_WIDTH);
     book->row = book->head + 1;
     put_head(book, grid);
     worksheet_freeze_panes(book->sheet, book->row, 1);
@@ -205,9 +199,10 @@ void book_end(struct book *book)
     finish(book);
 }
 
-void book_add(struct book *book, const struct grid *grid, const char *about)
+void book_add(struct book *book, const struct grid *grid, const struct text *about,
+              const struct text *caution)
 {
-    book_begin(book, grid, about);
+    book_begin(book, grid, about, caution);
     book_rows(book, grid);
     book_end(book);
 }

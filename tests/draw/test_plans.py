@@ -204,23 +204,27 @@ class Plans(unittest.TestCase):
         self.assertIn("failed", said)
         self.assertFalse((self.folder / "full.pdf").exists())
 
-    def test_odd_names(self):
+    def test_odd_names_and_no_outline(self):
         names = {"a": "<script>alert('x')</script> & <b>", "b": "W" * 1000,
-                 "c": "Größe Ægir", "d": "two\nlines"}
+                 "c": "Größe Ægir", "d": "two\nlines", "e" * 99: "Shed"}
         features = [{"type": "Feature", "properties": {"id": key, "name": name,
                                                        "height_m": 6},
                      "geometry": {"type": "Polygon", "coordinates": [
                          [[-93, 39], [-92.9998, 39], [-92.9998, 39.0002],
                           [-93, 39.0002], [-93, 39]]]}} for key, name in names.items()]
+        features.append({"type": "Feature", "properties": {"id": "z", "height_m": 6},
+                         "geometry": None})
         source = self.folder / "odd.geojson"
         source.write_text(json.dumps({"type": "FeatureCollection",
                                       "features": features}))
-        outlay("draw", source, "-o", self.folder / "odd.pdf", *OPTIONS)
+        outlay("draw", source, "-o", self.folder / "odd.pdf", *OPTIONS, status=1)
         texts = pages(self.folder / "odd.pdf")
         self.assertIn(names["a"], texts[0])
         self.assertIn("W" * 20, texts[1])
         self.assertIn(names["c"], texts[2])
         self.assertIn("two lines", texts[3])
+        self.assertIn("Roof plan, Shed", texts[4])
+        self.assertIn("no usable outline", texts[5])
 
 
 if __name__ == "__main__":

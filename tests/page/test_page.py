@@ -48,7 +48,7 @@ def roof(name, west, south, size=0.0005, **fields):
             "properties": {"id": name, "name": name, "height_ft": 20, **fields}}
 
 
-def report(name, features, *options):
+def report(name, features, *options, write="page"):
     """Runs outlay on features (or a file) and returns the page's path."""
     source = features
     if isinstance(features, list):
@@ -56,7 +56,7 @@ def report(name, features, *options):
         source.write_text(json.dumps({"type": "FeatureCollection", "name": name,
                                       "features": features}), encoding="utf-8")
     out = folder / name
-    done = subprocess.run([program, "run", source, "-o", out, "-q", "--write", "page",
+    done = subprocess.run([program, "run", source, "-o", out, "-q", "--write", write,
                            "--wind-speed", "115mph", *options], check=False)
     if done.returncode > 1:
         raise RuntimeError(f"outlay ended with {done.returncode}")
@@ -101,7 +101,9 @@ class Page(unittest.TestCase):
 class Demo(Page):
     @classmethod
     def setUpClass(cls):
-        cls.path = report("demo", DEMO)
+        cls.path = report("demo", DEMO, "--methods", "seam-fastened,induction-welded",
+                          "--start", "2027", "--cap", "1500000",
+                          write="page,materials,comparison,budget,plan")
         super().setUpClass()
 
     def test_asks_the_network_for_nothing(self):
@@ -204,7 +206,8 @@ class Demo(Page):
     def test_each_measure_colours_the_map(self):
         keys = self.run_script("return [...document.querySelectorAll('#measure option')]"
                                ".map((option) => option.value)")
-        self.assertIn("exposure_pressure", keys)
+        for key in ("exposure_pressure", "demand_over_capacity", "total_rate", "year"):
+            self.assertIn(key, keys)
         pictures = set()
         for key in keys:
             self.run_script("const box = document.getElementById('measure');"
@@ -215,6 +218,31 @@ class Demo(Page):
             self.assertGreater(self.run_script(
                 "return document.querySelectorAll('#legend li').length"), 3)
         self.assertEqual(len(pictures), len(keys))
+
+    def test_charts_have_their_numbers_as_tables(self):
+        charts = self.run_script(
+            "return [...document.querySelectorAll('.chart')].map((each) => ["
+            "each.querySelector('h3').textContent, [...each.querySelectorAll('tbody tr')]"
+            ".map((row) => [...row.children].map((cell) => cell.textContent))])")
+        rows = dict(charts)
+        self.assertEqual(list(rows), ["Budget by year", "Condition over the years",
+                                      "Cost by method", "Exposure to wind, psf"])
+        self.assertEqual([row[0] for row in rows["Budget by year"]],
+                         ["2027", "2028", "2029", "2030", "2031"])
+        for _, _, cost, cap, _ in rows["Budget by year"]:
+            self.assertLessEqual(float(cost[1:].replace(",", "")),
+                                 float(cap[1:].replace(",", "")))
+        self.assertIn("induction-welded", [row[0] for row in rows["Cost by method"]])
+
+    def test_years_of_the_table_are_those_of_the_plan(self):
+        """Roofs by year, counted in the table and told by the budget's chart."""
+        told = self.run_script(
+            "return [...document.querySelectorAll('.chart')][0].innerText && "
+            "[...document.querySelectorAll('.chart')[0].querySelectorAll('tbody tr')]"
+            ".map((row) => [row.children[0].textContent, row.children[1].textContent])")
+        years = self.column("year")
+        for year, roofs in told:
+            self.assertEqual(years.count(year), int(roofs))
 
     def test_says_its_cautions(self):
         text = self.run_script("return document.body.innerText")
@@ -240,6 +268,8 @@ class Demo(Page):
               .reduce((sum, c, i) => sum + c * [0.2126, 0.7152, 0.0722][i], 0);
             const parts = (text) => text.match(/[\\d.]+/g).map(Number);
             const ground = (node) => {
+              if (node.matches('.light')) // words in a bar
+                return parts(getComputedStyle(node.previousElementSibling).fill);
               for (; node; node = node.parentElement) {
                 const [r, g, b, a = 1] = parts(getComputedStyle(node).backgroundColor);
                 if (a > 0) return [r, g, b];

@@ -154,7 +154,7 @@ def lay_out(outlay, roofs, folder):
         for item in json.loads(path.read_text())["features"]:
             known = item["properties"]
             known["shape"] = (item["geometry"]["coordinates"] if layer == "plates"
-                              else shape(item["geometry"]))
+                              else unfolded(shape(item["geometry"])))
             method = "" if layer == "outline" else known["method"]
             layouts[known["roof_id"], method][layer].append(known)
     with open(folder / "tables" / "assemblies.csv", newline="") as table:
@@ -164,6 +164,15 @@ def lay_out(outlay, roofs, folder):
         for row in csv.DictReader(table):
             bills[row["roof_id"], row["method"]].append(row)
     return layouts, assemblies, bills
+
+
+def unfolded(geometry):
+    """A shape that touches itself in a point may fold over there when it is brought to
+    the plane and rounded."""
+    if geometry.is_valid:
+        return geometry
+    mended = geometry.buffer(0)
+    return mended if abs(mended.area - geometry.area) < ROUNDING else geometry
 
 
 # ---- sheets ---------

@@ -179,6 +179,36 @@ static void csv_fields_are_quoted_and_guarded(void **state)
     text_release(&text);
 }
 
+static void expect_line(const char *string, size_t most, const char *wanted)
+{
+    struct text text = TEXT_INIT;
+
+    text_puts(&text, ">");
+    text_line(&text, string, most);
+    assert_false(text.failed);
+    assert_string_equal(text.data + 1, wanted);
+    text_release(&text);
+}
+
+static void test_a_line_is_clean_and_short(void **state)
+{
+    (void)state;
+    expect_line(NULL, 9, "");
+    expect_line("=1+1", 9, "=1+1");
+    expect_line("a\tb\r\nc\x01\x7f", 9, "a b  c  ");
+    expect_line("a\xC2\x85"
+                "b",
+                9, "a b");
+    expect_line("\xFF\xC3 \xEF\xBF\xBF", 9, "\xEF\xBF\xBD\xEF\xBF\xBD \xEF\xBF\xBD");
+    expect_line("12345", 5, "12345");
+    expect_line("123456", 5, "1234\xE2\x80\xA6");
+    /* A rocket takes two units. */
+    expect_line("12\xF0\x9F\x9A\x80", 4, "12\xF0\x9F\x9A\x80");
+    expect_line("12\xF0\x9F\x9A\x80"
+                "3",
+                4, "12\xE2\x80\xA6");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -189,6 +219,7 @@ int main(void)
         cmocka_unit_test(out_of_memory_sticks_until_clear),
         cmocka_unit_test(json_strings_are_escaped),
         cmocka_unit_test(csv_fields_are_quoted_and_guarded),
+        cmocka_unit_test(test_a_line_is_clean_and_short),
     };
 
     return cmocka_run_group_tests_name("base/text", tests, NULL, NULL);

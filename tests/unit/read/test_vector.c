@@ -68,6 +68,52 @@ static void a_count_is_known_for_files(void **state)
     reading_release(&reading);
 }
 
+/* Opens, surveys and reads to the end. @return roofs read */
+static size_t surveyed(const struct read_settings *settings, long long most,
+                       struct survey *out)
+{
+    struct arena *arena = arena_new();
+    struct reader *reader = NULL;
+    struct roof roof;
+    struct outlay_error err = {0};
+    size_t roofs = 0;
+    bool end = false;
+
+    assert_non_null(arena);
+    assert_int_equal(reader_open(settings, &reader, &err), OUTLAY_OK);
+    assert_int_equal(reader_survey(reader, most, out, &err), OUTLAY_OK);
+    while (reader_next(reader, arena, &roof, &end, &err) == OUTLAY_OK && !end)
+        roofs++;
+    assert_true(end);
+    reader_close(reader);
+    arena_free(arena);
+    return roofs;
+}
+
+/* Outlines stand 0.02 degrees apart from 80 W on. A survey counts what a filter lets
+ * through, knows where that is, also of a projected layer, and takes nothing away. */
+static void a_survey_counts_and_places(void **state)
+{
+    struct read_settings settings = {.input = "survey.geojson"};
+    struct survey survey;
+
+    (void)state;
+    collection_write("survey.geojson", 30);
+    assert_int_equal(surveyed(&settings, 1000, &survey), 30);
+    assert_int_equal(survey.count, 30);
+    assert_true(survey.box.min_x > -80 && survey.box.min_x < -79.98);
+    assert_true(survey.box.max_x > -79.42 && survey.box.max_x < -79.4);
+    assert_int_equal(surveyed(&settings, 7, &survey), 30);
+    assert_int_equal(survey.count, 8); /* more than asked for */
+    settings.where = "height_m < 5";
+    assert_int_equal(surveyed(&settings, 1000, &survey), 4);
+    assert_int_equal(survey.count, 4);
+    convert("survey.geojson", "survey.shp", "-f \"ESRI Shapefile\" -t_srs EPSG:2272");
+    settings = (struct read_settings){.input = "survey.shp"};
+    assert_int_equal(surveyed(&settings, 1000, &survey), 30);
+    assert_true(survey.box.min_x > -80 && survey.box.min_x < -79.98);
+}
+
 /* State-plane US feet: the same corners come back to a tenth of a millimetre. */
 static void projected_layers_come_out_as_lonlat(void **state)
 {
@@ -423,6 +469,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(formats_give_the_same_roofs),
         cmocka_unit_test(a_count_is_known_for_files),
+        cmocka_unit_test(a_survey_counts_and_places),
         cmocka_unit_test(projected_layers_come_out_as_lonlat),
         cmocka_unit_test(the_users_crs_wins),
         cmocka_unit_test(without_a_crs_lonlat_is_assumed_with_a_note),

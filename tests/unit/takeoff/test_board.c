@@ -88,6 +88,7 @@ static void traced_to_a_millimetre(void **state)
     bench_rectangle(&b, 32 * FT + 0.024, 16 * FT);
     lay(&b);
     assert_int_equal(b.layout.board_count, 18);
+    near(b.layout.unboarded, 8 * FT * 0.024); /* at the end of rows 0 and 2 */
     bench_release(&b);
     bench_rectangle(&b, 32 * FT + 0.026, 16 * FT);
     lay(&b);
