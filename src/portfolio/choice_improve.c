@@ -99,7 +99,8 @@ bool choice_round(const struct choice *choice, const double *shares, struct aren
 struct search {
     const struct choice *choice;
     int *years;
-    money *left; /* of the caps; of later: as much as one likes */
+    money *left;    /* of the caps; of later: as much as one likes */
+    money *changes; /* room for find_changes() */
 };
 
 static bool allowed(const struct search *search, size_t unit, int year)
@@ -168,6 +169,28 @@ static bool try_pair(struct search *search, size_t a, size_t b)
     return true;
 }
 
+/* What moving a unit to each year would change; 0 where it may not go. */
+static void find_changes(const struct search *search, size_t unit, money *out)
+{
+    for (int to = 0; to <= search->choice->years; to++)
+        out[to] = allowed(search, unit, to) ? change(search, unit, to) : 0;
+}
+
+/* a is tried only where another stands in a year that it gains by. */
+static bool try_pairs(struct search *search, size_t a)
+{
+    bool better = false;
+
+    find_changes(search, a, search->changes);
+    for (size_t b = 0; b < search->choice->units; b++) {
+        if (search->changes[search->years[b]] >= 0 || a == b || !try_pair(search, a, b))
+            continue;
+        find_changes(search, a, search->changes);
+        better = true;
+    }
+    return better;
+}
+
 static bool pass(struct search *search)
 {
     size_t units = search->choice->units;
@@ -176,9 +199,7 @@ static bool pass(struct search *search)
     for (size_t a = 0; a < units; a++)
         better = try_move(search, a) || better;
     for (size_t a = 0; units <= PAIR_UNITS_MAX && a < units; a++)
-        for (size_t b = 0; b < units; b++)
-            if (a != b && try_pair(search, a, b))
-                better = true;
+        better = try_pairs(search, a) || better;
     return better;
 }
 
@@ -275,9 +296,10 @@ void choice_improve(const struct choice *choice, double enough, struct arena *ar
                     int *years)
 {
     size_t count = (size_t)choice->years + 1;
-    struct search search = {choice, years, arena_array(arena, count, sizeof(money))};
+    struct search search = {choice, years, arena_array(arena, count, sizeof(money)),
+                            arena_array(arena, count, sizeof(money))};
 
-    if (!search.left)
+    if (!search.left || !search.changes)
         return;
     for (int year = 0; year < choice->years; year++)
         search.left[year] = choice->caps[year];

@@ -311,6 +311,13 @@ static bool add_board(struct layout_pen *pen, const char *method,
     return put(pen, LAYER_BOARDS, feature, make_region(pen, &board->region));
 }
 
+/* Cutting rows by zones may leave a piece of no length, which no screw is in and nobody
+ * could see. */
+static bool is_shred(const struct row_piece *row)
+{
+    return row->fasteners == 0 && point_distance(row->from, row->to) < 1e-3;
+}
+
 static bool add_row(struct layout_pen *pen, const char *method,
                     const struct row_piece *row)
 {
@@ -357,7 +364,7 @@ bool layout_add(struct layout_pen *pen, const struct layout *layout)
         if (!add_board(pen, method, &layout->boards[i]))
             return false;
     for (size_t i = 0; i < layout->row_count; i++)
-        if (!add_row(pen, method, &layout->rows[i]))
+        if (!is_shred(&layout->rows[i]) && !add_row(pen, method, &layout->rows[i]))
             return false;
     for (size_t i = 0; i < layout->plate_count; i++)
         if (!add_plate(pen, method, &layout->plates[i]))

@@ -174,6 +174,28 @@ static void expect_file(const char *path, const char *epsg, int outlines)
     GDALClose(dataset);
 }
 
+/* A piece of row of no length isn't drawn, but where a screw is in it. */
+static void test_shreds(void **state)
+{
+    (void)state;
+    for (int screws = 0; screws < 2; screws++) {
+        struct laid laid;
+        struct layout_file *file = NULL;
+        GDALDatasetH dataset = NULL;
+
+        lay(&laid, -75, 40);
+        laid.row.to = (struct point){-10 + 1e-7, 0};
+        laid.row.fasteners = screws;
+        file = opened(&laid, NULL);
+        add(file, &laid);
+        commit(file);
+        dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+        expect_layer(dataset, "rows", screws);
+        GDALClose(dataset);
+        remove("layout.gpkg");
+    }
+}
+
 /* Roofs at 71.9 W and 72.3 W, on either side of a boundary of zones: their middle is in
  * zone 18, whichever comes first, and one file has both. */
 static void test_zone_of_the_middle(void **state)
@@ -271,6 +293,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_layers, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_zone_of_the_middle, scratch_enter,
                                         scratch_leave),
+        cmocka_unit_test_setup_teardown(test_shreds, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_zones_apart, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_across_180, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_no_place, scratch_enter, scratch_leave),
