@@ -344,7 +344,7 @@ static enum outlay_status not_found(struct outlay_error *err)
     return OUTLAY_E_LIMIT;
 }
 
-/* Least excess over the caps of what must be done; where it is none, that is an answer. */
+/* Least excess over the caps of what must be done; none is an answer. */
 static enum outlay_status find_excess(const struct choice *choice,
                                       const struct choice_limits *limits,
                                       struct arena *arena, struct choice_answer *out,
