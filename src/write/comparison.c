@@ -379,7 +379,7 @@ void comparison_add(struct comparison_totals *totals, const struct building *bui
             add_layout(&totals->methods[roof->layouts[k].method], roof, k);
         if (roof->costs && roof->layout_count > 0)
             add_layout(&totals->own, roof, 0);
-        if (cheapest >= 0)
+        if (roof->costs && cheapest >= 0)
             add_layout(&totals->cheapest, roof, (size_t)cheapest);
         else if (roof->zoned)
             add_unmet(&totals->cheapest, roof);
