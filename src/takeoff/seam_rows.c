@@ -122,10 +122,10 @@ static bool screw_put(struct seam_work *w, struct walk *walk, double s)
 static bool run_walk(struct seam_work *w, struct walk *walk, double from, double to,
                      double spacing, bool last)
 {
-    double steps = to > from ? ceil((to - from) / spacing - step_rounding) : 0;
+    long steps = to > from ? lround(ceil((to - from) / spacing - step_rounding)) : 0;
 
-    for (double k = 1; k < steps; k++)
-        if (!screw_put(w, walk, from + k * spacing))
+    for (long k = 1; k < steps; k++)
+        if (!screw_put(w, walk, from + (double)k * spacing))
             return false;
     return !last || steps < 1 || screw_put(w, walk, to);
 }

@@ -290,12 +290,13 @@ static void print_amount(struct text *out, money value, int width)
     text_printf(out, "%*s", width, shown);
 }
 
-static void print_index(struct text *out, double index)
+/* What is unknown, as where no roof has a cost, is a dash. */
+static void print_known(struct text *out, double number, int width, int decimals)
 {
-    if (isnan(index))
-        text_printf(out, "%8s", "-");
+    if (isnan(number))
+        text_printf(out, "%*s", width, "-");
     else
-        text_printf(out, "%8.3f", index);
+        text_printf(out, "%*.*f", width, decimals, number);
 }
 
 static void print_years(struct text *out, const struct plan *plan)
@@ -309,8 +310,8 @@ static void print_years(struct text *out, const struct plan *plan)
         print_amount(out, year->cost, 13);
         print_amount(out, year->cap, 13);
         print_amount(out, year->cap - year->cost, 12);
-        text_printf(out, "%10.1f", year->condition);
-        print_index(out, year->index);
+        print_known(out, year->condition, 10, 1);
+        print_known(out, year->index, 8, 3);
         print_amount(out, year->backlog, 13);
         text_putc(out, '\n');
     }
