@@ -144,7 +144,7 @@ const struct grid_sheet plan_sheet = {"plan", plan_columns,
 
 static void put_told_year(struct grid *grid, int year)
 {
-    grid_number(grid, year == MISSING ? NAN : year);
+    grid_number(grid, year == MISSING ? NAN : (double)year);
 }
 
 static void put_why(struct grid *grid, const struct plan *plan,
