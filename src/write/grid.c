@@ -189,8 +189,10 @@ void grid_csv_rows(struct text *out, const struct grid *grid)
         out->failed = true;
     for (size_t row = 0; row < grid_rows(grid) && !out->failed; row++) {
         for (size_t i = 0; i < columns; i++) {
-            if (grid->sheet->columns[i].kind == GRID_TEXT)
-                text_csv(out, grid_cell_text(grid, row, i));
+            const char *text = grid_cell_text(grid, row, i);
+
+            if (text)
+                text_csv(out, text);
             else
                 text_fixed(out, grid_cell_number(grid, row, i),
                            grid_cell_decimals(grid, row, i));
