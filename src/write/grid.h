@@ -98,9 +98,6 @@ const char *grid_cell_text(const struct grid *grid, size_t row, size_t column);
 /** The number of a cell in its printed unit, rounded; NAN for an empty one and a text. */
 double grid_cell_number(const struct grid *grid, size_t row, size_t column);
 
-/** The sum of a column's printed cells; NAN unless the column is summed. */
-double grid_sum(const struct grid *grid, size_t column);
-
 /** Appends the header row; the caution is the name of a last, empty column. */
 void grid_csv_header(struct text *out, const struct grid *grid, const char *caution);
 
