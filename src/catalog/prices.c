@@ -287,39 +287,6 @@ static enum outlay_status item_read(const struct price_row *row,
 
 /* ---- The table ---- */
 
-static enum outlay_status header_refuse(const struct table *table, const char *name,
-                                        const char *what, struct outlay_error *err)
-{
-    outlay_fail(err, OUTLAY_E_USAGE, "column \"%s\" %s", name, what);
-    outlay_fail_where(err, "%s, row %d", table->name, table->rows[0].number);
-    outlay_fail_todo(err, "start from the table that `outlay catalog` writes");
-    return OUTLAY_E_USAGE;
-}
-
-static enum outlay_status header_read(const struct table *table, size_t place[COLUMNS],
-                                      struct outlay_error *err)
-{
-    bool seen[COLUMNS] = {false};
-
-    for (size_t i = 0; i < table->columns; i++) {
-        const char *name = table->rows[0].cells[i];
-        size_t column = 0;
-
-        while (column < COLUMNS && strcasecmp(name, names[column]) != 0)
-            column++;
-        if (column == COLUMNS)
-            return header_refuse(table, name, "isn't known", err);
-        if (seen[column])
-            return header_refuse(table, name, "stands twice", err);
-        seen[column] = true;
-        place[column] = i;
-    }
-    for (size_t i = 0; i < COLUMNS; i++)
-        if (!seen[i])
-            return header_refuse(table, names[i], "is missing", err);
-    return OUTLAY_OK;
-}
-
 static enum outlay_status term_add(const struct price_row *row, struct price_list *out,
                                    struct outlay_error *err)
 {
@@ -410,7 +377,7 @@ enum outlay_status prices_read(struct arena *arena, const struct table *table,
                                struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = header_read(table, place, err);
+    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
 
     *out = (struct price_list){.count = 0};
     for (int term = 0; term < PRICE_TERMS; term++)

@@ -190,3 +190,37 @@ enum outlay_status table_parse(struct arena *arena, const char *name, const char
         outlay_fail_where(err, "%s", name);
     return status;
 }
+
+static enum outlay_status header_refuse(const struct table *table, const char *name,
+                                        const char *what, struct outlay_error *err)
+{
+    outlay_fail(err, OUTLAY_E_USAGE, "column \"%s\" %s", name, what);
+    outlay_fail_where(err, "%s, row %d", table->name, table->rows[0].number);
+    outlay_fail_todo(err, "start from the table that `outlay catalog` writes");
+    return OUTLAY_E_USAGE;
+}
+
+enum outlay_status table_header(const struct table *table, const char *const *names,
+                                size_t count, size_t *place, struct outlay_error *err)
+{
+    const size_t unseen = table->columns;
+
+    for (size_t column = 0; column < count; column++)
+        place[column] = unseen;
+    for (size_t i = 0; i < table->columns; i++) {
+        const char *name = table->rows[0].cells[i];
+        size_t column = 0;
+
+        while (column < count && strcasecmp(name, names[column]) != 0)
+            column++;
+        if (column == count)
+            return header_refuse(table, name, "isn't known", err);
+        if (place[column] != unseen)
+            return header_refuse(table, name, "stands twice", err);
+        place[column] = i;
+    }
+    for (size_t column = 0; column < count; column++)
+        if (place[column] == unseen)
+            return header_refuse(table, names[column], "is missing", err);
+    return OUTLAY_OK;
+}
