@@ -3,7 +3,8 @@
 
 /**
  * @file outlay/outlay.h
- * Runs a job: outlines of low-slope roofs in; wind zones, uplift and fastening out.
+ * Runs a job: outlines of low-slope roofs in; wind zones, fastening, takeoff, cost,
+ * budget and plan sheets out.
  *
  *     struct outlay_error err = {0};
  *     struct outlay_result result;

@@ -161,7 +161,11 @@ static enum outlay_status value_read(struct price_row *row, struct outlay_error 
     bool share = row->unit == UNIT_PERCENT;
     double least =
         row->unit == UNIT_FACTOR ? 0.1 : row->unit == UNIT_FT2 && row->term >= 0;
-    double most = share ? 100 : row->unit == UNIT_FACTOR ? 10 : 1e9;
+    /* A size effect of 100 % would make crews on small roofs cost infinitely much. */
+    double most = row->term == TERM_SIZE_SHARE ? 50
+                  : share                      ? 100
+                  : row->unit == UNIT_FACTOR   ? 10
+                                               : 1e9;
     char accepted[80];
 
     if (number_parse(cell->text, &row->value) && row->value >= least &&

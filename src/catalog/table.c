@@ -113,14 +113,18 @@ static enum outlay_status open_failure(const char *path, struct outlay_error *er
     char byte;
     bool empty = false;
 
-    if (!file)
-        return outlay_fail(err, OUTLAY_E_USAGE, "the file can't be opened");
+    if (!file) {
+        outlay_fail(err, OUTLAY_E_USAGE, "the file can't be opened");
+        outlay_fail_todo(err, "check the path; `outlay catalog` writes tables");
+        return OUTLAY_E_USAGE;
+    }
     empty = VSIFReadL(&byte, 1, 1, file) == 0;
     VSIFCloseL(file);
     if (empty)
         return outlay_fail(err, OUTLAY_E_USAGE, "the table is empty");
-    return outlay_fail(err, OUTLAY_E_USAGE, "the file isn't a table of that kind: %s",
-                       CPLGetLastErrorMsg());
+    outlay_fail(err, OUTLAY_E_USAGE, "the file isn't a table, as its name says");
+    outlay_fail_todo(err, "start from the table that `outlay catalog` writes");
+    return OUTLAY_E_USAGE;
 }
 
 static enum outlay_status file_read(struct arena *arena, const char *path,

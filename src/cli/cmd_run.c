@@ -17,12 +17,14 @@ const struct command command_run_row = {
     .help = "all of it, into a folder of tables and layers",
     .more =
         "Reads roof outlines, cuts them into wind zones, works out uplift and "
-        "fastening, lays\nsheets, rows and boards, and writes a folder: zones.geojson, "
-        "roofs.geojson,\nsummary.csv, totals.csv, materials.csv, comparison.csv, "
-        "layout.gpkg, problems.csv,\nrun.json. The folder appears whole or not at "
-        "all.\n\nExit status: 0 done; 1 done, but roofs were left out; 2 bad usage "
-        "or input;\n3 output not written; 4 stopped by --strict or a limit; 130 "
-        "interrupted.",
+        "fastening, lays\nsheets, rows and boards, counts and prices them, ranks the "
+        "roofs and, with --cap and\n--start, plans their years. Writes a folder: "
+        "zones.geojson, roofs.geojson, summary.csv,\ntotals.csv, materials.csv, "
+        "comparison.csv, ranking.csv, budget.csv, plan.csv,\nworkbook.xlsx, "
+        "report.html, plans.pdf, layout.gpkg, problems.csv, run.json. --write\nchooses "
+        "among them. The folder appears whole or not at all.\n\nExit status: 0 done; "
+        "1 done, but roofs were left out; 2 bad usage or input;\n3 output not written; "
+        "4 stopped by --strict or a limit; 130 interrupted.",
     .examples = "  outlay run testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
                 "  outlay run roofs.gpkg --layer flat --field height=HGT:ft -o out\n"
                 "  outlay run --job job.yaml -o out --overwrite\n",

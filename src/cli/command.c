@@ -40,9 +40,11 @@ enum outlay_status command_unknown(const char *name, struct outlay_error *err)
 
 void commands_help(struct text *out)
 {
-    text_puts(out, "outlay: outlines of low-slope roofs in; wind zones, uplift and "
-                   "fastening out\n\nusage: outlay COMMAND [ARGUMENTS] [OPTIONS]\n\n"
-                   "Commands\n");
+    text_puts(out,
+              "outlay: outlines of low-slope roofs in; wind zones, fastening, takeoff, "
+              "cost,\nbudget and plan sheets out\n\n"
+              "usage: outlay COMMAND [ARGUMENTS] [OPTIONS]\n\n"
+              "Commands\n");
     for (size_t i = 0; command_table[i]; i++)
         text_printf(out, "  %-9s %s\n", command_table[i]->name, command_table[i]->help);
     text_puts(out, "\n`outlay COMMAND --help` tells about one command.\n");

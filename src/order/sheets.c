@@ -159,7 +159,7 @@ static enum outlay_status rolls_area(struct count *count, enum item_use use,
 static enum outlay_status rip_judge(struct count *count, const struct kind_sum sums[3],
                                     double *const lengths[3], bool *better)
 {
-    double area[3];
+    double area[3] = {0, 0, 0};
     enum outlay_status status =
         rolls_area(count, USE_FIELD_SHEET, &sums[0], lengths[0], &area[0]);
 

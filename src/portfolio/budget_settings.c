@@ -63,8 +63,10 @@ enum outlay_status budget_settings_read(struct budget_settings *settings,
         return OUTLAY_OK;
     count = read_list(settings->cap, numbers, PLAN_YEARS_MAX);
     if (count != 1 && count != (size_t)settings->years)
-        return refuse(err, "cap", settings->cap,
-                      "give one amount, or one for each of the --years: 500000,400000");
+        return refuse(
+            err, "cap", settings->cap,
+            "give one amount, or one for each of the --years: 500000,400000; 0 to "
+            "1e13");
     for (int year = 0; year < settings->years; year++)
         settings->caps[year] = llround(100 * numbers[count == 1 ? 0 : year]);
     if (settings->start != MISSING)

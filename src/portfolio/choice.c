@@ -335,7 +335,16 @@ static enum outlay_status solve(const struct choice *choice,
     return status;
 }
 
-/* Least excess over the caps of what must be done. */
+/* The search ended before it proved anything. */
+static enum outlay_status not_found(struct outlay_error *err)
+{
+    outlay_fail(err, OUTLAY_E_LIMIT, "no plan was found within the limits");
+    outlay_fail_todo(err, "raise --nodes or --cap, or free latest and fixed_year of some "
+                          "roofs");
+    return OUTLAY_E_LIMIT;
+}
+
+/* Least excess over the caps of what must be done; none is an answer. */
 static enum outlay_status find_excess(const struct choice *choice,
                                       const struct choice_limits *limits,
                                       struct arena *arena, struct choice_answer *out,
@@ -351,12 +360,18 @@ static enum outlay_status find_excess(const struct choice *choice,
     fill(&program);
     status = search(&program, limits, 0, INFINITY, arena, &excess, err);
     if (status == OUTLAY_OK && !excess.feasible)
-        return outlay_fail(err, OUTLAY_E_LIMIT, "no plan was found within the limits");
+        return not_found(err);
+    out->feasible = status == OUTLAY_OK;
     for (int year = 0; status == OUTLAY_OK && year < choice->years; year++) {
         money over = spent(choice, out->years, year) - choice->caps[year];
 
         out->over[year] = over > 0 ? over : 0;
+        out->feasible = out->feasible && over <= 0;
     }
+    if (out->feasible)
+        choice_improve(choice, out->bound, arena, out->years);
+    else if (status == OUTLAY_OK && excess.state != CHOICE_GAP && excess.bound < 0.5)
+        return not_found(err);
     return status;
 }
 
@@ -374,7 +389,9 @@ enum outlay_status choice_solve(const struct choice *choice,
     if (status != OUTLAY_OK)
         return status;
     if (!out->feasible)
-        return find_excess(choice, limits, arena, out, err);
+        status = find_excess(choice, limits, arena, out, err);
+    if (!out->feasible)
+        return status;
     out->value = sum_values(choice, out->years);
     out->bound = fmin(out->bound, out->value);
     return OUTLAY_OK;

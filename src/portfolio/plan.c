@@ -263,12 +263,3 @@ void plan_free(struct plan *plan)
     arena_free(plan->arena);
     free(plan);
 }
-
-int plan_year_of(const struct plan *plan, const char *id, const char *building)
-{
-    for (size_t i = 0; i < plan->count; i++)
-        if (strcmp(portfolio_id(plan->roofs[i].roof), id) == 0 &&
-            strcmp(portfolio_building(plan->roofs[i].roof), building) == 0)
-            return plan->roofs[i].year;
-    return MISSING;
-}

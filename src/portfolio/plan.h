@@ -165,8 +165,4 @@ money plan_present(const struct budget_settings *settings, money cost, int k);
 /** The present cost of waiting until year k for a roof of that age at the start. */
 money plan_waiting(const struct budget_settings *settings, money cost, double age, int k);
 
-/** The year of a roof; MISSING when it is after the plan or unknown. The first of roofs
- *  with that id and building. */
-int plan_year_of(const struct plan *plan, const char *id, const char *building);
-
 #endif

@@ -138,6 +138,17 @@ static bool wants_layouts(const struct settings *settings, unsigned all)
     return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
 }
 
+static enum outlay_status need_folder(const struct settings *settings,
+                                      struct outlay_error *err)
+{
+    const char *todo = "name a folder: -o out";
+    if (!settings->output || strcmp(settings->output, "-") != 0)
+        return execute_need_output(settings, todo, err);
+    outlay_fail(err, OUTLAY_E_USAGE, "a folder can't go to standard output");
+    outlay_fail_todo(err, "%s", todo);
+    return OUTLAY_E_USAGE;
+}
+
 static enum outlay_status run_into_folder(const struct settings *told,
                                           const struct messages *messages,
                                           const struct folder_command *command,
@@ -152,8 +163,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
     struct survey survey;
-    enum outlay_status status =
-        execute_need_output(settings, "name a folder: -o out", err);
+    enum outlay_status status = need_folder(settings, err);
     if (status == OUTLAY_OK)
         status = need_cap(settings, command->parts, err);
     if (status == OUTLAY_OK)

@@ -51,7 +51,7 @@ static enum outlay_status write_into(const struct settings *settings, const char
     struct text path = TEXT_INIT;
     enum outlay_status status;
     if (mkdir(settings->output, 0777) != 0 && errno != EEXIST)
-        return output_fail(err, errno, "the folder can't be made", settings->output);
+        return output_fail(err, errno, "making the folder", settings->output);
     text_printf(&path, "%s/%s", settings->output, name);
     if (path.failed)
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");

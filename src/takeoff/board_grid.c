@@ -189,11 +189,11 @@ static enum outlay_status cell_lay(struct laying *w, double low, double high,
     return status;
 }
 
-static enum outlay_status row_lay(struct laying *w, double row, struct outlay_error *err)
+static enum outlay_status row_lay(struct laying *w, long row, struct outlay_error *err)
 {
     const struct board_grid *grid = &w->job->grid;
-    double low = grid->shift_v + row * grid->width;
-    double shift = grid->shift_u + (fmod(row, 2) != 0 ? grid->length / 2 : 0);
+    double low = grid->shift_v + (double)row * grid->width;
+    double shift = grid->shift_u + (row % 2 != 0 ? grid->length / 2 : 0);
     struct box box;
     enum outlay_status status =
         rings_clip(w->scratch, &w->outline, 1, low, low + grid->width, &w->row_outline);
@@ -206,10 +206,10 @@ static enum outlay_status row_lay(struct laying *w, double row, struct outlay_er
     if (w->row_outline.count == 0)
         return OUTLAY_OK;
     box = rings_box(&w->row_outline);
-    for (double j = floor((box.min_x - shift) / grid->length);
-         shift + j * grid->length < box.max_x && status == OUTLAY_OK; j++)
-        status =
-            cell_lay(w, shift + j * grid->length, shift + (j + 1) * grid->length, err);
+    for (long j = lround(floor((box.min_x - shift) / grid->length));
+         shift + (double)j * grid->length < box.max_x && status == OUTLAY_OK; j++)
+        status = cell_lay(w, shift + (double)j * grid->length,
+                          shift + (double)(j + 1) * grid->length, err);
     return status;
 }
 
@@ -221,8 +221,9 @@ static enum outlay_status rows_lay(struct laying *w, struct outlay_error *err)
 
     if (w->outline.count == 0)
         return OUTLAY_OK;
-    for (double row = floor((box.min_y - grid->shift_v) / grid->width);
-         grid->shift_v + row * grid->width < box.max_y && status == OUTLAY_OK; row++) {
+    for (long row = lround(floor((box.min_y - grid->shift_v) / grid->width));
+         grid->shift_v + (double)row * grid->width < box.max_y && status == OUTLAY_OK;
+         row++) {
         status = row_lay(w, row, err);
         arena_reset(w->scratch);
     }

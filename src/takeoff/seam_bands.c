@@ -148,8 +148,8 @@ static void band_put(struct seam_work *w, struct bands *bands, double width)
 static void bands_fill(struct seam_work *w, struct bands *out, double to, int place)
 {
     double width = to - out->at[out->count];
-    size_t full;
-    double odd[2];
+    size_t full = 0;
+    double odd[2] = {0, 0};
     size_t odds = width > touching ? odd_sheets(w, width, &full, odd) : 0;
     bool mirrored = place == 0 || place == 3;
     size_t before;

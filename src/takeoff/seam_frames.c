@@ -113,6 +113,7 @@ static enum outlay_status inset(struct frames *f, const struct region *region,
 {
     struct layer_rings rings = {NULL, 0, 0};
 
+    *out = (struct region){NULL, 0};
     if (!layer_rings_add_region(f->w->arena, &rings, region, 0))
         return no_memory(f);
     for (size_t k = 0; k < f->ring_count; k++) {

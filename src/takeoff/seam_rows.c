@@ -125,12 +125,12 @@ static bool screw_put(struct seam_work *w, struct walk *walk, double s)
 static bool run_walk(struct seam_work *w, struct walk *walk, double from, double to,
                      double spacing, bool last)
 {
-    double steps = to > from ? ceil((to - from) / spacing - step_rounding) : 0;
+    long steps = to > from ? lround(ceil((to - from) / spacing - step_rounding)) : 0;
 
-    for (double k = 1; k < steps; k++) {
-        double s = from + k * spacing;
+    for (long k = 1; k < steps; k++) {
+        double s = from + (double)k * spacing;
 
-        if (k + 1 >= steps && to - s < plate_width)
+        if (k + 1 == steps && to - s < plate_width)
             s = (s - spacing + to) / 2;
         if (!screw_put(w, walk, s))
             return false;

@@ -8,7 +8,7 @@
 
 static const struct grid_column budget_columns[] = {
     {"plan", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
-    {"year", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"roofs", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"cap", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
@@ -29,15 +29,6 @@ static const struct grid_column budget_columns[] = {
 
 const struct grid_sheet budget_sheet = {"budget", budget_columns,
                                         sizeof budget_columns / sizeof budget_columns[0]};
-
-static void put_numbered(struct grid *grid, int number)
-{
-    struct text text = TEXT_INIT;
-
-    text_printf(&text, "%d", number);
-    grid_text(grid, text.data);
-    text_release(&text);
-}
 
 static void put_year(struct grid *grid, const struct plan_year *year)
 {
@@ -105,7 +96,7 @@ static void put_years(struct grid *grid, const struct plan *plan, const char *na
 {
     for (int k = 0; k < plan->settings.years; k++) {
         grid_text(grid, name);
-        put_numbered(grid, plan->settings.start + k);
+        grid_number(grid, plan->settings.start + k);
         put_year(grid, &course->years[k]);
     }
     grid_text(grid, name);
@@ -128,7 +119,7 @@ void budget_fill(struct grid *grid, const struct plan *plan)
 /* ---- plan.csv ---- */
 
 static const struct grid_column plan_columns[] = {
-    {"year", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"roof_id", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"name", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"building", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
@@ -142,9 +133,9 @@ static const struct grid_column plan_columns[] = {
     {"nominal_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"waiting_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
-    {"earliest", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
-    {"latest", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
-    {"fixed_year", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"earliest", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"latest", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"fixed_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"why", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
 };
 
@@ -153,10 +144,7 @@ const struct grid_sheet plan_sheet = {"plan", plan_columns,
 
 static void put_told_year(struct grid *grid, int year)
 {
-    if (year == MISSING)
-        grid_text(grid, NULL);
-    else
-        put_numbered(grid, year);
+    grid_number(grid, year == MISSING ? NAN : (double)year);
 }
 
 static void put_why(struct grid *grid, const struct plan *plan,
@@ -302,12 +290,13 @@ static void print_amount(struct text *out, money value, int width)
     text_printf(out, "%*s", width, shown);
 }
 
-static void print_index(struct text *out, double index)
+/* What is unknown, as where no roof has a cost, is a dash. */
+static void print_known(struct text *out, double number, int width, int decimals)
 {
-    if (isnan(index))
-        text_printf(out, "%8s", "-");
+    if (isnan(number))
+        text_printf(out, "%*s", width, "-");
     else
-        text_printf(out, "%8.3f", index);
+        text_printf(out, "%*.*f", width, decimals, number);
 }
 
 static void print_years(struct text *out, const struct plan *plan)
@@ -321,8 +310,8 @@ static void print_years(struct text *out, const struct plan *plan)
         print_amount(out, year->cost, 13);
         print_amount(out, year->cap, 13);
         print_amount(out, year->cap - year->cost, 12);
-        text_printf(out, "%10.1f", year->condition);
-        print_index(out, year->index);
+        print_known(out, year->condition, 10, 1);
+        print_known(out, year->index, 8, 3);
         print_amount(out, year->backlog, 13);
         text_putc(out, '\n');
     }

@@ -128,14 +128,20 @@ static bool is_met(enum zone_state state)
     return state == STATE_MET || state == STATE_MET_ASSUMED;
 }
 
+/* The worst of all roofs, whichever comes first. */
+static void add_state(struct comparison_sums *sums, enum zone_state state)
+{
+    sums->state =
+        sums->roofs + sums->not_met == 0 ? state : state_worse(sums->state, state);
+}
+
 /* Adds one layout of a roof. */
 static void add_layout(struct comparison_sums *sums, const struct roof *roof, size_t k)
 {
     const struct layout *layout = &roof->layouts[k];
     enum zone_state state = layout_state(roof, layout);
 
-    sums->state =
-        sums->roofs + sums->not_met == 0 ? state : state_worse(sums->state, state);
+    add_state(sums, state);
     if (!is_met(state) || !roof->costs[k].known)
         sums->not_met++;
     if (!roof->costs[k].known)
@@ -353,6 +359,15 @@ void comparison_of_roof(struct grid *grid, const struct roof *roof)
 
 /* ---- The portfolio ---------------------------------------------------------------- */
 
+/* A roof that no method with a price meets: its state is that of its own method. */
+static void add_unmet(struct comparison_sums *sums, const struct roof *roof)
+{
+    bool laid = roof->layout_count > 0;
+
+    add_state(sums, laid ? layout_state(roof, &roof->layouts[0]) : roof->state);
+    sums->not_met++;
+}
+
 void comparison_add(struct comparison_totals *totals, const struct building *building)
 {
     for (size_t i = 0; i < building->roof_count; i++) {
@@ -364,10 +379,10 @@ void comparison_add(struct comparison_totals *totals, const struct building *bui
             add_layout(&totals->methods[roof->layouts[k].method], roof, k);
         if (roof->costs && roof->layout_count > 0)
             add_layout(&totals->own, roof, 0);
-        if (cheapest >= 0)
+        if (roof->costs && cheapest >= 0)
             add_layout(&totals->cheapest, roof, (size_t)cheapest);
         else if (roof->zoned)
-            totals->cheapest.not_met++;
+            add_unmet(&totals->cheapest, roof);
     }
 }
 

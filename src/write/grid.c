@@ -171,18 +171,6 @@ double grid_cell_number(const struct grid *grid, size_t row, size_t column)
     return cell_at(grid, row, column)->number;
 }
 
-double grid_sum(const struct grid *grid, size_t column)
-{
-    double sum = 0;
-
-    if (!grid->sheet->columns[column].summed)
-        return NAN;
-    for (size_t row = 0; row < grid_rows(grid); row++)
-        if (isfinite(grid_cell_number(grid, row, column)))
-            sum += grid_cell_number(grid, row, column);
-    return sum;
-}
-
 void grid_csv_header(struct text *out, const struct grid *grid, const char *caution)
 {
     for (size_t i = 0; i < grid->sheet->column_count; i++) {
@@ -201,8 +189,10 @@ void grid_csv_rows(struct text *out, const struct grid *grid)
         out->failed = true;
     for (size_t row = 0; row < grid_rows(grid) && !out->failed; row++) {
         for (size_t i = 0; i < columns; i++) {
-            if (grid->sheet->columns[i].kind == GRID_TEXT)
-                text_csv(out, grid_cell_text(grid, row, i));
+            const char *text = grid_cell_text(grid, row, i);
+
+            if (text)
+                text_csv(out, text);
             else
                 text_fixed(out, grid_cell_number(grid, row, i),
                            grid_cell_decimals(grid, row, i));

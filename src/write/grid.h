@@ -62,7 +62,8 @@ void grid_free(struct grid *grid);
 /** Takes all rows out again; nothing else changes. */
 void grid_clear(struct grid *grid);
 
-/** Next cell of the row, a text that is copied; NULL and "" are empty cells. */
+/** Next cell of the row, a text that is copied; NULL and "" are empty cells. Where the
+ *  column has numbers it stands there as it is, "all years" among years. */
 void grid_text(struct grid *grid, const char *text);
 
 /** Next cell of the row, a number; NAN is an empty cell. */
@@ -91,14 +92,11 @@ int grid_cell_decimals(const struct grid *grid, size_t row, size_t column);
 /** Appends the column's name with its unit. */
 void grid_column_name(struct text *out, const struct grid *grid, size_t column);
 
-/** The text of a GRID_TEXT cell; NULL for an empty one. Borrowed. */
+/** The text of a cell; NULL for an empty one and for a number. Borrowed. */
 const char *grid_cell_text(const struct grid *grid, size_t row, size_t column);
 
-/** The number of any other cell in its printed unit, rounded; NAN for an empty one. */
+/** The number of a cell in its printed unit, rounded; NAN for an empty one and a text. */
 double grid_cell_number(const struct grid *grid, size_t row, size_t column);
-
-/** The sum of a column's printed cells; NAN unless the column is summed. */
-double grid_sum(const struct grid *grid, size_t column);
 
 /** Appends the header row; the caution is the name of a last, empty column. */
 void grid_csv_header(struct text *out, const struct grid *grid, const char *caution);

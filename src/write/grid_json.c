@@ -9,12 +9,12 @@ static bool is_text(const struct grid *grid, size_t column)
 
 static void put_cell(struct text *out, const struct grid *grid, size_t row, size_t column)
 {
-    if (is_text(grid, column)) {
-        text_json(out, grid_cell_text(grid, row, column));
-        return;
-    }
+    const char *text = grid_cell_text(grid, row, column);
     double number = grid_cell_number(grid, row, column);
-    if (isfinite(number))
+
+    if (text)
+        text_json(out, text);
+    else if (isfinite(number))
         text_fixed(out, number, grid_cell_decimals(grid, row, column));
     else
         text_puts(out, "null");

@@ -52,9 +52,11 @@ static enum outlay_status fail_by_gdal(const struct layout_file *file, const cha
 
 /* ---- Opening ---- */
 
+/* Longitudes go round: -182 degrees are 178. */
 static int utm_zone(struct point lonlat)
 {
-    int zone = (int)floor((lonlat.x + 180) / ZONE_WIDTH) % 60 + 1;
+    double round = floor((lonlat.x + 180) / 360) * 360;
+    int zone = (int)floor((lonlat.x + 180 - round) / ZONE_WIDTH) % 60 + 1;
 
     return lonlat.y < 0 ? -zone : zone;
 }

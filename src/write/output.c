@@ -34,8 +34,9 @@ static const char *what_to_do(int error_number)
     case EROFS:
         return "name a place that you may write to";
     case ENOENT:
-    case ENOTDIR:
         return "make the folder first";
+    case ENOTDIR:
+        return "a part of the path is a file: name another place";
     case EISDIR:
         return "name a file, not a folder";
     default:

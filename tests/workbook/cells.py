@@ -197,6 +197,24 @@ class Workbook(unittest.TestCase):
             books.append((out / "workbook.xlsx").read_bytes())
         self.assertEqual(books[0], books[1])
 
+    def test_years_are_numbers(self):
+        out = run(self.folder, "out", DEMO / "demo.geojson", "--job",
+                  str(DEMO / "demo.yaml"), "--write", "budget,plan,workbook", *PLAN)
+        book = openpyxl.load_workbook(out / "workbook.xlsx")
+        for name in ("budget", "plan"):
+            names, rows = table(out, name)
+            head = head_row(book[name], names[0])
+            for column in ("year", "earliest", "latest", "fixed_year"):
+                if column not in names:
+                    continue
+                at = names.index(column)
+                told = [(i, row[at]) for i, row in enumerate(rows) if row[at].isdigit()]
+                for i, year in told:
+                    cell = book[name].cell(head + 1 + i, at + 1)
+                    self.assertEqual((cell.data_type, cell.value, cell.number_format),
+                                     ("n", int(year), "0"), f"{name}, {column}")
+                self.assertTrue(told, f"{name}, {column}")
+
     def test_the_overview_says_what_the_totals_say(self):
         out = run(self.folder, "out", DEMO / "demo.geojson", "--job",
                   str(DEMO / "demo.yaml"), "--write", "totals,budget,workbook", *PLAN)

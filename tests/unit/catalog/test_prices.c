@@ -164,6 +164,8 @@ static void test_refused_values(void **state)
     expect_refused(site, "usd,2026,7", "usd,2026,", "month is empty",
                    "row 2, column month");
     expect_refused(site, "10,percent", "110,percent", "price is \"110\"", "column price");
+    expect_refused(site, "size effect,,4", "size effect,,100", "from 0 to 50",
+                   "column price");
 }
 
 static void test_refused_items(void **state)

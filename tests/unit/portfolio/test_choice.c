@@ -158,6 +158,50 @@ static void test_caps_hold_to_the_cent(void **state)
     arena_free(arena);
 }
 
+/* Roofs that must be done and fill all caps to the cent, in one way that is hard to
+ * find. */
+static void make_tight(struct sample *sample, size_t units, int years)
+{
+    for (int k = 0; k < years; k++)
+        sample->caps[k] = 0;
+    for (size_t i = 0; i < units; i++) {
+        money cost = 100000 + below(3000000);
+
+        sample->units[i] = (struct choice_unit){0, years - 1, true};
+        for (int k = 0; k <= years; k++)
+            sample->values[i * (size_t)(years + 1) + (size_t)k] = cost + k * cost / 100;
+        for (int k = 0; k < years; k++)
+            sample->costs[i * (size_t)years + (size_t)k] = cost;
+        sample->caps[below(years)] += cost;
+    }
+    sample->choice = (struct choice){units,          years,         sample->units,
+                                     sample->values, sample->costs, sample->caps};
+}
+
+/* A search that ends before it finds anything proves nothing: that is no excess. */
+static void test_what_is_not_found_is_not_over(void **state)
+{
+    static struct sample sample;
+    struct choice_limits limits = {0, 1, 600};
+    int unfound = 0;
+
+    (void)state;
+    for (int round = 0; round < 20; round++) {
+        struct arena *arena = arena_new();
+        struct choice_answer answer;
+        enum outlay_status status;
+
+        make_tight(&sample, 16, 4);
+        status = choice_solve(&sample.choice, &limits, arena, &answer, NULL);
+        unfound += status == OUTLAY_E_LIMIT;
+        assert_true(status == OUTLAY_E_LIMIT || answer.feasible);
+        if (status == OUTLAY_OK)
+            caps_hold(&sample.choice, answer.years);
+        arena_free(arena);
+    }
+    assert_true(unfound > 0);
+}
+
 static void test_larger_ones_reach_their_gap(void **state)
 {
     static struct sample sample;
@@ -205,6 +249,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_small_ones_are_as_enumerated),
         cmocka_unit_test(test_caps_hold_to_the_cent),
+        cmocka_unit_test(test_what_is_not_found_is_not_over),
         cmocka_unit_test(test_larger_ones_reach_their_gap),
         cmocka_unit_test(test_nothing_to_choose_from),
     };

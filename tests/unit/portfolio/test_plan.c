@@ -171,8 +171,6 @@ static void test_sums_agree_and_years_are_kept(void **state)
         assert_int_equal(found(plan, "r04")->year, 2028);
         assert_int_equal(found(plan, "r04")->reason, PLAN_FIXED);
         assert_int_equal(found(plan, "r11")->year, 2027);
-        assert_int_equal(plan_year_of(plan, "r11", "b1"), 2027);
-        assert_int_equal(plan_year_of(plan, "r11", "b2"), MISSING);
         if (found(plan, "r12")->year != MISSING)
             assert_true(found(plan, "r12")->year >= 2029);
         assert_true(plan->best.present + plan->best.waiting <=

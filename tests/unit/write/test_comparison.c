@@ -173,6 +173,25 @@ static struct comparison_totals totals_of(struct site *sites, size_t count)
     return totals;
 }
 
+/* The state of a sum is its worst roof's, in any order. */
+static void test_unmet_in_any_order(void **state)
+{
+    (void)state;
+    for (size_t unmet = 0; unmet < 2; unmet++) {
+        struct site sites[2];
+        struct comparison_totals totals;
+
+        start(&sites[0], "a");
+        start(&sites[1], "b");
+        for (size_t k = 0; k < KINDS; k++)
+            sites[unmet].layouts[k].states[ZONE_FIELD] = STATE_NOT_MET;
+        totals = totals_of(sites, 2);
+        assert_int_equal(totals.cheapest.not_met, 1);
+        assert_int_equal(totals.cheapest.state, STATE_NOT_MET);
+        assert_int_equal(totals.own.state, STATE_NOT_MET);
+    }
+}
+
 static void test_portfolio(void **state)
 {
     struct site sites[2];
@@ -236,6 +255,7 @@ int main(void)
         cmocka_unit_test(test_ties),
         cmocka_unit_test(test_not_met_is_never_cheapest),
         cmocka_unit_test(test_nothing_laid),
+        cmocka_unit_test(test_unmet_in_any_order),
         cmocka_unit_test(test_portfolio),
         cmocka_unit_test(test_portfolio_not_met),
     };

@@ -70,18 +70,6 @@ static void test_json_is_what_csv_is(void **state)
     grid_free(grid);
 }
 
-static void test_sums_are_those_of_printed_cells(void **state)
-{
-    struct write_settings si = {.units = &unit_system_si, .currency = "usd"};
-    struct grid *grid = filled(&si);
-
-    (void)state;
-    assert_true(fabs(grid_sum(grid, 1) - (92.9 + 46.5)) < 1e-9);
-    assert_true(fabs(grid_sum(grid, 2) - 1235.00) < 1e-9);
-    assert_true(isnan(grid_sum(grid, 3)));
-    grid_free(grid);
-}
-
 static void test_a_cleared_grid_starts_again(void **state)
 {
     struct write_settings us = {.units = &unit_system_us, .currency = "usd"};
@@ -122,6 +110,28 @@ static void test_quantities_have_decimals_of_their_own(void **state)
     grid_free(grid);
 }
 
+static void test_a_text_may_stand_among_numbers(void **state)
+{
+    struct write_settings us = {.units = &unit_system_us, .currency = "usd"};
+    static const struct grid_column year = {
+        "year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false};
+    static const struct grid_sheet years = {"years", &year, 1};
+    struct grid *grid = grid_new(&years, &us);
+    struct text out = TEXT_INIT;
+
+    (void)state;
+    assert_non_null(grid);
+    grid_number(grid, 2027);
+    grid_text(grid, "all years");
+    grid_number(grid, NAN);
+    grid_csv_rows(&out, grid);
+    grid_json_rows(&out, grid);
+    assert_string_equal(out.data, "2027,\nall years,\n,\n"
+                                  "[2027],\n[\"all years\"],\n[null]");
+    text_release(&out);
+    grid_free(grid);
+}
+
 static void test_packed_rows_come_back_as_they_were(void **state)
 {
     struct write_settings si = {.units = &unit_system_si, .currency = "usd"};
@@ -150,9 +160,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_units_reach_names_and_numbers),
         cmocka_unit_test(test_json_is_what_csv_is),
-        cmocka_unit_test(test_sums_are_those_of_printed_cells),
         cmocka_unit_test(test_a_cleared_grid_starts_again),
         cmocka_unit_test(test_quantities_have_decimals_of_their_own),
+        cmocka_unit_test(test_a_text_may_stand_among_numbers),
         cmocka_unit_test(test_packed_rows_come_back_as_they_were),
     };
 

@@ -269,6 +269,21 @@ static void test_across_180(void **state)
     expect_file("layout.gpkg", "32760", 2);
 }
 
+/* Longitudes below -180 degrees, as west of the date line may be told. */
+static void test_below_180(void **state)
+{
+    const struct box place = {-190, 40, -189.9, 40};
+    struct laid laid;
+    struct layout_file *file = NULL;
+
+    (void)state;
+    lay(&laid, -190, 40);
+    file = opened(&laid, &place);
+    add(file, &laid);
+    commit(file);
+    expect_file("layout.gpkg", "32659", 1);
+}
+
 static void test_no_place(void **state)
 {
     struct laid laid;
@@ -296,6 +311,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_shreds, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_zones_apart, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_across_180, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_below_180, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_no_place, scratch_enter, scratch_leave),
     };
 

@@ -155,7 +155,7 @@ static void places_that_cannot_be_written_are_refused(void **state)
     assert_int_equal(mkdir("folder", 0777), 0);
     expect_open_fails("folder", "name a file, not a folder");
     scratch_write("file", "");
-    expect_open_fails("file/a.csv", "make the folder first");
+    expect_open_fails("file/a.csv", "a part of the path is a file: name another place");
     assert_int_equal(scratch_count("."), 2);
 }
 
