@@ -130,8 +130,8 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
     if (status != OUTLAY_OK)
         return status;
     tell(drawing, messages);
-    text_printf(report, "drawn: %lld roofs, %s\n", plans_pages(plans),
-                drawing->settings->output);
+    text_printf(report, "drawn: %lld roof%s, %s\n", plans_pages(plans),
+                plans_pages(plans) == 1 ? "" : "s", drawing->settings->output);
     drawing->problems = NULL;
     status = problems_file_commit(problems, err);
     if (status != OUTLAY_OK)
