@@ -11,6 +11,8 @@ static const double rounding = 1e-9;
 static const double step_rounding = 1e-5;
 /* Ends closer than this are joined, m. */
 static const double joint = 1e-4;
+/* Plates are up to 3 in wide: screws of a row keep this apart, m. */
+static const double plate_width = 0.0762;
 /* Most rows between two seams. */
 enum { BETWEEN_MAX = 3 };
 
@@ -118,16 +120,59 @@ static bool screw_put(struct seam_work *w, struct walk *walk, double s)
                      point_between(walk->pieces[k].from, walk->pieces[k].to, t));
 }
 
-/* Screws after `from` and up to `to`, `last` included when wanted. */
+/* Screws after `from` and up to `to`, `last` included when wanted. One whose plate would
+ * lie on the last one's goes halfway between its neighbours. */
 static bool run_walk(struct seam_work *w, struct walk *walk, double from, double to,
                      double spacing, bool last)
 {
     long steps = to > from ? lround(ceil((to - from) / spacing - step_rounding)) : 0;
 
-    for (long k = 1; k < steps; k++)
-        if (!screw_put(w, walk, from + (double)k * spacing))
+    for (long k = 1; k < steps; k++) {
+        double s = from + (double)k * spacing;
+
+        if (k + 1 == steps && to - s < plate_width)
+            s = (s - spacing + to) / 2;
+        if (!screw_put(w, walk, s))
             return false;
+    }
     return !last || steps < 1 || screw_put(w, walk, to);
+}
+
+/* Where the first screw stands: at most ROW_END from the row's end, nearer where plates
+ * would lie on each other. */
+static double first_screw(const struct walk *walk)
+{
+    double total = walk->starts[walk->count];
+    double end = fmin(ROW_END, total / 2);
+    size_t k = 1;
+
+    if (walk->pieces[0].closed)
+        return 0;
+    if (total > 2 * ROW_END)
+        end = fmin(end, (total - plate_width) / 2);
+    while (k < walk->count && walk->pieces[k].spacing == walk->pieces[0].spacing)
+        k++;
+    if (k < walk->count && walk->starts[k] > end && walk->starts[k] < total - end)
+        end = fmin(end, walk->starts[k] - plate_width);
+    return end;
+}
+
+/* Where the last screw stands, likewise; that of a ring is its first. */
+static double last_screw(const struct walk *walk)
+{
+    double total = walk->starts[walk->count];
+    double end = total - fmin(ROW_END, total / 2);
+    size_t k = walk->count - 1;
+
+    if (walk->pieces[0].closed)
+        return total;
+    if (total > 2 * ROW_END)
+        end = fmax(end, (total + plate_width) / 2);
+    while (k > 0 && walk->pieces[k - 1].spacing == walk->pieces[walk->count - 1].spacing)
+        k--;
+    if (k > 0 && walk->starts[k] < end && walk->starts[k] > total - end)
+        end = fmax(end, walk->starts[k] + plate_width);
+    return end;
 }
 
 /* Counts `count` pieces from `first` on as one row. */
@@ -135,8 +180,8 @@ static bool row_count(struct seam_work *w, size_t first, size_t count)
 {
     struct walk walk = {w->out->rows + first, NULL, count, 0};
     bool closed = walk.pieces[0].closed;
-    double total;
-    double end;
+    double first_at;
+    double last_at;
     size_t k = 0;
 
     walk.starts = arena_array(w->arena, walk.count + 1, sizeof *walk.starts);
@@ -145,17 +190,17 @@ static bool row_count(struct seam_work *w, size_t first, size_t count)
     for (size_t i = 0; i < walk.count; i++)
         walk.starts[i + 1] =
             walk.starts[i] + point_distance(walk.pieces[i].from, walk.pieces[i].to);
-    total = walk.starts[walk.count];
-    end = closed ? 0 : fmin(ROW_END, total / 2);
-    if (!screw_put(w, &walk, end))
+    first_at = first_screw(&walk);
+    last_at = last_screw(&walk);
+    if (!screw_put(w, &walk, first_at))
         return false;
     while (k < walk.count) {
-        double from = fmax(walk.starts[k], end);
+        double from = fmax(walk.starts[k], first_at);
         double spacing = walk.pieces[k].spacing;
 
         while (k < walk.count && walk.pieces[k].spacing == spacing)
             k++;
-        if (!run_walk(w, &walk, from, fmin(walk.starts[k], total - end), spacing,
+        if (!run_walk(w, &walk, from, fmin(walk.starts[k], last_at), spacing,
                       !closed || k < walk.count))
             return false;
     }

@@ -208,6 +208,55 @@ static void spacing_changes_with_the_zone(void **state)
     seam_bench_release(&b);
 }
 
+/* Plates of a row never lie on each other, wherever the zone line falls: neither the last
+ * but one before it, nor the first and the last of the row. As many as without moving. */
+static void plates_of_a_row_keep_apart(void **state)
+{
+    static const struct {
+        double line, length; /* ft */
+        int screws;
+    } cases[] = {
+        {10.02, 40, 21 + 30}, /* 10.00 and 10.02 ft */
+        {10, 40.51, 20 + 31}, /* 40.00 and 40.01 ft */
+        {0.51, 40, 2 + 39},   /* 0.50 and 0.51 ft */
+        {39.49, 40, 79 + 1},  /* 39.49 and 39.50 ft */
+        {0.3, 1.01, 2},       /* 0.50 and 0.51 ft */
+    };
+
+    (void)state;
+    for (size_t c = 0; c < sizeof cases / sizeof *cases; c++) {
+        struct seam_bench b;
+        struct point points[3][4];
+        struct ring rings[2];
+        struct polygon polygons[2];
+        double nearest = INFINITY;
+        double farthest = 0;
+
+        seam_bench_init(&b, rectangle(points[0], 0, 0, cases[c].length, 19), NULL);
+        rings[0] = rectangle(points[1], 0, 0, cases[c].line, 19);
+        rings[1] = rectangle(points[2], cases[c].line, 0, cases[c].length, 19);
+        for (int k = 0; k < 2; k++)
+            polygons[k] = (struct polygon){&rings[k], 1};
+        seam_zone(&b, ZONE_PERIMETER, (struct region){&polygons[0], 1}, 9.5, 6);
+        seam_zone(&b, ZONE_FIELD, (struct region){&polygons[1], 1}, 9.5, 12);
+        b.roof.given.deck_bearing = 0; /* ribs run north: sheets run east */
+        seam_bench_run(&b);
+        for (size_t k = 1; k < b.layout.plate_count; k++) {
+            struct plate p = b.layout.plates[k - 1];
+            struct plate q = b.layout.plates[k];
+
+            if (p.of != q.of || p.at.y < 1 || p.at.y > 18 * FT)
+                continue; /* base securement */
+            nearest = fmin(nearest, point_distance(p.at, q.at));
+            farthest = fmax(farthest, point_distance(p.at, q.at));
+        }
+        assert_true(nearest > 3 * M_PER_IN - 1e-6);
+        assert_true(farthest < 12 * M_PER_IN + 1e-6);
+        assert_int_equal(screws(&b, false, -1), cases[c].screws);
+        seam_bench_release(&b);
+    }
+}
+
 /* The same roof where the first 10 ft need half rows: one more row in each of the two
  * sheets, 10 ft long: ceil(9) + 1 = 10 screws each, under cover strips 1 ft wide. */
 static void rows_between_seams(void **state)
@@ -513,6 +562,7 @@ int main(void)
         cmocka_unit_test(acute_corners),
         cmocka_unit_test(narrow_arm),
         cmocka_unit_test(spacing_changes_with_the_zone),
+        cmocka_unit_test(plates_of_a_row_keep_apart),
         cmocka_unit_test(rows_between_seams),
         cmocka_unit_test(load_decides_again),
         cmocka_unit_test(narrow_roofs),
