@@ -51,6 +51,36 @@ static void note_unboarded(struct arena *arena, struct roof *roof,
                      layout->unboarded / M2_PER_FT2, layout->unboarded);
 }
 
+/* Edge that the roof shares with other sections of its level, m: what is neither free nor
+ * an opening's. */
+static double joint_length(const struct roof *roof)
+{
+    double sum = -roof->edge_length - roof->inner_length;
+
+    if (!roof->level.outline)
+        return 0;
+    for (size_t i = 0; i < roof->outline.polygon_count; i++)
+        for (size_t j = 0; j < roof->outline.polygons[i].ring_count; j++)
+            sum += ring_length(roof->outline.polygons[i].rings[j]);
+    return sum;
+}
+
+/* Sections are laid one by one: nothing holds what lies between them. */
+static void warn_of_joint(struct arena *arena, struct roof *roof,
+                          const struct layout *layout)
+{
+    const double least = 0.5; /* m (ours); sections adjoin along 1 m or more */
+    double length = joint_length(roof);
+
+    if (layout->sheet_count > 0 && length > least)
+        roof_problem(arena, roof, PROBLEM_SECTIONS_JOIN,
+                     "the joint is left out: detail, fasten and order it apart, or trace "
+                     "the sections as one roof",
+                     "%.0f ft (%.1f m) of edge join other sections of this flat roof: no "
+                     "sheet crosses the joint and no row runs along it",
+                     length / M_PER_FT, length);
+}
+
 static enum outlay_status lay(struct building *building, struct roof *roof,
                               const struct settings *settings, struct geo_ctx *ctx,
                               struct layout *out, struct outlay_error *err)
@@ -61,6 +91,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
     say_why(roof, out);
     note_half_sheets(building->arena, roof, out);
     note_unboarded(building->arena, roof, out);
+    warn_of_joint(building->arena, roof, out);
     return status;
 }
 

@@ -12,7 +12,7 @@ enum { WITHIN = ZONE_ROLES };
 /* Parameters closer than this, times the length, are one, m. */
 static const double same_place = 1e-6;
 /* A point this far outside an edge lies in another section where the edge is shared. */
-static const double outside = 0.05;
+static const double outside = JOINT_BEYOND;
 /* Rows within 20 degrees run along each other; one that is nearer than ROW_APART is
  * nearer than this to the other's line. */
 static const double beside_cosine = 0.94;

@@ -1,6 +1,7 @@
 /* What each fastener of a row carries, measured on the layout: half the way to the next
- * row or base securement on either side, each part by the zone it lies in. Looked up at
- * three places along a piece, its ends and its middle (ours): a piece lies in one
+ * row or base securement on either side, all the way to a joint with another section
+ * before it, since nothing holds the joint; each part by the zone it lies in. Looked up
+ * at three places along a piece, its ends and its middle (ours): a piece lies in one
  * zone. */
 
 #include <math.h>
@@ -45,11 +46,10 @@ static bool place_measure(struct seam_work *w, const struct row_bins *bins, size
     *pull = 0;
     for (int side = -1; side <= 1; side += 2) {
         struct point d = {side * n.x, side * n.y};
-        double half = way_to_next_row(w, bins, k, p, d, w->full) / 2;
+        double way = fmin(way_to_next_row(w, bins, k, p, d, w->full), w->full);
+        double half = fmax(way / 2, way_to_joint(w, p, d, way));
         double part;
 
-        /* nothing beyond: the edge of another section, or the roof's end */
-        half = fmin(half, w->full / 2);
         if (!pull_along(w, p, d, half, &part))
             return false;
         *width += half;
@@ -112,16 +112,39 @@ static void piece_tighten(const struct seam_work *w, struct row_piece *row)
     }
 }
 
-/* A zone that was met isn't where a fastener in it carries too much. */
+/* Whether a row beside a joint carries more than sheets between rows reach: denser screws
+ * don't hold what lies beyond it. */
+static bool is_wide(const struct seam_work *w, const struct row_piece *row)
+{
+    return row->tributary > w->full * (1 + rounding);
+}
+
+/* Too wide is worse than too much load. */
+static bool is_worse(const struct seam_work *w, const struct row_piece *row,
+                     const struct row_piece *than)
+{
+    if (is_wide(w, row) != is_wide(w, than))
+        return is_wide(w, row);
+    return row->load > than->load;
+}
+
+/* A zone that was met isn't where a fastener carries too much or a row is too wide. */
 static bool zone_refuse(struct seam_work *w, const struct row_piece *row, double allowed)
 {
     struct text text = TEXT_INIT;
 
-    text_printf(&text,
-                "a fastener of the layout carries %.0f lbf (%.0f N), %.0f lbf (%.0f N) "
-                "allowed: rows %.1f ft (%.2f m) apart",
-                row->load / N_PER_LBF, row->load, allowed / N_PER_LBF, allowed,
-                row->tributary / M_PER_FT, row->tributary);
+    if (is_wide(w, row))
+        text_printf(&text,
+                    "a row carries %.1f ft (%.2f m) of sheet, %.1f ft (%.2f m) at most: "
+                    "no row beyond it at the joint with another section",
+                    row->tributary / M_PER_FT, row->tributary, w->full / M_PER_FT,
+                    w->full);
+    else
+        text_printf(&text,
+                    "a fastener of the layout carries %.0f lbf (%.0f N), %.0f lbf "
+                    "(%.0f N) allowed: rows %.1f ft (%.2f m) apart",
+                    row->load / N_PER_LBF, row->load, allowed / N_PER_LBF, allowed,
+                    row->tributary / M_PER_FT, row->tributary);
     w->out->states[row->zone] = STATE_NOT_MET;
     w->out->reasons[row->zone] =
         text.failed ? NULL : arena_text(w->arena, text.data, text.length);
@@ -147,13 +170,15 @@ bool loads_settle(struct seam_work *w)
         if (!piece_measure(w, bins, k))
             return false;
         piece_tighten(w, row);
-        if (!worst[row->zone] || row->load > worst[row->zone]->load)
+        if (!worst[row->zone] || is_worse(w, row, worst[row->zone]))
             worst[row->zone] = row;
     }
     for (int role = 0; role < ZONE_ROLES; role++) {
         enum zone_state state = w->out->states[role];
 
-        if (worst[role] && worst[role]->load > w->allowable * (1 + rounding) &&
+        if (worst[role] &&
+            (is_wide(w, worst[role]) ||
+             worst[role]->load > w->allowable * (1 + rounding)) &&
             (state == STATE_MET || state == STATE_MET_ASSUMED) &&
             !zone_refuse(w, worst[role], w->allowable))
             return false;

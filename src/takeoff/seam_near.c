@@ -5,6 +5,10 @@
 
 #include "takeoff/seam_private.h"
 
+/* Sine of 20 degrees: rows that slant more towards a joint end there and hold it
+ * (ours). */
+static const double slant = 0.34;
+
 /* More bins than sheets side by side on any roof. */
 enum { BINS_MAX = 4096 };
 
@@ -92,11 +96,12 @@ struct row_bins *row_bins_make(struct seam_work *w)
     return bins;
 }
 
-/* Where a piece is met on the way from p along d, m; INFINITY where it isn't. */
-static double way_to_row(const struct row_piece *row, struct point p, struct point d)
+/* Where the line from a to b is met on the way from p along d, m; INFINITY where it
+ * isn't. */
+static double way_to_line(struct point a, struct point b, struct point p, struct point d)
 {
-    struct point e = {row->to.x - row->from.x, row->to.y - row->from.y};
-    struct point f = {row->from.x - p.x, row->from.y - p.y};
+    struct point e = {b.x - a.x, b.y - a.y};
+    struct point f = {a.x - p.x, a.y - p.y};
     double cross = d.x * e.y - d.y * e.x;
     double s = (f.x * e.y - f.y * e.x) / cross;
     double t = (f.x * d.y - f.y * d.x) / cross;
@@ -117,6 +122,39 @@ double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
     for (size_t b = bin_of(bins, fmin(v, last) - 1e-6); b <= to; b++)
         for (size_t i = bins->starts[b]; i < bins->starts[b + 1]; i++)
             if (bins->items[i] != self)
-                least = fmin(least, way_to_row(&w->out->rows[bins->items[i]], p, d));
+                least = fmin(least, way_to_line(w->out->rows[bins->items[i]].from,
+                                                w->out->rows[bins->items[i]].to, p, d));
     return least;
+}
+
+double way_to_joint(const struct seam_work *w, struct point p, struct point d,
+                    double reach)
+{
+    const struct region *outline = &w->roof->outline;
+    struct point edge = {0, 0};
+    double least = INFINITY;
+    double beyond;
+
+    for (size_t i = 0; w->roof->level.outline && i < outline->polygon_count; i++)
+        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
+            struct ring ring = outline->polygons[i].rings[j];
+
+            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++) {
+                struct point a = ring.points[l];
+                struct point b = ring.points[k];
+                double way = way_to_line(a, b, p, d);
+
+                if (way < least) {
+                    least = way;
+                    edge = (struct point){b.x - a.x, b.y - a.y};
+                }
+            }
+        }
+    if (least > reach || fabs(dot(edge, d)) > slant * sqrt(dot(edge, edge)))
+        return 0;
+    beyond = least + JOINT_BEYOND;
+    return region_holds(w->roof->level.outline,
+                        (struct point){p.x + d.x * beyond, p.y + d.y * beyond})
+               ? least
+               : 0;
 }

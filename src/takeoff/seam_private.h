@@ -14,6 +14,7 @@
 #define STRIP_WIDTH 0.3048  /* of a cover strip: 12 in */
 #define FRAME_TOLERANCE 0.3 /* jogs that frames don't follow */
 #define CUT_SHORT 1e-6      /* of sheets, lest edges on one line leave needles */
+#define JOINT_BEYOND 0.05   /* so far outside a shared edge lies the other section */
 #define MITRE_LAP 0.0762    /* of half sheets at a mitre, welded without a row: 3 in */
 
 /* A part of a segment in one zone: parameters from 0 at its start to 1 at its end. */
@@ -130,6 +131,12 @@ struct row_bins *row_bins_make(struct seam_work *w) OUTLAY_MUST_CHECK;
  * none within reach. */
 double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
                        size_t self, struct point p, struct point d, double reach);
+
+/* From p inside the roof along d (of unit length) to an edge that it shares with another
+ * section of its level and that runs square to d, within 20 degrees, m; 0 where there is
+ * none within reach. */
+double way_to_joint(const struct seam_work *w, struct point p, struct point d,
+                    double reach);
 
 /* ---- seam_load.c ---- */
 
