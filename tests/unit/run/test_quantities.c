@@ -46,7 +46,7 @@ static void test_joint_of_sections(void **state)
     problem = problems_of(&b, true);
     assert_non_null(problem);
     assert_int_equal(problem->code, PROBLEM_SECTIONS_JOIN);
-    assert_non_null(strstr(problem->what, "48 ft (14.5 m)"));
+    assert_non_null(strstr(problem->what, "48 ft (14 m)"));
     assert_null(problem->next);
     seam_bench_release(&b);
     assert_null(problems_of(&b, false));
