@@ -247,7 +247,29 @@ static void mitre_count(struct frames *f, struct ring ring, size_t k)
     f->w->out->t_joints++;
 }
 
-/* Pieces of the strip that no sheet along an edge covers. */
+/* A piece of the strip that no sheet along an edge covers: one sheet, or parallel ones
+ * where it bends. */
+static enum outlay_status filler_lay(struct frames *f, const struct region *bare)
+{
+    struct seam_work *w = f->w;
+    struct region piece;
+    struct rectangle around;
+    enum outlay_status status = region_grow(w, bare, MITRE_LAP, &piece);
+
+    if (status != OUTLAY_OK || piece.polygon_count == 0)
+        return status;
+    if (smallest_rectangle(w->arena, piece.polygons[0].rings[0], &around) != OUTLAY_OK)
+        return no_memory(f);
+    if (around.shorter > w->assembly->sheet_width)
+        return lines_lay(w, bare, &piece, 0);
+    if (!pieces_add(w, &piece,
+                    around.shorter > w->assembly->sheet_width / 2 ? SHEET_FULL
+                                                                  : SHEET_HALF,
+                    (struct point){cos(around.bearing), sin(around.bearing)}))
+        return no_memory(f);
+    return OUTLAY_OK;
+}
+
 static enum outlay_status fillers_lay(struct frames *f, struct layer_rings *laid)
 {
     struct seam_work *w = f->w;
@@ -255,23 +277,10 @@ static enum outlay_status fillers_lay(struct frames *f, struct layer_rings *laid
     enum outlay_status status = layers_rest(w, laid, &bare);
 
     for (size_t i = 0; status == OUTLAY_OK && i < bare.polygon_count; i++) {
-        struct region piece = {bare.polygons + i, 1};
-        struct rectangle around;
-        enum sheet_kind kind = SHEET_FULL;
+        const struct region piece = {bare.polygons + i, 1};
 
-        if (region_area(&piece) < filler_min || width_of(bare.polygons + i) < 2e-3)
-            continue;
-        status = region_grow(w, &piece, MITRE_LAP, &piece);
-        if (status != OUTLAY_OK || piece.polygon_count == 0)
-            continue;
-        if (smallest_rectangle(w->arena, piece.polygons[0].rings[0], &around) !=
-            OUTLAY_OK)
-            return no_memory(f);
-        if (around.shorter <= w->assembly->sheet_width / 2)
-            kind = SHEET_HALF;
-        if (!pieces_add(w, &piece, kind,
-                        (struct point){cos(around.bearing), sin(around.bearing)}))
-            return no_memory(f);
+        if (region_area(&piece) >= filler_min && width_of(bare.polygons + i) >= 2e-3)
+            status = filler_lay(f, &piece);
     }
     return status;
 }

@@ -85,6 +85,7 @@ static void half_sheets_along_a_ledge(void **state)
                              {40 * FT, 56 * FT},
                              {0, 56 * FT}};
     struct seam_bench b;
+    int longer = 0;
 
     (void)state;
     seam_bench_init(&b, (struct ring){points, 6}, NULL);
@@ -96,6 +97,10 @@ static void half_sheets_along_a_ledge(void **state)
     assert_int_equal(sheets_of(&b, SHEET_FULL), 5);
     near(b.layout.side_lap / FT, 3 * 100 + 4 * 40);
     assert_int_equal(screws(&b, false, -1), 3 * 100 + 4 * 40);
+    /* no sheet of the arm runs on under the ledge, but for a lap */
+    for (size_t k = 0; k < b.layout.sheet_count; k++)
+        longer += b.layout.sheets[k].length > 40.5 * FT + 1e-6;
+    assert_int_equal(longer, 4);
     seam_bench_release(&b);
 }
 
