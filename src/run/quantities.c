@@ -76,8 +76,8 @@ static void warn_of_joint(struct arena *arena, struct roof *roof,
         roof_problem(arena, roof, PROBLEM_SECTIONS_JOIN,
                      "the joint is left out: detail, fasten and order it apart, or trace "
                      "the sections as one roof",
-                     "%.0f ft (%.0f m) of edge adjoin other sections of this flat roof: no "
-                     "sheet crosses the joint and no row runs along it",
+                     "%.0f ft (%.0f m) of edge adjoin other sections of this flat roof: "
+                     "no sheet crosses the joint and no row runs along it",
                      length / M_PER_FT, length);
 }
 
