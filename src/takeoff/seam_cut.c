@@ -109,7 +109,7 @@ static enum outlay_status rings_settle(struct seam_work *w,
 {
     struct overlay overlay = {
         .rings = rings, .label = label_positive, .label_count = 1, .clearance = needle};
-    struct region moved;
+    struct region moved = {NULL, 0};
     enum outlay_status status = OUTLAY_OK;
 
     if (rings->count == 1 && ring_is_convex(rings->items[0].ring))

@@ -120,10 +120,10 @@ static enum outlay_status stretches_find(struct seam_work *w, const struct bands
     enum outlay_status status = region_cut(w, cover, sides, 2, &body);
 
     *count = 0;
-    if (status != OUTLAY_OK)
+    if (status != OUTLAY_OK || body.polygon_count == 0)
         return status;
     *out = arena_array(w->arena, body.polygon_count, sizeof **out);
-    if (!*out && body.polygon_count > 0)
+    if (!*out)
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "cutting sheets");
     for (size_t i = 0; i < body.polygon_count; i++) {
         const struct region piece = {body.polygons + i, 1};
