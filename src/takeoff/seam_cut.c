@@ -102,13 +102,13 @@ static enum outlay_status rings_move(struct seam_work *w, const struct region *r
 }
 
 /* Valid polygons of cut rings. Where a cut runs along an edge, rounding leaves needles
- * and necks: what is no wider than that isn't sheet. */
+ * and necks: what is no wider than that isn't sheet. Not only where nodes are near: then
+ * acute tips would depend on how the roof lies. */
 static enum outlay_status rings_settle(struct seam_work *w,
                                        const struct layer_rings *rings,
                                        struct region *out)
 {
-    struct overlay overlay = {
-        .rings = rings, .label = label_positive, .label_count = 1, .clearance = needle};
+    struct overlay overlay = {.rings = rings, .label = label_positive, .label_count = 1};
     struct region moved = {NULL, 0};
     enum outlay_status status = OUTLAY_OK;
 
@@ -116,7 +116,7 @@ static enum outlay_status rings_settle(struct seam_work *w,
         return rings_region(w->ctx, w->arena, rings, out, w->err);
     overlay.grid = grid_for(rings, 0);
     status = arrange(w->ctx, w->arena, &overlay, out, w->err);
-    if (status != OUTLAY_OK || overlay.clear)
+    if (status != OUTLAY_OK)
         return status;
     status = rings_move(w, out, false, &moved);
     return status == OUTLAY_OK ? rings_move(w, &moved, true, out) : status;
