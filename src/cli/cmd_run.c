@@ -1,5 +1,5 @@
 #include "cli/command.h"
-#include "run/commands.h"
+#include "commands/commands.h"
 
 static enum outlay_status run(struct call *call, struct outlay_error *err)
 {

@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/nearest.h"
 #include "cli/arguments.h"
-#include "run/nearest.h"
 
 const struct command *const command_table[] = {
     &command_run_row,     &command_takeoff_row,

@@ -10,8 +10,8 @@
 
 #include "base/text.h"
 #include "cli/terminal.h"
-#include "run/job.h"
-#include "run/options.h"
+#include "options/job.h"
+#include "options/options.h"
 
 enum exit_status {
     EXIT_DONE = 0,

@@ -1,0 +1,254 @@
+/* Text to settings, by the option table. */
+
+#include "options/options.h"
+
+#include <ctype.h>
+#include <string.h>
+
+#include "base/number.h"
+
+_Static_assert(sizeof(enum exposure) == sizeof(int), "choices are stored as int");
+
+static void *place(const struct option *option, struct settings *settings)
+{
+    return (char *)settings + option->offset;
+}
+
+/* "VALUE isn't ...", and what would be: the same sentence for every kind. */
+static enum outlay_status refuse(const struct option *option, const char *text,
+                                 const char *why, const struct unit_system *units,
+                                 struct outlay_error *err)
+{
+    struct text accepts = TEXT_INIT;
+    option_accepts(option, units, &accepts);
+    outlay_fail(err, OUTLAY_E_USAGE, "%s \"%.80s\" %s", option->name, text, why);
+    if (accepts.data)
+        outlay_fail_todo(err, "give %s", accepts.data);
+    text_release(&accepts);
+    return OUTLAY_E_USAGE;
+}
+
+/* Letters of either case, and blanks, hyphens and underscores, are taken as the same. */
+static int folded(char c)
+{
+    return c == '_' || c == ' ' ? '-' : tolower((unsigned char)c);
+}
+
+static bool word_is(const char *text, size_t length, const char *word)
+{
+    size_t i = 0;
+    for (; i < length && word[i]; i++)
+        if (folded(text[i]) != folded(word[i]))
+            return false;
+    return i == length && word[i] == '\0';
+}
+
+static int name_index(const struct option *option, const char *text, size_t length)
+{
+    const char *name;
+    for (int i = 0; (name = option->name_of(i)) != NULL; i++)
+        if (*name && word_is(text, length, name))
+            return i;
+    return -1;
+}
+
+static bool parse_flag(const char *text, bool *out)
+{
+    static const char *const words[2][4] = {{"no", "false", "off", "0"},
+                                            {"yes", "true", "on", "1"}};
+    for (size_t value = 0; value < 2; value++)
+        for (size_t i = 0; i < 4; i++)
+            if (word_is(text, strlen(text), words[value][i])) {
+                *out = value == 1;
+                return true;
+            }
+    return false;
+}
+
+static enum outlay_status parse_list(const struct option *option, const char *text,
+                                     const struct unit_system *units, unsigned *out,
+                                     struct outlay_error *err)
+{
+    unsigned bits = 0;
+    unsigned all = 0;
+    for (int i = 0; option->name_of(i); i++)
+        all |= 1u << i;
+    for (const char *from = text;; from++) {
+        size_t length = strcspn(from, ",");
+        const char *next = from + length;
+        for (; length && *from == ' '; from++)
+            length--;
+        while (length && from[length - 1] == ' ')
+            length--;
+        int index = name_index(option, from, length);
+        if (word_is(from, length, "all"))
+            bits |= all;
+        else if (index >= 0)
+            bits |= 1u << index;
+        else
+            return refuse(option, text, "has a part that isn't known", units, err);
+        if (*next == '\0')
+            break;
+        from = next;
+    }
+    *out = bits;
+    return OUTLAY_OK;
+}
+
+/* Length of the decimal number at the start of text; an e without digits after it
+ * belongs to the unit. */
+static size_t number_length(const char *text)
+{
+    size_t n = strspn(text, "+-");
+    n += strspn(text + n, "0123456789");
+    if (text[n] == '.')
+        n += 1 + strspn(text + n + 1, "0123456789");
+    if (text[n] == 'e' || text[n] == 'E') {
+        size_t sign = strspn(text + n + 1, "+-");
+        size_t digits = strspn(text + n + 1 + sign, "0123456789");
+        if (sign <= 1 && digits)
+            n += 1 + sign + digits;
+    }
+    return n;
+}
+
+/* Splits "51 m/s" and turns it into SI. */
+static enum outlay_status parse_number(const struct option *option, const char *text,
+                                       const struct unit_system *units, double *out,
+                                       struct outlay_error *err)
+{
+    char number[64];
+    char unit[16];
+    double value;
+    double factor = 1;
+    text += strspn(text, " ");
+    size_t digits = number_length(text);
+    const char *rest = text + digits + strspn(text + digits, " ");
+    size_t rest_length = strlen(rest);
+    while (rest_length && rest[rest_length - 1] == ' ')
+        rest_length--;
+    if (digits >= sizeof number)
+        return refuse(option, text, "is too long for a number", units, err);
+    memcpy(number, text, digits);
+    number[digits] = '\0';
+    if (!number_parse(number, &value))
+        return refuse(option, text, "isn't a number", units, err);
+
+    const char *bare = units == &unit_system_si ? option->unit_si : option->unit_us;
+    if (rest_length >= sizeof unit || (rest_length && !bare))
+        return refuse(option, text, "has something after the number", units, err);
+    memcpy(unit, rest, rest_length);
+    unit[rest_length] = '\0';
+    if (bare && !unit_find(rest_length ? unit : bare, option->quantity, &factor))
+        return refuse(option, text, "has a unit that doesn't fit", units, err);
+
+    /* A limit given in its own unit must not fall to rounding. */
+    double slack = 1e-12 * (option->most - option->least);
+    value *= factor;
+    if (value < option->least - slack || value > option->most + slack)
+        return refuse(option, text, "is out of range", units, err);
+    *out = value;
+    return OUTLAY_OK;
+}
+
+static enum outlay_status parse_whole(const struct option *option, const char *text,
+                                      const struct unit_system *units, int *out,
+                                      struct outlay_error *err)
+{
+    int value;
+    if (!number_parse_int(text, &value))
+        return refuse(option, text, "isn't a whole number", units, err);
+    if (value < option->least || value > option->most)
+        return refuse(option, text, "is out of range", units, err);
+    *out = value;
+    return OUTLAY_OK;
+}
+
+/* Four numbers; a west greater than east is a box across the antimeridian, which no
+ * driver filters by, so it is refused. */
+static bool parse_box(const char *text, struct box *out)
+{
+    double values[4];
+    for (int i = 0; i < 4; i++) {
+        char number[64];
+        size_t length = strcspn(text, ",");
+        if (length >= sizeof number || (text[length] == ',') != (i < 3))
+            return false;
+        memcpy(number, text, length);
+        number[length] = '\0';
+        if (!number_parse(number, &values[i]))
+            return false;
+        text += length + (i < 3);
+    }
+    *out = (struct box){values[0], values[1], values[2], values[3]};
+    return out->min_x < out->max_x && out->min_y < out->max_y && out->min_x >= -180 &&
+           out->max_x <= 180 && out->min_y >= -90 && out->max_y <= 90;
+}
+
+static enum outlay_status parse_field(const struct option *option, const char *text,
+                                      const struct unit_system *units,
+                                      struct arena *arena, const char **fields,
+                                      struct outlay_error *err)
+{
+    const char *equals = strchr(text, '=');
+    if (!equals)
+        return refuse(option, text, "has no =", units, err);
+    for (int role = 0; role < FIELD_ROLES; role++) {
+        if (!word_is(text, (size_t)(equals - text), field_role_name(role)))
+            continue;
+        fields[role] = arena_text(arena, equals + 1, strlen(equals + 1));
+        if (!fields[role])
+            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+        return OUTLAY_OK;
+    }
+    return refuse(option, text, "names no role", units, err);
+}
+
+static enum outlay_status parse_text(const struct option *option, const char *text,
+                                     const struct unit_system *units, struct arena *arena,
+                                     const char **out, struct outlay_error *err)
+{
+    if (!*text)
+        return refuse(option, text, "is empty", units, err);
+    const char *copy = arena_text(arena, text, strlen(text));
+    if (!copy)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    *out = copy;
+    return OUTLAY_OK;
+}
+
+enum outlay_status option_parse(const struct option *option, const char *text,
+                                const struct unit_system *units, struct arena *arena,
+                                struct settings *settings, struct outlay_error *err)
+{
+    void *at = place(option, settings);
+    int index;
+    switch (option->kind) {
+    case OPTION_FLAG:
+        if (!parse_flag(text, at))
+            return refuse(option, text, "is neither yes nor no", units, err);
+        return OUTLAY_OK;
+    case OPTION_TEXT:
+        return parse_text(option, text, units, arena, at, err);
+    case OPTION_CHOICE:
+        index = name_index(option, text, strlen(text));
+        if (index < 0)
+            return refuse(option, text, "isn't known", units, err);
+        memcpy(at, &index, sizeof index);
+        return OUTLAY_OK;
+    case OPTION_LIST:
+        return parse_list(option, text, units, at, err);
+    case OPTION_NUMBER:
+        return parse_number(option, text, units, at, err);
+    case OPTION_WHOLE:
+        return parse_whole(option, text, units, at, err);
+    case OPTION_BOX:
+        if (!parse_box(text, at))
+            return refuse(option, text, "isn't a box", units, err);
+        settings->read.has_bbox = true;
+        return OUTLAY_OK;
+    case OPTION_FIELD:
+        return parse_field(option, text, units, arena, at, err);
+    }
+    return outlay_fail(err, OUTLAY_E_ARGUMENT, "option %s has no kind", option->name);
+}
