@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "geo/ctx_private.h"
 #include "geo/loops.h"
 #include "geo/noding.h"
@@ -14,17 +15,12 @@ static_assert(ARRANGE_LAYERS == NODING_LAYERS, "one number of layers");
 bool layer_rings_add(struct arena *arena, struct layer_rings *rings, struct ring ring,
                      int layer)
 {
-    if (rings->count == rings->capacity) {
-        size_t wanted = rings->capacity ? 2 * rings->capacity : 32;
-        struct layer_ring *bigger = arena_array(arena, wanted, sizeof *bigger);
+    struct layer_ring *items =
+        grow_in(arena, rings->items, rings->count, 1, &rings->capacity, sizeof *items);
 
-        if (!bigger)
-            return false;
-        if (rings->count)
-            memcpy(bigger, rings->items, rings->count * sizeof *bigger);
-        rings->items = bigger;
-        rings->capacity = wanted;
-    }
+    if (!items)
+        return false;
+    rings->items = items;
     rings->items[rings->count++] = (struct layer_ring){ring, layer};
     return true;
 }

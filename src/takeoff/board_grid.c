@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "base/grow.h"
 #include "base/units.h"
 
 /* A growing list in an arena. */
@@ -29,19 +30,13 @@ struct laying {
 /* Room for more items. @return the first new one, NULL when out of memory */
 static void *list_grow(struct arena *arena, struct list *list, size_t more, size_t size)
 {
-    if (list->count + more > list->capacity) {
-        size_t capacity = 2 * list->capacity + more + 16;
-        void *items = arena_array(arena, capacity, size);
+    char *items = grow_in(arena, list->items, list->count, more, &list->capacity, size);
 
-        if (!items)
-            return NULL;
-        if (list->count > 0)
-            memcpy(items, list->items, list->count * size);
-        list->items = items;
-        list->capacity = capacity;
-    }
+    if (!items)
+        return NULL;
+    list->items = items;
     list->count += more;
-    return (char *)list->items + (list->count - more) * size;
+    return items + (list->count - more) * size;
 }
 
 struct plate_need plate_need_of(int count, double area, double joint, double board_area)
