@@ -35,25 +35,19 @@ bool layer_rings_add_region(struct arena *arena, struct layer_rings *rings,
     return true;
 }
 
-static struct box rings_box(const struct layer_rings *rings)
+struct box layer_rings_box(const struct layer_rings *rings)
 {
-    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    struct box box = box_empty();
 
     for (size_t i = 0; i < rings->count; i++)
-        for (size_t k = 0; k < rings->items[i].ring.count; k++) {
-            struct point p = rings->items[i].ring.points[k];
-
-            box.min_x = fmin(box.min_x, p.x);
-            box.min_y = fmin(box.min_y, p.y);
-            box.max_x = fmax(box.max_x, p.x);
-            box.max_y = fmax(box.max_y, p.y);
-        }
+        for (size_t k = 0; k < rings->items[i].ring.count; k++)
+            box_add(&box, rings->items[i].ring.points[k]);
     return box;
 }
 
 struct grid grid_for(const struct layer_rings *rings, double bearing)
 {
-    struct box box = rings_box(rings);
+    struct box box = layer_rings_box(rings);
     double width = box.max_x - box.min_x;
     double height = box.max_y - box.min_y;
     double half = sqrt(width * width + height * height) / 2;

@@ -200,7 +200,7 @@ static enum outlay_status row_lay(struct laying *w, long row, struct outlay_erro
         return outlay_fail(err, status, "laying boards");
     if (w->row_outline.count == 0)
         return OUTLAY_OK;
-    box = rings_box(&w->row_outline);
+    box = layer_rings_box(&w->row_outline);
     for (long j = lround(floor((box.min_x - shift) / grid->length));
          shift + (double)j * grid->length < box.max_x && status == OUTLAY_OK; j++)
         status = cell_lay(w, shift + (double)j * grid->length,
@@ -211,7 +211,7 @@ static enum outlay_status row_lay(struct laying *w, long row, struct outlay_erro
 static enum outlay_status rows_lay(struct laying *w, struct outlay_error *err)
 {
     const struct board_grid *grid = &w->job->grid;
-    struct box box = rings_box(&w->outline);
+    struct box box = layer_rings_box(&w->outline);
     enum outlay_status status = OUTLAY_OK;
 
     if (w->outline.count == 0)

@@ -44,13 +44,6 @@ bool region_holds(const struct region *region, struct point p)
     return odd;
 }
 
-static struct box box_of(struct ring ring)
-{
-    struct polygon polygon = {&ring, 1};
-
-    return region_box(&(struct region){&polygon, 1});
-}
-
 bool zone_rings_list(struct seam_work *w)
 {
     size_t count = 0;
@@ -69,7 +62,7 @@ bool zone_rings_list(struct seam_work *w)
                 struct ring ring = zone->region.polygons[j].rings[k];
 
                 w->rings[w->ring_count++] =
-                    (struct zone_ring){ring, box_of(ring), (int)zone->role};
+                    (struct zone_ring){ring, ring_box(ring), (int)zone->role};
             }
     }
     return true;
