@@ -27,21 +27,13 @@ static enum outlay_status write_file(const struct settings *settings, const char
                                      const struct text *text, struct outlay_error *err)
 {
     struct stat info;
-    struct output *output;
     if (!settings->overwrite && stat(path, &info) == 0 && S_ISREG(info.st_mode)) {
         outlay_fail(err, OUTLAY_E_OUTPUT, "the file exists");
         outlay_fail_where(err, "%s", path);
         outlay_fail_todo(err, "choose another name, or replace it by --overwrite");
         return OUTLAY_E_OUTPUT;
     }
-    enum outlay_status status = output_open(path, &output, err);
-    if (status != OUTLAY_OK)
-        return status;
-    status = output_text(output, text, err);
-    if (status == OUTLAY_OK)
-        return output_commit(output, err);
-    output_abort(output);
-    return status;
+    return output_whole(path, text, err);
 }
 
 /* Writes the catalogue into a folder that is made where it isn't there. */
@@ -61,9 +53,13 @@ static enum outlay_status write_into(const struct settings *settings, const char
     return status;
 }
 
-enum outlay_status command_catalog(const struct settings *settings, struct text *report,
+enum outlay_status command_catalog(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
                                    struct outlay_error *err)
 {
+    (void)messages;
+    (void)result;
     struct text table = TEXT_INIT;
     enum outlay_status status = need_output(settings, "outlay catalog -o tables", err);
     if (status != OUTLAY_OK)
@@ -86,9 +82,13 @@ enum outlay_status command_catalog(const struct settings *settings, struct text 
     return status;
 }
 
-enum outlay_status command_job(const struct settings *settings, struct text *report,
+enum outlay_status command_job(const struct settings *settings,
+                               const struct messages *messages,
+                               struct outlay_result *result, struct text *report,
                                struct outlay_error *err)
 {
+    (void)messages;
+    (void)result;
     struct text starter = TEXT_INIT;
     enum outlay_status status = need_output(settings, "outlay job -o job.yaml", err);
     if (status != OUTLAY_OK)

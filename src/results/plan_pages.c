@@ -4,6 +4,7 @@
 
 #include "flow/digest.h"
 #include "options/selection.h"
+#include "results/parts.h"
 
 enum outlay_status plan_pages_open(const char *path, const struct settings *settings,
                                    long long roofs, struct plans **out,
@@ -54,3 +55,37 @@ enum outlay_status plan_pages_commit(struct plans *plans, const char *digest,
     snprintf(about, sizeof about, "input %.33s", *digest ? digest : "without digest");
     return plans_commit(plans, about, err);
 }
+
+/* ---- plans.pdf -------------------------------------------------------------------- */
+
+static enum outlay_status open_part(const struct outcome *outcome, const char *path,
+                                    void **self, struct outlay_error *err)
+{
+    struct plans *plans = NULL;
+    enum outlay_status status =
+        plan_pages_open(path, outcome->settings, outcome->survey->count, &plans, err);
+    *self = plans;
+    return status;
+}
+
+static enum outlay_status add_part(void *self, const struct outcome *outcome,
+                                   const struct building *building,
+                                   struct outlay_error *err)
+{
+    return plan_pages_add(self, outcome->settings, building, err);
+}
+
+static enum outlay_status commit_part(void *self, const struct outcome *outcome,
+                                      const char *path, struct outlay_error *err)
+{
+    (void)path;
+    return plan_pages_commit(self, outcome->record->input.digest, err);
+}
+
+static void drop_part(void *self)
+{
+    plans_abort(self);
+}
+
+const struct part_object plans_object = {
+    .open = open_part, .add = add_part, .commit = commit_part, .drop = drop_part};

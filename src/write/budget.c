@@ -234,38 +234,33 @@ void budget_caution(struct text *out, const struct plan *plan,
         text_printf(out, " Condition 50 is assumed for %zu roofs.", plan->assumed);
 }
 
-static enum outlay_status print_csv(struct text *out, const struct grid_sheet *sheet,
-                                    void (*fill)(struct grid *, const struct plan *),
-                                    const struct plan *plan,
-                                    const struct write_settings *set,
-                                    struct outlay_error *err)
+static void print_csv(struct text *out, const struct grid_sheet *sheet,
+                      void (*fill)(struct grid *, const struct plan *),
+                      const struct plan *plan, const struct write_settings *set)
 {
     struct grid *grid = grid_new(sheet, set);
     struct text caution = TEXT_INIT;
-    bool failed = true;
 
     if (grid) {
         fill(grid, plan);
         budget_caution(&caution, plan, set);
         grid_csv_header(out, grid, caution.data);
         grid_csv_rows(out, grid);
-        failed = caution.failed || grid_failed(grid) || out->failed;
     }
+    out->failed = out->failed || !grid || caution.failed;
     text_release(&caution);
     grid_free(grid);
-    return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
 }
 
-enum outlay_status budget_csv(struct text *out, const struct plan *plan,
-                              const struct write_settings *set, struct outlay_error *err)
+void budget_csv(struct text *out, const struct plan *plan,
+                const struct write_settings *set)
 {
-    return print_csv(out, &budget_sheet, budget_fill, plan, set, err);
+    print_csv(out, &budget_sheet, budget_fill, plan, set);
 }
 
-enum outlay_status plan_csv(struct text *out, const struct plan *plan,
-                            const struct write_settings *set, struct outlay_error *err)
+void plan_csv(struct text *out, const struct plan *plan, const struct write_settings *set)
 {
-    return print_csv(out, &plan_sheet, plan_fill, plan, set, err);
+    print_csv(out, &plan_sheet, plan_fill, plan, set);
 }
 
 /* ---- The terminal ---- */
