@@ -194,7 +194,7 @@ static int next_letter(const char **text, bool at_start)
     return lower(*(*text)++);
 }
 
-static bool same_name(const char *a, const char *b)
+bool name_same(const char *a, const char *b)
 {
     int letter_a, letter_b;
     bool at_start = true;
@@ -213,12 +213,12 @@ int name_find(const char *text, const char *(*name_of)(int value))
         return -1;
     }
     for (int value = 0; name_of(value) != NULL; value++) {
-        if (same_name(text, name_of(value))) {
+        if (name_same(text, name_of(value))) {
             return value;
         }
     }
     for (size_t i = 0; i < sizeof aliases / sizeof aliases[0]; i++) {
-        if (aliases[i].name_of == name_of && same_name(text, aliases[i].text)) {
+        if (aliases[i].name_of == name_of && name_same(text, aliases[i].text)) {
             return aliases[i].value;
         }
     }

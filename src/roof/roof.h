@@ -91,6 +91,9 @@ const char *rating_basis_name(int value);
  *  Example: name_find("Seam_Fastened", method_name) */
 int name_find(const char *text, const char *(*name_of)(int value));
 
+/** True where name_find() would take text for that name. */
+bool name_same(const char *text, const char *name);
+
 struct attributes {
     double height;  /**< mean roof height above grade, m */
     double storeys; /**< count; may be a half */
