@@ -96,7 +96,7 @@ const char *edge_rule_name(int value)
 
 const char *estimate_name(int value)
 {
-#define X(code, name, reason) name,
+#define X(code, name, weakens, how) name,
     static const char *const names[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -104,7 +104,7 @@ const char *estimate_name(int value)
 
 const char *estimate_reason(int value)
 {
-#define X(code, name, reason) reason,
+#define X(code, name, weakens, how) how,
     static const char *const reasons[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
@@ -112,7 +112,7 @@ const char *estimate_reason(int value)
 
 const char *assumption_name(int value)
 {
-#define X(code, name, reason) name,
+#define X(code, name, weakens, how) name,
     static const char *const names[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -120,7 +120,7 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-#define X(code, name, reason) reason,
+#define X(code, name, weakens, how) how,
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);

@@ -398,6 +398,22 @@ static void share_corners(struct zoning *z)
     }
 }
 
+/* A parapet shelters a level that it goes around, whoever's it is: the weakest counts. */
+static void fill_parapet(const struct zoning *z, struct level *level)
+{
+    level->step = z->level->step;
+    level->parapet = INFINITY;
+    level->parapet_around = true;
+    for (size_t k = 0; k < z->level->roof_count; k++) {
+        const struct attributes *given = &z->building->roofs[z->level->roofs[k]].given;
+
+        if (isnan(given->parapet) || given->parapet < level->parapet)
+            level->parapet = given->parapet;
+        if (given->edge != EDGE_PARAPET)
+            level->parapet_around = false;
+    }
+}
+
 static void fill_level(struct zoning *z, struct roof *roof, size_t index)
 {
     roof->level = (struct level){
@@ -412,6 +428,7 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
         .leg_depth = z->plan.leg_depth,
         .outline = z->level->roof_count > 1 ? &z->level->region : NULL,
     };
+    fill_parapet(z, &roof->level);
     roof->assumed |= z->assumed;
 }
 

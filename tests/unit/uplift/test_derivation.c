@@ -151,14 +151,28 @@ static void a_confirmed_roof_has_nothing_weak(void **state)
     given->enclosure = ENCLOSURE_ENCLOSED;
     given->elevation = 1000.0 * FT;
     given->topographic = 1.0;
-    given->parapet = 4.0 * FT;
-    given->edge = EDGE_PARAPET;
+    given->parapet = fixture->roof.level.parapet = 4.0 * FT;
+    fixture->roof.level.parapet_around = true;
     text = print(fixture, &unit_system_us);
     assert_has(text, "Estimated and assumed\n   nothing\n");
     assert_has(text, "Problems\n   none\n");
     assert_has(text, "Ke = exp(-0.0000362 x 1000 ft) = 0.964");
     assert_has(text, "taken as perimeter for the parapet");
     assert_null(strstr(text, "(assumed"));
+}
+
+static void a_parapet_that_relieves_nothing_says_why(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.parapet = fixture->roof.level.parapet = 4.0 * FT;
+    assert_null(strstr(print(fixture, &unit_system_us), "not here"));
+    fixture->roof.level.parapet = NAN;
+    assert_has(print(fixture, &unit_system_us), "not here: another section");
+    fixture->roof.level.step = true;
+    assert_has(print(fixture, &unit_system_us), "not here: another level adjoins");
+    fixture->roof.given.parapet = 2.0 * FT;
+    assert_null(strstr(print(fixture, &unit_system_us), "not here"));
 }
 
 static void floors_and_minimum_are_shown_where_they_act(void **state)
@@ -290,6 +304,7 @@ int main(void)
         TEST(the_other_units_say_the_same),
         TEST(each_weakness_is_named_with_its_reason),
         TEST(a_confirmed_roof_has_nothing_weak),
+        TEST(a_parapet_that_relieves_nothing_says_why),
         TEST(floors_and_minimum_are_shown_where_they_act),
         TEST(without_wind_the_rest_is_still_told),
         TEST(a_roof_without_zones_says_why),
