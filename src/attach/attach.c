@@ -14,11 +14,11 @@
  * resistance, or that leave a part of the roof in a milder zone than another reading of
  * the standard would. Left out are those on the safe side (elevation, step, least
  * dimension, parapet) and the method, which is a choice and no property of the roof. */
-static const unsigned weakening = 1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE |
-                                  1u << ASSUME_TOPOGRAPHY | 1u << ASSUME_HOLES |
-                                  1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
-                                  1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
-                                  1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
+static const unsigned weakening =
+    1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY |
+    1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
+    1u << ASSUME_STEPPED | 1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
+    1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
 
 /* Decks whose strength nobody knows without a test. */
 static const unsigned tested_decks =

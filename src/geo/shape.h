@@ -14,6 +14,7 @@
  */
 
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "base/arena.h"
@@ -67,6 +68,9 @@ size_t region_points(const struct region *region);
 
 /** Smallest box around the region; inverted (min > max) when it is empty. */
 struct box region_box(const struct region *region);
+
+/** Whether no more than reach, m, lies between two boxes, in x and in y. */
+bool boxes_near(const struct box *a, const struct box *b, double reach);
 
 /** A deep copy in arena. @return OUTLAY_E_MEMORY */
 enum outlay_status region_copy(struct arena *arena, const struct region *region,
