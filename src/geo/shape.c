@@ -107,6 +107,12 @@ static enum outlay_status polygon_copy(struct arena *arena, const struct polygon
     return OUTLAY_OK;
 }
 
+bool boxes_near(const struct box *a, const struct box *b, double reach)
+{
+    return a->min_x <= b->max_x + reach && b->min_x <= a->max_x + reach &&
+           a->min_y <= b->max_y + reach && b->min_y <= a->max_y + reach;
+}
+
 enum outlay_status region_copy(struct arena *arena, const struct region *region,
                                struct region *out)
 {

@@ -14,6 +14,7 @@
  */
 
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "base/arena.h"
@@ -85,6 +86,9 @@ struct box region_box(const struct region *region);
 
 /** Box around a ring; empty for one without points. */
 struct box ring_box(struct ring ring);
+
+/** Whether no more than reach, m, lies between two boxes, in x and in y. */
+bool boxes_near(const struct box *a, const struct box *b, double reach);
 
 /** A deep copy in arena. @return OUTLAY_E_MEMORY */
 enum outlay_status region_copy(struct arena *arena, const struct region *region,

@@ -137,7 +137,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .edge_condition = (float)given->edge_condition,
         .condition = (float)given->condition,
         .installed = year_of(given->installed),
-        .assumed = (uint16_t)roof->assumed,
+        .assumed = roof->assumed,
         .estimated = (uint8_t)roof->estimated,
         .exposure =
             (uint8_t)(roof->velocity.known ? roof->velocity.exposure : given->exposure),

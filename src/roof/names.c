@@ -59,6 +59,12 @@ const char *existing_kind_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *dimension_of_name(int value)
+{
+    static const char *const names[] = {"", "building", "level"};
+    return name_at(names, COUNT(names), value);
+}
+
 const char *rating_basis_name(int value)
 {
     static const char *const names[] = {"", "ultimate", "allowable"};

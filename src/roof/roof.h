@@ -71,6 +71,9 @@ enum existing_kind {
     EXISTING_BALLASTED
 };
 
+/** Whose least horizontal dimension counts where a building has several levels. */
+enum dimension_of { DIMENSION_UNTOLD, DIMENSION_BUILDING, DIMENSION_LEVEL };
+
 enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
 
 /* Names as users write them in fields, options and tables. NULL past the end of a
@@ -83,6 +86,7 @@ const char *method_name(int value);
 const char *hole_kind_name(int value);
 const char *edge_kind_name(int value);
 const char *existing_kind_name(int value);
+const char *dimension_of_name(int value);
 const char *rating_basis_name(int value);
 
 /** Finds a name in one of the lists of this file, ignoring case; runs of blanks,
@@ -157,6 +161,8 @@ struct attributes attributes_missing(void);
     X(KZ_FLOOR, "kz-floor", true, "exposure B below 30 ft as the setting says")      \
     X(LEAST_DIMENSION, "least-dimension", false,                                     \
       "irregular plan: least dimension from the smallest rectangle around it")       \
+    X(STEPPED, "stepped", true,                                                      \
+      "stepped building: least dimension of the building, or as the setting says")   \
     X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")              \
     X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                 \
     X(DECK, "deck", true, "deck not told: steel assumed")                            \
@@ -257,13 +263,15 @@ struct zone {
 
 /** Filled by zoning/ for the roof's level. */
 struct level {
-    int index;              /**< within the building */
-    double height;          /**< h, m */
-    double least_dimension; /**< LHD of the level's outline, m */
-    double long_side;       /**< the other side of that rectangle, m */
-    bool tall;              /**< the standard's rules for h > 60 ft apply */
-    double perimeter_depth; /**< m */
-    double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
+    int index;               /**< within the building */
+    double height;           /**< h, m */
+    double least_dimension;  /**< LHD that the zones go by, m */
+    enum dimension_of whose; /**< LHD of a stepped building; UNTOLD: it has one level */
+    double short_side;       /**< of the smallest rectangle around the level's outline */
+    double long_side;        /**< the other side of that rectangle, m */
+    bool tall;               /**< the standard's rules for h > 60 ft apply */
+    double perimeter_depth;  /**< m */
+    double field_depth;      /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
     bool step;                    /**< another level of the building adjoins */
     double parapet;      /**< the lowest of all its roofs, m; NAN: one doesn't tell */

@@ -123,6 +123,25 @@ static void the_other_units_say_the_same(void **state)
     assert_null(strstr(text, "mph,"));
 }
 
+static void a_stepped_building_says_whose_dimension_it_is(void **state)
+{
+    struct fixture *fixture = *state;
+    struct level *level = &fixture->roof.level;
+    const char *text;
+
+    level->short_side = 39 * FT;
+    level->whose = DIMENSION_BUILDING;
+    fixture->roof.assumed = 1u << ASSUME_STEPPED;
+    text = print(fixture, &unit_system_us);
+    assert_has(text,
+               "LHD = 100.0 ft of the whole building; this level 39.0 ft by 100.0 ft "
+               "(assumed: stepped building: ");
+    level->whose = DIMENSION_LEVEL;
+    level->least_dimension = 39 * FT;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "LHD = 39.0 ft of this level alone, other side 100.0 ft (assumed: ");
+}
+
 static void each_weakness_is_named_with_its_reason(void **state)
 {
     struct fixture *fixture = *state;
@@ -301,6 +320,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(it_reads_like_a_check_by_hand),
+        TEST(a_stepped_building_says_whose_dimension_it_is),
         TEST(the_other_units_say_the_same),
         TEST(each_weakness_is_named_with_its_reason),
         TEST(a_confirmed_roof_has_nothing_weak),
