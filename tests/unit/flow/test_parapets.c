@@ -11,7 +11,7 @@ static const double ft = M_PER_FT;
 static struct roof *section(struct site *site, double height, double parapet)
 {
     double x = 40 * (double)site->building.roof_count;
-    struct roof *roof = site_ring(site, ring_box(site->f->arena, x, 0, 40, 50), height);
+    struct roof *roof = site_ring(site, box_ring(site->f->arena, x, 0, 40, 50), height);
 
     roof->given.parapet = parapet;
     roof->given.edge = EDGE_PARAPET;

@@ -17,16 +17,16 @@ static struct site penthouse(struct fixture *f, int place, double low, double hi
     struct site site = site_empty(f);
     double margin = place == STANDS_IN_A_WIDER_HOLE ? 1 : 0;
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 300 * FT, 197 * FT),
+        box_ring(f->arena, 0, 0, 300 * FT, 197 * FT),
         ring_turned_round(f->arena,
-                          ring_box(f->arena, 100 * FT - margin, 80 * FT - margin,
+                          box_ring(f->arena, 100 * FT - margin, 80 * FT - margin,
                                    60 * FT + 2 * margin, 39 * FT + 2 * margin)),
     };
     double y = place == STANDS_BESIDE_IT ? 197 : 80;
 
     site_add(&site, region_made(f->arena, rings, place <= STANDS_IN_A_WIDER_HOLE ? 2 : 1),
              low * FT);
-    site_ring(&site, ring_box(f->arena, 100 * FT, y * FT, 60 * FT, 39 * FT), high * FT);
+    site_ring(&site, box_ring(f->arena, 100 * FT, y * FT, 60 * FT, 39 * FT), high * FT);
     return site;
 }
 
@@ -155,8 +155,8 @@ static void separate_parts_have_their_own_rectangle(void **state)
 
                 /* 0 and 2 adjoin: 60 x 30 m around both; 1 is 40 x 40 m, apart */
                 site_ring(&site,
-                          which == 1 ? ring_box(f->arena, 100, 0, 40, 40)
-                                     : ring_box(f->arena, 15 * which, 0, 30, 30),
+                          which == 1 ? box_ring(f->arena, 100, 0, 40, 40)
+                                     : box_ring(f->arena, 15 * which, 0, 30, 30),
                           which == 2 && stepped ? 40 : 30);
             }
             site_zone(&site, &settings);
@@ -173,8 +173,8 @@ static void outlines_of_one_level_are_as_before(void **state)
     struct zoning_settings settings = settings_of("asce7-22");
     struct site site = site_empty(f);
 
-    site_ring(&site, ring_box(f->arena, 0, 0, 30, 20), 30);
-    site_ring(&site, ring_box(f->arena, 30, 0, 30, 20), 30);
+    site_ring(&site, box_ring(f->arena, 0, 0, 30, 20), 30);
+    site_ring(&site, box_ring(f->arena, 30, 0, 30, 20), 30);
     site_zone(&site, &settings);
     near(site.roofs[1].level.least_dimension, 20, 1e-9);
     assert_int_equal(site.roofs[1].level.whose, DIMENSION_UNTOLD);
