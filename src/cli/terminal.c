@@ -5,7 +5,7 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "run/clock.h"
+#include "base/clock.h"
 
 #define BAR_WIDTH 40
 #define FIRST_BAR 0.5 /* s; shorter runs show none */

@@ -62,10 +62,7 @@ static enum outlay_status close_file(struct plans *plans, struct outlay_error *e
     canvas_free(plans->canvas);
     plans->canvas = NULL;
     plans->output = NULL;
-    if (status == OUTLAY_OK)
-        return output_commit(output, err);
-    output_abort(output);
-    return status;
+    return output_end(output, status, err);
 }
 
 enum outlay_status plans_open(const char *path, const struct plan_settings *settings,

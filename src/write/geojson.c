@@ -24,11 +24,6 @@ void geojson_open(struct text *out, const char *layer, const struct write_settin
     PUT(out, ",\"version\":\"outlay " OUTLAY_VERSION "\",\"features\":[");
 }
 
-size_t geojson_joint(void)
-{
-    return 1; /* the comma */
-}
-
 void geojson_close(struct text *out)
 {
     PUT(out, "\n]}\n");

@@ -254,3 +254,23 @@ void output_abort(struct output *output)
         unlink(output->partial); /* failing, it is overwritten by the next run */
     output_free(output);
 }
+
+enum outlay_status output_end(struct output *output, enum outlay_status status,
+                              struct outlay_error *err)
+{
+    if (status == OUTLAY_OK)
+        return output_commit(output, err);
+    output_abort(output);
+    return status;
+}
+
+enum outlay_status output_whole(const char *path, const struct text *text,
+                                struct outlay_error *err)
+{
+    struct output *output = NULL;
+    enum outlay_status status = output_open(path, &output, err);
+
+    if (status == OUTLAY_OK)
+        status = output_text(output, text, err);
+    return output_end(output, status, err);
+}

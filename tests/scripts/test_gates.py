@@ -29,16 +29,16 @@ class Rooms(unittest.TestCase):
         for room, target in (("zoning", "standard/standard.h"), ("read", "read/roles.h"),
                              ("geo", "geos_c.h"), ("read", "ogr_api.h"),
                              ("write", "gdal.h"), ("base", "outlay/status.h"),
-                             ("run", "zoning/zoning.h"), ("geo", "stdio.h"),
+                             ("flow", "zoning/zoning.h"), ("geo", "stdio.h"),
                              ("main.c", "cli/command.h")):
             self.assertIsNone(rooms.fault(room, False, target), (room, target))
 
     def test_every_other_way_is_closed(self):
         for room, target in (("base", "geo/shape.h"), ("zoning", "uplift/uplift.h"),
                              ("write", "zoning/zoning.h"), ("cli", "read/read.h"),
-                             ("read", "run/settings.h"), ("zoning", "geos_c.h"),
+                             ("read", "options/settings.h"), ("zoning", "geos_c.h"),
                              ("read", "proj.h"), ("geo", "ogr_srs_api.h"),
-                             ("run", "gdal.h"), ("geo", "cpl_error.h"),
+                             ("flow", "gdal.h"), ("geo", "cpl_error.h"),
                              ("cli", "yaml.h"), ("write", "outlay/outlay.h")):
             self.assertIsNotNone(rooms.fault(room, False, target), (room, target))
 

@@ -25,7 +25,7 @@ static void collect(struct text *out, const char *layer, chunk_writer write,
     geojson_open(out, layer, &sample->set);
     for (int i = 0; i < chunks; i++) {
         struct text chunk = TEXT_INIT;
-        size_t skip = first ? geojson_joint() : 0;
+        size_t skip = first ? GEOJSON_JOINT : 0;
 
         write(&chunk, &sample->building, &sample->set);
         first = first && chunk.length == 0;

@@ -1,0 +1,298 @@
+#include <limits.h>
+#include <string.h>
+
+#include "base/clock.h"
+#include "commands/commands.h"
+#include "commands/execute.h"
+#include "results/record.h"
+#include "results/sinks.h"
+#include "write/budget.h"
+#include "write/ranking.h"
+#include "write/table.h"
+
+/* Roofs that are shown one by one; the files have them all. */
+#define TABLE_ROOFS 20
+
+/* Roofs up to which layouts are drawn without being asked for. */
+#define LAYOUT_ROOFS 200
+
+/* What a command that writes a folder writes and shows of itself. */
+struct folder_command {
+    unsigned parts; /* PARTS_ALL: everything, within limits */
+    bool roofs, methods, ranks, years;
+};
+
+static void print_report(struct text *report, const struct folder_command *command,
+                         const struct roof_table *table, const struct totals *totals,
+                         const struct outcome *outcome)
+{
+    const struct write_settings *set = &outcome->settings->write;
+
+    if (command->roofs)
+        roof_table_print(report, table, set);
+    if (command->methods)
+        comparison_print(report, &outcome->compared, set);
+    if (command->roofs || command->methods)
+        table_print(report, totals, set);
+    if (command->ranks && outcome->ranking)
+        ranking_print(report, outcome->ranking, TABLE_ROOFS, set);
+    if (command->years && outcome->plan)
+        budget_print(report, outcome->plan, set);
+}
+
+/* Makes run.json and puts the folder in its place; takes the sink. */
+static enum outlay_status finish_folder(const struct settings *settings,
+                                        const struct reader *reader,
+                                        const struct run_counts *counts, double seconds,
+                                        struct folder_sink *sink,
+                                        struct outlay_error *err)
+{
+    struct record record;
+    enum outlay_status status =
+        record_fill(&record, settings, reader, sink, counts, seconds, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_commit(sink, &record.run, err);
+    else
+        folder_sink_abort(sink);
+    record_release(&record);
+    return status;
+}
+
+/* The files to write: those asked for, else the command's own. A plan without a cap is
+ * none: `run` goes without. */
+static enum outlay_status choose_parts(struct settings *settings, unsigned own,
+                                       struct outlay_error *err)
+{
+    if (settings->parts == PARTS_ALL)
+        settings->parts = own;
+    if (settings->plan.cap || !(parts_need(settings->parts) & NEEDS_PLAN))
+        return OUTLAY_OK;
+    if (settings->parts == PARTS_ALL) {
+        settings->parts &= ~parts_needing(NEEDS_PLAN);
+        return OUTLAY_OK;
+    }
+    outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
+    outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
+    return OUTLAY_E_USAGE;
+}
+
+/* Says which files a long layer goes without, and how to get them. */
+static void tell_left_off(unsigned parts, const struct survey *survey,
+                          const struct reader *reader, const struct messages *messages)
+{
+    struct text what = TEXT_INIT;
+    struct text todo = TEXT_INIT;
+    text_puts(&todo, "ask for them: --write materials");
+    for (int part = 0; part < PARTS; part++) {
+        if (!(parts & 1u << part))
+            continue;
+        text_printf(&what, "%sno %s", what.length ? ", " : "", part_file(part));
+        text_printf(&todo, ",%s", part_name(part));
+    }
+    if (survey->count < 0)
+        text_puts(&what, ": a stream's roofs aren't counted");
+    else
+        text_printf(&what, ": more than %d roofs", LAYOUT_ROOFS);
+    if (!what.failed && !todo.failed)
+        message_send(messages, OUTLAY_MESSAGE_NOTE, what.data, reader_name(reader),
+                     todo.data);
+    text_release(&what);
+    text_release(&todo);
+}
+
+/* Where no files were asked for, many roofs go without what shows their places. That is
+ * drawn in the plane of their middle, so the layer is gone over first. */
+static enum outlay_status limit_places(struct settings *settings, bool asked,
+                                       struct reader *reader,
+                                       const struct messages *messages,
+                                       struct survey *survey, struct outlay_error *err)
+{
+    unsigned placed = settings->parts & parts_needing(NEEDS_PLACES);
+    enum outlay_status status = OUTLAY_OK;
+
+    *survey = (struct survey){.count = -1};
+    if (placed)
+        status = reader_survey(reader, asked ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
+    if (placed && !asked && (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
+        tell_left_off(placed, survey, reader, messages);
+        settings->parts &= ~placed;
+        placed = 0;
+    }
+    settings->takeoff.place_plates = placed != 0;
+    return status;
+}
+
+/* Whether anything is written that needs layouts; else quantities stay by area, and a
+ * city's roofs run twenty times as fast. */
+static bool wants_layouts(const struct settings *settings, unsigned all)
+{
+    unsigned parts = settings->parts | (all == PARTS_ALL ? 0 : all);
+    return (parts_need(parts) & NEEDS_LAYOUTS) != 0;
+}
+
+static enum outlay_status need_folder(const struct settings *settings,
+                                      struct outlay_error *err)
+{
+    const char *todo = "name a folder: -o out";
+    if (!settings->output || strcmp(settings->output, "-") != 0)
+        return execute_need_output(settings, todo, err);
+    outlay_fail(err, OUTLAY_E_USAGE, "a folder can't go to standard output");
+    outlay_fail_todo(err, "%s", todo);
+    return OUTLAY_E_USAGE;
+}
+
+static enum outlay_status run_into_folder(const struct settings *told,
+                                          const struct messages *messages,
+                                          const struct folder_command *command,
+                                          struct outlay_result *result,
+                                          struct text *report, struct outlay_error *err)
+{
+    struct run_counts counts = {0};
+    struct reader *reader = NULL;
+    struct folder_sink *sink = NULL;
+    struct settings limited = *told;
+    const struct settings *settings = &limited;
+    struct timespec start = clock_start();
+    struct roof_table table = roof_table_start(TABLE_ROOFS);
+    struct survey survey;
+    enum outlay_status status = need_folder(settings, err);
+    if (status == OUTLAY_OK)
+        status = choose_parts(&limited, command->parts, err);
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
+    if (status == OUTLAY_OK)
+        status = limit_places(&limited, told->parts != PARTS_ALL, reader, messages,
+                              &survey, err);
+    if (status == OUTLAY_OK)
+        limited.write.title = reader_layer(reader);
+    if (status == OUTLAY_OK)
+        status = folder_sink_open(settings, &survey, &sink, err);
+    if (status != OUTLAY_OK)
+        goto done;
+
+    struct sink calls = folder_sink_calls(sink);
+    calls.table = &table;
+    calls.layouts = wants_layouts(settings, command->parts);
+    status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_decide(sink, err);
+    if (status == OUTLAY_OK) {
+        print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
+        status =
+            finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
+        sink = NULL;
+    }
+    if (status == OUTLAY_OK)
+        status = execute_input_status(&counts, err);
+done:
+    folder_sink_abort(sink);
+    roof_table_release(&table);
+    reader_close(reader);
+    return status;
+}
+
+enum outlay_status command_run(const struct settings *settings,
+                               const struct messages *messages,
+                               struct outlay_result *result, struct text *report,
+                               struct outlay_error *err)
+{
+    static const struct folder_command run = {.parts = PARTS_ALL, .roofs = true};
+    return run_into_folder(settings, messages, &run, result, report, err);
+}
+
+enum outlay_status command_takeoff(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    static const struct folder_command takeoff = {
+        .parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
+                 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .roofs = true};
+    return run_into_folder(settings, messages, &takeoff, result, report, err);
+}
+
+enum outlay_status command_compare(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    static const struct folder_command compare = {
+        .parts = 1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS |
+                 1u << PART_RUN,
+        .methods = true};
+    struct settings all = *settings;
+    if (all.methods == 0)
+        all.methods = ~0u;
+    return run_into_folder(&all, messages, &compare, result, report, err);
+}
+
+enum outlay_status command_rank(const struct settings *settings,
+                                const struct messages *messages,
+                                struct outlay_result *result, struct text *report,
+                                struct outlay_error *err)
+{
+    static const struct folder_command rank = {
+        .parts = 1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .ranks = true};
+    return run_into_folder(settings, messages, &rank, result, report, err);
+}
+
+enum outlay_status command_budget(const struct settings *settings,
+                                  const struct messages *messages,
+                                  struct outlay_result *result, struct text *report,
+                                  struct outlay_error *err)
+{
+    static const struct folder_command budget = {.parts =
+                                                     1u << PART_BUDGET | 1u << PART_PLAN |
+                                                     1u << PART_PROBLEMS | 1u << PART_RUN,
+                                                 .years = true};
+    return run_into_folder(settings, messages, &budget, result, report, err);
+}
+
+enum outlay_status command_zones(const struct settings *settings,
+                                 const struct messages *messages,
+                                 struct outlay_result *result, struct text *report,
+                                 struct outlay_error *err)
+{
+    struct run_counts counts = {0};
+    struct reader *reader = NULL;
+    struct zones_sink *sink = NULL;
+    struct roof_table table = roof_table_start(TABLE_ROOFS);
+    size_t not_drawn = 0;
+    enum outlay_status status = execute_need_output(
+        settings, "name a file: outlay zones INPUT -o zones.geojson", err);
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
+    if (status == OUTLAY_OK)
+        status = zones_sink_open(settings, &sink, err);
+    if (status != OUTLAY_OK)
+        goto done;
+
+    struct sink calls = zones_sink_calls(sink);
+    calls.table = &table;
+    status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    if (status == OUTLAY_OK && zones_sink_problems(sink))
+        message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found",
+                     zones_sink_problems(sink), "read them before you use the zones");
+    if (status == OUTLAY_OK) {
+        status = zones_sink_commit(sink, &not_drawn, err);
+        sink = NULL;
+    }
+    if (status == OUTLAY_OK && not_drawn)
+        message_send(messages, OUTLAY_MESSAGE_WARNING,
+                     "zones thinner than the coordinates' last digit have no place in "
+                     "this format",
+                     settings->output, "use .gpkg or .geojson to keep their rows");
+    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0) {
+        roof_table_print(report, &table, &settings->write);
+        table_print(report, &counts.totals, &settings->write);
+    }
+    if (status == OUTLAY_OK)
+        status = execute_input_status(&counts, err);
+done:
+    zones_sink_abort(sink);
+    roof_table_release(&table);
+    reader_close(reader);
+    return status;
+}

@@ -1,0 +1,127 @@
+#include "commands/execute.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum outlay_status execute_need_output(const struct settings *settings, const char *todo,
+                                       struct outlay_error *err)
+{
+    if (settings->output)
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail_todo(err, "%s", todo);
+    return OUTLAY_E_USAGE;
+}
+
+enum outlay_status execute_open(const struct settings *settings, struct reader **reader,
+                                struct outlay_error *err)
+{
+    *reader = NULL;
+    if (!settings->read.input) {
+        outlay_fail(err, OUTLAY_E_USAGE, "no input was told");
+        outlay_fail_todo(err, "name a file of outlines, or - for a stream");
+        return OUTLAY_E_USAGE;
+    }
+    return reader_open(&settings->read, reader, err);
+}
+
+static void fill_result(const struct run_counts *counts, struct outlay_result *result)
+{
+    const struct totals *totals = &counts->totals;
+    *result = (struct outlay_result){.roofs = totals->roofs,
+                                     .zoned = totals->zoned,
+                                     .left_out = totals->roofs - totals->zoned,
+                                     .buildings = totals->buildings,
+                                     .notes = totals->problems[SEVERITY_NOTE],
+                                     .warnings = totals->problems[SEVERITY_WARNING],
+                                     .errors = totals->problems[SEVERITY_ERROR]};
+}
+
+static void tell_wind(const struct reader *reader, const struct run_counts *counts,
+                      const struct messages *messages)
+{
+    char what[120];
+    size_t unrated = counts->totals.zoned - counts->rated;
+    if (unrated == 0)
+        return;
+    if (counts->rated == 0)
+        snprintf(what, sizeof what, "no wind speed: uplift and ratings stay unknown");
+    else
+        snprintf(what, sizeof what, "no wind speed for %zu of %zu roofs: uplift unknown",
+                 unrated, counts->totals.zoned);
+    message_send(messages, OUTLAY_MESSAGE_WARNING, what, reader_name(reader),
+                 "give --wind-speed 115mph, or a column by --field "
+                 "wind_speed=COLUMN:mph");
+}
+
+/* What the reader noticed, but for the first `told` notes: its description has a line
+ * "note: ..." for each, and those of reading come last. @return number of notes so far */
+static size_t tell_notes(const struct reader *reader, const struct messages *messages,
+                         size_t told)
+{
+    static const char mark[] = "note: ";
+    struct text lines = TEXT_INIT;
+    size_t count = 0;
+    reader_describe(reader, &lines);
+    char *line = lines.data;
+    while (line && *line) {
+        char *end = line + strcspn(line, "\n");
+        bool last = *end == '\0';
+        *end = '\0';
+        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= told)
+            message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
+                         reader_name(reader), "");
+        line = last ? end : end + 1;
+    }
+    text_release(&lines);
+    return count;
+}
+
+/* What the lines about single roofs don't show. */
+static void tell_counts(const struct settings *settings, const struct reader *reader,
+                        const struct outlay_result *result,
+                        const struct messages *messages)
+{
+    char what[120];
+    if (result->left_out == 0)
+        return;
+    bool listed = settings->output && strcmp(settings->output, "-") != 0;
+    snprintf(what, sizeof what, "left out: %zu of %zu roofs", result->left_out,
+             result->roofs);
+    message_send(messages, OUTLAY_MESSAGE_WARNING, what, reader_name(reader),
+                 listed ? "the list of problems has the reasons"
+                        : "write to a file to get all reasons");
+}
+
+enum outlay_status execute_run(const struct settings *settings, struct reader *reader,
+                               const struct messages *messages, const struct sink *sink,
+                               struct run_counts *counts, struct outlay_result *result,
+                               struct outlay_error *err)
+{
+    size_t told = tell_notes(reader, messages, 0);
+    enum outlay_status status =
+        pipeline_run(settings, reader, messages, sink, counts, err);
+    tell_notes(reader, messages, told);
+    fill_result(counts, result);
+    if (status != OUTLAY_OK)
+        return status;
+    tell_counts(settings, reader, result, messages);
+    tell_wind(reader, counts, messages);
+    if (settings->strict && result->left_out) {
+        outlay_fail(err, OUTLAY_E_LIMIT,
+                    "stopped by --strict: left out: %zu of %zu roofs", result->left_out,
+                    result->roofs);
+        outlay_fail_where(err, "%s", reader_name(reader));
+        outlay_fail_todo(err, "mend them, or run without --strict");
+        return OUTLAY_E_LIMIT;
+    }
+    return OUTLAY_OK;
+}
+
+enum outlay_status execute_input_status(const struct run_counts *counts,
+                                        struct outlay_error *err)
+{
+    if (counts->input_status != OUTLAY_OK && err)
+        *err = counts->input_error;
+    return counts->input_status;
+}

@@ -1,0 +1,179 @@
+#include <math.h>
+#include <stdlib.h>
+
+#include "commands/commands.h"
+#include "commands/execute.h"
+
+/* Heights are counted in steps of 0.1 m, which is enough for a median. */
+#define STEP 0.1
+#define STEPS 10000
+
+struct inspection {
+    size_t heights;   /* roofs with one */
+    size_t estimated; /* of these, from storeys */
+    double lowest, highest;
+    size_t exposure, enclosure, deck, method, pullout, wind; /* roofs that tell */
+    size_t *steps;                                           /* owned */
+};
+
+static void count_roof(struct inspection *in, const struct roof *roof)
+{
+    const struct attributes *given = &roof->given;
+    in->exposure += given->exposure != EXPOSURE_UNTOLD;
+    in->enclosure += given->enclosure != ENCLOSURE_UNTOLD;
+    in->deck += given->deck != DECK_UNTOLD;
+    in->method += given->method != METHOD_UNTOLD;
+    in->pullout += isfinite(given->pullout) != 0;
+    in->wind += isfinite(given->wind_speed) != 0;
+    if (!isfinite(roof->height))
+        return;
+    if (in->heights == 0 || roof->height < in->lowest)
+        in->lowest = roof->height;
+    if (in->heights == 0 || roof->height > in->highest)
+        in->highest = roof->height;
+    in->heights++;
+    in->estimated += (roof->estimated & 1u << ESTIMATE_HEIGHT) != 0;
+    double step = fmin(fmax(floor(roof->height / STEP), 0), STEPS - 1);
+    in->steps[(size_t)step]++;
+}
+
+static enum outlay_status count_batch(void *self, const struct batch *batch,
+                                      struct outlay_error *err)
+{
+    (void)err;
+    for (size_t i = 0; i < batch->building_count; i++)
+        for (size_t j = 0; j < batch->buildings[i].roof_count; j++)
+            count_roof(self, &batch->buildings[i].roofs[j]);
+    return OUTLAY_OK;
+}
+
+static double median(const struct inspection *in)
+{
+    size_t seen = 0;
+    for (size_t step = 0; step < STEPS; step++) {
+        seen += in->steps[step];
+        if (2 * seen >= in->heights)
+            return fmin(fmax((double)step * STEP, in->lowest), in->highest);
+    }
+    return in->highest;
+}
+
+static void print_fields(const struct reader *reader, size_t roofs, struct text *out)
+{
+    const struct field_use *fields;
+    size_t count = reader_fields(reader, &fields);
+    text_printf(out, "\nFields\n");
+    if (count == 0)
+        text_puts(out, "  none of the roles was found; name them by --field "
+                       "ROLE=COLUMN[:UNIT]\n");
+    for (size_t i = 0; i < count; i++) {
+        const struct field_use *use = &fields[i];
+        text_printf(out, "  %-18s %s%s%s, %s, filled in %zu of %zu\n",
+                    field_role_name(use->role), use->column, *use->unit ? ", " : "",
+                    use->unit, use->told ? "as told" : "found by its name", use->filled,
+                    roofs);
+    }
+}
+
+static void print_heights(const struct inspection *in, const struct unit *length,
+                          struct text *out)
+{
+    text_puts(out, "\nHeights\n");
+    if (in->heights == 0) {
+        text_puts(out, "  none\n");
+        return;
+    }
+    text_puts(out, "  lowest ");
+    text_number(out, in->lowest / length->factor, 1);
+    text_puts(out, ", median about ");
+    text_number(out, median(in) / length->factor, 1);
+    text_puts(out, ", highest ");
+    text_number(out, in->highest / length->factor, 1);
+    text_printf(out, " %s; %zu of %zu estimated from storeys\n", length->suffix,
+                in->estimated, in->heights);
+}
+
+static void print_missing(const struct inspection *in, const struct settings *settings,
+                          size_t roofs, struct text *out)
+{
+    const struct {
+        size_t told;
+        bool by_option;
+        const char *what, *todo;
+    } needs[] = {
+        {in->heights, false, "height", "--field height=COLUMN:UNIT or storeys=COLUMN"},
+        {in->wind, isfinite(settings->uplift.wind_speed), "wind speed", "--wind-speed"},
+        {in->exposure, settings->uplift.exposure != EXPOSURE_UNTOLD, "exposure",
+         "--exposure"},
+        {in->enclosure, settings->uplift.enclosure != ENCLOSURE_UNTOLD, "enclosure",
+         "--enclosure"},
+        {in->deck, settings->attach.deck != DECK_UNTOLD, "deck", "--deck"},
+        {in->method, settings->attach.method != METHOD_UNTOLD, "method", "--method"},
+        {in->pullout, isfinite(settings->attach.pullout), "pull-out", "--pullout"},
+    };
+    text_puts(out, "\nMissing\n");
+    size_t before = out->length;
+    for (size_t i = 0; i < sizeof needs / sizeof needs[0]; i++)
+        if (!needs[i].by_option && needs[i].told < roofs)
+            text_printf(out, "  %-18s in %zu of %zu roofs; supply it by %s\n",
+                        needs[i].what, roofs - needs[i].told, roofs, needs[i].todo);
+    if (out->length == before)
+        text_puts(out, "  nothing\n");
+}
+
+static void print_problems(const struct totals *totals, struct text *out)
+{
+    bool titled = false;
+    for (int code = 0; code < PROBLEM_CODES; code++) {
+        if (totals->problem_codes[code] == 0)
+            continue;
+        if (!titled)
+            text_puts(out, "\nProblems\n");
+        titled = true;
+        text_printf(out, "  %-18s %s, %zu\n", problem_code_name((enum problem_code)code),
+                    severity_name(problem_severity((enum problem_code)code)),
+                    totals->problem_codes[code]);
+    }
+}
+
+static void print_all(const struct inspection *in, const struct settings *settings,
+                      const struct reader *reader, const struct run_counts *counts,
+                      struct text *out)
+{
+    const struct totals *totals = &counts->totals;
+    text_puts(out, "Source\n");
+    reader_describe(reader, out);
+    text_printf(out, "\nRoofs\n  %zu read, %zu can be zoned, %zu buildings\n",
+                totals->roofs, totals->zoned, totals->buildings);
+    print_fields(reader, totals->roofs, out);
+    print_heights(in, &settings->write.units->length, out);
+    print_missing(in, settings, totals->roofs, out);
+    print_problems(totals, out);
+}
+
+enum outlay_status command_inspect(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
+                                   struct outlay_error *err)
+{
+    struct inspection in = {.steps = calloc(STEPS, sizeof *in.steps)};
+    struct sink calls = {.self = &in, .commit = count_batch};
+    /* The report says what is missing; messages would say it twice. */
+    struct messages silent = {.progress = messages->progress,
+                              .progress_user = messages->progress_user};
+    struct run_counts counts = {0};
+    struct reader *reader = NULL;
+    enum outlay_status status;
+    if (!in.steps)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    status = execute_open(settings, &reader, err);
+    if (status == OUTLAY_OK)
+        status = execute_run(settings, reader, &silent, &calls, &counts, result, err);
+    if (status == OUTLAY_OK)
+        print_all(&in, settings, reader, &counts, report);
+    if (status == OUTLAY_OK)
+        status = execute_input_status(&counts, err);
+    reader_close(reader);
+    free(in.steps);
+    return status;
+}

@@ -1,0 +1,234 @@
+#include "flow/pipeline.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/clock.h"
+#include "flow/checks.h"
+#include "flow/pipeline_private.h"
+
+/* Batches in flight for each worker: enough that none waits for the one that writes. */
+#define SLOTS_PER_WORKER 4
+
+/* Roofs that get a line on the terminal; problems.csv has them all. */
+#define MESSAGES_MAX 10
+
+/* Share of the progress that reading takes where it comes first. */
+#define READING_SHARE 0.3
+
+enum outlay_status pipeline_memory(struct pipeline *p)
+{
+    return outlay_fail(p->err, OUTLAY_E_MEMORY, "out of memory");
+}
+
+/* ---- Results ------------------------------------------------------------------- */
+
+static void tell_left_out(struct pipeline *p, const struct roof *roof)
+{
+    char where[160];
+    if (roof->zoned || p->told++ >= MESSAGES_MAX)
+        return;
+    const struct problem *worst = NULL;
+    for (const struct problem *i = roof->problems; i; i = i->next)
+        if (!worst && problem_severity(i->code) == SEVERITY_ERROR)
+            worst = i;
+    snprintf(where, sizeof where, "%.80s, roof %.60s", reader_name(p->reader), roof->id);
+    message_send(p->messages, OUTLAY_MESSAGE_ERROR,
+                 worst ? worst->what : "no zones could be made", where,
+                 worst ? worst->done : "left out");
+}
+
+static void count_building(struct pipeline *p, const struct building *building)
+{
+    totals_add(&p->counts->totals, building);
+    if (p->sink->table)
+        roof_table_add(p->sink->table, building, &p->settings->write);
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+        p->counts->rated += roof->zoned && roof->velocity.known;
+        tell_left_out(p, roof);
+    }
+}
+
+static double progress_share(const struct pipeline *p)
+{
+    long long total = reader_count(p->reader);
+    if (total <= 0)
+        return -1;
+    double read = fmin((double)p->read / (double)total, 1);
+    double done = fmin((double)p->counts->totals.roofs / (double)total, 1);
+    return READING_SHARE * read + (1 - READING_SHARE) * done;
+}
+
+enum outlay_status pipeline_breathe(struct pipeline *p)
+{
+    return message_progress(p->messages, progress_share(p), p->counts->totals.roofs,
+                            p->err);
+}
+
+/* Puts a finished batch down and makes it idle. */
+static enum outlay_status commit(struct pipeline *p, struct batch *batch)
+{
+    enum outlay_status status = batch->status;
+    if (status != OUTLAY_OK && p->err)
+        *p->err = batch->error;
+    if (status == OUTLAY_OK)
+        status = p->sink->commit(p->sink->self, batch, p->err);
+    if (status == OUTLAY_OK)
+        for (size_t i = 0; i < batch->building_count; i++)
+            count_building(p, &batch->buildings[i]);
+    batch_clear(batch);
+    batch->next = p->idle;
+    p->idle = batch;
+    return status == OUTLAY_OK ? pipeline_breathe(p) : status;
+}
+
+/* Puts down what is finished; all: waits for everything in flight. */
+static enum outlay_status settle(struct pipeline *p, bool all)
+{
+    enum outlay_status status = OUTLAY_OK;
+    struct batch *batch;
+    while (status == OUTLAY_OK && (batch = workers_take(p->workers, all)) != NULL)
+        status = commit(p, batch);
+    return status;
+}
+
+enum outlay_status pipeline_hand_in(struct pipeline *p)
+{
+    enum outlay_status status = settle(p, false);
+    if (status == OUTLAY_OK && workers_full(p->workers))
+        status = commit(p, workers_take(p->workers, true));
+    if (status != OUTLAY_OK)
+        return status;
+    workers_submit(p->workers, p->filling);
+    p->filling = NULL;
+    return OUTLAY_OK;
+}
+
+struct batch *pipeline_idle_batch(struct pipeline *p)
+{
+    struct batch *batch = p->idle;
+    if (batch)
+        p->idle = batch->next;
+    else
+        batch = batch_new();
+    if (batch && p->sink->layouts)
+        batch->room = BATCH_LAID_OUT;
+    return batch;
+}
+
+enum outlay_status pipeline_finish(struct pipeline *p)
+{
+    enum outlay_status status = OUTLAY_OK;
+    if (p->filling)
+        status = pipeline_hand_in(p);
+    return status == OUTLAY_OK ? settle(p, true) : status;
+}
+
+/* ---- The whole ------------------------------------------------------------------- */
+
+static bool has_buildings(const struct reader *reader)
+{
+    const struct field_use *fields;
+    size_t count = reader_fields(reader, &fields);
+    for (size_t i = 0; i < count; i++)
+        if (fields[i].role == ROLE_BUILDING)
+            return true;
+    return false;
+}
+
+static int thread_count(const struct settings *settings)
+{
+    if (settings->threads > 0)
+        return settings->threads;
+    long online = sysconf(_SC_NPROCESSORS_ONLN);
+    return online < 1 ? 1 : online > 64 ? 64 : (int)online;
+}
+
+static enum outlay_status open_all(struct pipeline *p)
+{
+    int threads = thread_count(p->settings);
+    p->counts->threads = (size_t)threads;
+    p->format = (struct batch_format){p->settings, p->sink->rows, p->sink->layouts};
+    p->scratch = arena_new();
+    p->digest = digest_new();
+    if (!p->scratch || !p->digest)
+        return pipeline_memory(p);
+    enum outlay_status status = OUTLAY_OK;
+    if (!p->counts->streamed)
+        status = spool_open(&p->spool, p->err);
+    if (status != OUTLAY_OK)
+        return status;
+    return workers_new(threads, SLOTS_PER_WORKER * (size_t)threads, batch_work,
+                       &p->format, &p->workers, p->err);
+}
+
+static void close_all(struct pipeline *p)
+{
+    struct batch *batch;
+    /* Batches in flight are still the workers': stop them before freeing. */
+    workers_stop(p->workers);
+    while ((batch = workers_take(p->workers, false)) != NULL)
+        batch_free(batch);
+    workers_free(p->workers);
+    batch_free(p->filling);
+    while ((batch = p->idle) != NULL) {
+        p->idle = batch->next;
+        batch_free(batch);
+    }
+    spool_close(p->spool);
+    arena_free(p->scratch);
+    digest_free(p->digest);
+    index_release(&p->index);
+}
+
+static enum outlay_status read_by_kind(struct pipeline *p)
+{
+    if (p->counts->streamed)
+        return gather_stream(p);
+    return has_buildings(p->reader) ? gather_buildings(p) : gather_single_roofs(p);
+}
+
+static enum outlay_status check_layer(struct pipeline *p)
+{
+    struct layer_checks checks = {.settings = p->settings,
+                                  .index = &p->index,
+                                  .spool = p->spool,
+                                  .messages = p->messages,
+                                  .totals = &p->counts->totals};
+    struct grid *rows = grid_new(&problems_sheet, &p->settings->write);
+    enum outlay_status status = rows ? spool_flush(p->spool, p->err) : pipeline_memory(p);
+    if (status == OUTLAY_OK)
+        status = layer_checks_run(&checks, rows, p->err);
+    if (status == OUTLAY_OK && grid_rows(rows) && p->sink->problems)
+        status = p->sink->problems(p->sink->self, rows, p->err);
+    grid_free(rows);
+    return status;
+}
+
+enum outlay_status pipeline_run(const struct settings *settings, struct reader *reader,
+                                const struct messages *messages, const struct sink *sink,
+                                struct run_counts *counts, struct outlay_error *err)
+{
+    struct pipeline p = {.settings = settings,
+                         .reader = reader,
+                         .messages = messages,
+                         .sink = sink,
+                         .counts = counts,
+                         .err = err};
+    struct timespec start = clock_start();
+    counts->streamed = reader_streams(reader);
+    enum outlay_status status = open_all(&p);
+    if (status == OUTLAY_OK)
+        status = read_by_kind(&p);
+    counts->stage_seconds = clock_seconds(&start);
+    if (status == OUTLAY_OK)
+        digest_print(p.digest, counts->digest);
+    if (status == OUTLAY_OK && !counts->streamed)
+        status = check_layer(&p);
+    counts->check_seconds = clock_seconds(&start) - counts->stage_seconds;
+    close_all(&p);
+    return status;
+}

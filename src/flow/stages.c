@@ -1,0 +1,82 @@
+#include "flow/stages.h"
+
+#include "options/selection.h"
+#include "roof/normalise.h"
+
+static enum outlay_status normalise_stage(struct building *building,
+                                          const struct settings *settings,
+                                          struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)settings;
+    return normalise_building(building, ctx, err);
+}
+
+static enum outlay_status zones_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    return zoning_run(building, &settings->zoning, ctx, err);
+}
+
+static enum outlay_status uplift_stage(struct building *building,
+                                       const struct settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    (void)err;
+    uplift_run(building, &settings->uplift);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status attach_stage(struct building *building,
+                                       const struct settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return attach_run(building, &settings->attach, err);
+}
+
+static enum outlay_status scope_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    (void)err;
+    scope_run(building, &settings->scope);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status price_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return price_run(building, &settings->price, err);
+}
+
+const struct stage stages[] = {
+    {"normalise", false, normalise_stage}, {"heights", false, heights_run},
+    {"zones", false, zones_stage},         {"uplift", false, uplift_stage},
+    {"attach", false, attach_stage},       {"scope", true, scope_stage},
+    {"takeoff", true, takeoff_run},        {"quantities", true, quantities_run},
+    {"price", true, price_stage},
+};
+
+const size_t stage_count = sizeof stages / sizeof stages[0];
+
+enum outlay_status stages_run(struct building *building, const struct settings *settings,
+                              bool layouts, struct geo_ctx *ctx, struct outlay_error *err)
+{
+    for (size_t i = 0; i < stage_count; i++) {
+        enum outlay_status status = OUTLAY_OK;
+        if (stages[i].layout && !(layouts && selection_meets(settings, building)))
+            continue;
+        status = stages[i].run(building, settings, ctx, err);
+        if (status != OUTLAY_OK) {
+            outlay_fail_where(err, "stage %s, roof %s", stages[i].name,
+                              building->roofs[0].id);
+            return status;
+        }
+    }
+    return OUTLAY_OK;
+}

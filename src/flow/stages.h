@@ -1,0 +1,54 @@
+#ifndef OUTLAY_FLOW_STAGES_H
+#define OUTLAY_FLOW_STAGES_H
+
+/**
+ * @file flow/stages.h
+ * The stages that every building goes through, in order. Adding a stage is a row in
+ * stages.c; it reads the facets of those before it and adds its own.
+ */
+
+#include "geo/frame.h"
+#include "options/settings.h"
+#include "outlay/status.h"
+#include "roof/roof.h"
+
+struct stage {
+    const char *name;
+    bool layout; /**< only where layouts are wanted */
+    /** @return only what stops the run; what one roof lacks is a problem of the roof */
+    enum outlay_status (*run)(struct building *building, const struct settings *settings,
+                              struct geo_ctx *ctx, struct outlay_error *err);
+};
+
+extern const struct stage stages[];
+extern const size_t stage_count;
+
+/** Runs all stages, those of layouts only where they are wanted. Threads: any, one
+ *  building and one ctx a thread. */
+enum outlay_status stages_run(struct building *building, const struct settings *settings,
+                              bool layouts, struct geo_ctx *ctx,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Stage `takeoff`: lays each zoned roof out, for its own method and those of
+ * settings->methods. The own layout's counts and states replace those by area.
+ */
+enum outlay_status takeoff_run(struct building *building, const struct settings *settings,
+                               struct geo_ctx *ctx,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Stage `quantities`: a bill for each layout; whole packs as settings->order says. */
+enum outlay_status quantities_run(struct building *building,
+                                  const struct settings *settings, struct geo_ctx *ctx,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Stage `heights`: the height given, else from storeys (first 18 ft, each further
+ * 13 ft (ours), estimated); storeys the other way round where the edge rule needs them.
+ * Gives roof.height and roof.storeys.
+ */
+enum outlay_status heights_run(struct building *building, const struct settings *settings,
+                               struct geo_ctx *ctx,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+#endif

@@ -1,0 +1,118 @@
+#include "options/settings.h"
+
+#include <string.h>
+
+/* Standards that are kept for checks only aren't counted. */
+static const struct standard *standard_offered(int index)
+{
+    for (size_t i = 0; standards[i]; i++)
+        if (standards[i]->offered && index-- == 0)
+            return standards[i];
+    return NULL;
+}
+
+const char *standard_offered_name(int index)
+{
+    const struct standard *standard = index < 0 ? NULL : standard_offered(index);
+    return standard ? standard->name : NULL;
+}
+
+const char *unit_system_name(int index)
+{
+    static const char *const names[] = {"us", "si"};
+    return index >= 0 && index < 2 ? names[index] : NULL;
+}
+
+const char *mid_rise_name(int value)
+{
+    static const char *const names[] = {"tall", "low"};
+    return value >= 0 && value < 2 ? names[value] : NULL;
+}
+
+const char *edge_style_name(int value)
+{
+    static const char *const names[] = {"auto", "frames", "lines"};
+    return value >= 0 && value < 3 ? names[value] : NULL;
+}
+
+const char *percentage_edition_name(int value)
+{
+    static const char *const names[] = {"2003", "2006"};
+    return value >= 0 && value < 2 ? names[value] : NULL;
+}
+
+const struct unit_system *settings_units(const struct settings *settings)
+{
+    return settings->unit_system == 1 ? &unit_system_si : &unit_system_us;
+}
+
+void settings_init(struct settings *settings)
+{
+    memset(settings, 0, sizeof *settings);
+    settings->zoning = zoning_defaults();
+    settings->uplift = uplift_defaults();
+    settings->attach = attach_defaults();
+    settings->takeoff = takeoff_defaults();
+    settings->order = order_defaults();
+    settings->rank = rank_defaults();
+    settings->plan = budget_defaults();
+    settings->safety_factor = settings->uplift.safety_factor;
+    settings->parts = PARTS_ALL;
+}
+
+enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
+{
+    enum outlay_status status;
+    if (settings->catalog_path)
+        status = catalog_load(settings->catalog_path, &settings->catalog, err);
+    else
+        status = catalog_builtin(&settings->catalog, err);
+    if (status == OUTLAY_OK)
+        status = items_load(settings->catalog.arena, settings->items_path,
+                            &settings->items, err);
+    if (status == OUTLAY_OK)
+        status =
+            prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
+                        &settings->catalog, &settings->prices, err);
+    settings->plan.start = settings->rank.year;
+    settings->plan.curve.life = settings->rank.service_life;
+    if (status == OUTLAY_OK)
+        status = budget_settings_read(&settings->plan, err);
+    if (status != OUTLAY_OK)
+        return status;
+
+    const struct standard *standard = standard_offered(settings->standard);
+    settings->zoning.standard = standard;
+    settings->uplift.standard = standard;
+    settings->write.standard = standard;
+    settings->uplift.safety_factor = settings->safety_factor;
+    settings->attach.safety_factor = settings->safety_factor;
+    settings->attach.catalog = &settings->catalog;
+    settings->takeoff.catalog = &settings->catalog;
+    settings->takeoff.rib_pitch = settings->attach.rib_pitch;
+    settings->takeoff.safety_factor = settings->safety_factor;
+    settings->takeoff.pullout = settings->attach.pullout;
+    settings->takeoff.deck = settings->attach.deck;
+    settings->takeoff.stack = settings->order.stack;
+    settings->takeoff.recover_board = settings->order.recover_board;
+    settings->order.catalog = &settings->catalog;
+    settings->order.items = &settings->items;
+    settings->order.deck = settings->attach.deck;
+    settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
+    settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
+    settings->price.prices = &settings->prices;
+    settings->price.items = &settings->items;
+    settings->write.items_built_in = settings->items_path == NULL;
+    settings->write.prices_built_in = settings->prices.built_in;
+    settings->write.currency = settings->prices.currency;
+    settings->write.price_date = settings->prices.date;
+    settings->write.title = "";
+    settings->write.units = settings_units(settings);
+    settings->write.catalog_built_in = settings->catalog.built_in;
+    return OUTLAY_OK;
+}
+
+void settings_release(struct settings *settings)
+{
+    catalog_release(&settings->catalog);
+}

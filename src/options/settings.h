@@ -1,0 +1,93 @@
+#ifndef OUTLAY_OPTIONS_SETTINGS_H
+#define OUTLAY_OPTIONS_SETTINGS_H
+
+/**
+ * @file options/settings.h
+ * All settings of one run: the sum of the rooms' own and what belongs to the run as a
+ * whole. Options (options/options.h) write into it; settings_resolve() then hands the
+ * shared choices to every room that needs them. A room sees its own part only.
+ *
+ * Texts are borrowed: from static storage, or from an arena that outlives the settings.
+ */
+
+#include <stdbool.h>
+
+#include "attach/attach.h"
+#include "base/units.h"
+#include "catalog/catalog.h"
+#include "catalog/items.h"
+#include "catalog/prices.h"
+#include "options/part.h"
+#include "order/order.h"
+#include "outlay/status.h"
+#include "portfolio/plan.h"
+#include "portfolio/rank.h"
+#include "price/price.h"
+#include "price/scope.h"
+#include "read/read.h"
+#include "takeoff/takeoff.h"
+#include "uplift/uplift.h"
+#include "write/write.h"
+#include "zoning/zoning.h"
+
+struct settings {
+    struct read_settings read;
+    struct zoning_settings zoning;
+    struct uplift_settings uplift;
+    struct attach_settings attach;
+    struct takeoff_settings takeoff;
+    struct order_settings order;
+    struct scope_settings scope;
+    struct price_settings price;
+    struct rank_settings rank;
+    struct budget_settings plan;
+    struct write_settings write;
+
+    int standard;         /**< row of the offered standards, standard_offered_name() */
+    int unit_system;      /**< 0 us, 1 si, unit_system_name() */
+    double safety_factor; /**< of uplift and attach alike */
+    const char *catalog_path; /**< NULL: built in */
+    const char *items_path;   /**< NULL: built in */
+    const char *prices_path;  /**< NULL: built in */
+    unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
+    const char *output;       /**< folder, file or "-"; NULL: not told */
+    const char *roof;         /**< id of the one roof to explain or draw; NULL */
+    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
+    const char *job;          /**< job file; NULL */
+    unsigned parts;           /**< bits 1u << PART_... */
+    int threads;              /**< workers; 0: one a processor */
+    bool strict;              /**< a roof left out stops the run */
+    bool overwrite;
+    bool quiet;
+    bool help;
+    bool version;
+
+    struct catalog catalog; /**< owned; filled by settings_resolve() */
+    struct item_list items; /**< in the catalogue's arena, as the next */
+    struct price_list prices;
+};
+
+/** The documented defaults: the rooms' own, US units, everything written. */
+void settings_init(struct settings *settings);
+
+/**
+ * Hands the shared choices to the rooms and loads the catalogue.
+ * @return OUTLAY_E_USAGE for a catalogue that can't be used, OUTLAY_E_MEMORY
+ */
+enum outlay_status settings_resolve(struct settings *settings,
+                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Frees the catalogue. Twice is fine. */
+void settings_release(struct settings *settings);
+
+/** The unit system chosen so far. */
+const struct unit_system *settings_units(const struct settings *settings);
+
+/* Names of choices that no other room names. NULL past the end. */
+const char *standard_offered_name(int index);
+const char *unit_system_name(int index);
+const char *mid_rise_name(int value);
+const char *edge_style_name(int value);
+const char *percentage_edition_name(int value);
+
+#endif

@@ -1,0 +1,91 @@
+#include "results/plan_pages.h"
+
+#include <stdio.h>
+
+#include "flow/digest.h"
+#include "options/selection.h"
+#include "results/parts.h"
+
+enum outlay_status plan_pages_open(const char *path, const struct settings *settings,
+                                   long long roofs, struct plans **out,
+                                   struct outlay_error *err)
+{
+    size_t selected = selection_size(settings);
+    struct plan_settings plan = {.write = &settings->write,
+                                 .pages = selected ? (long long)selected : roofs,
+                                 .single = selected == 1,
+                                 .overwrite = settings->overwrite};
+    return plans_open(path, &plan, out, err);
+}
+
+/* The fingerprint of one roof as read. */
+static enum outlay_status fingerprint(const struct roof *roof, char out[33],
+                                      struct outlay_error *err)
+{
+    struct digest *digest = digest_new();
+    if (!digest)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    digest_add(digest, roof);
+    digest_print(digest, out);
+    digest_free(digest);
+    return OUTLAY_OK;
+}
+
+enum outlay_status plan_pages_add(struct plans *plans, const struct settings *settings,
+                                  const struct building *building,
+                                  struct outlay_error *err)
+{
+    char revision[33];
+    enum outlay_status status = OUTLAY_OK;
+    for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+        if (!selection_has(settings, roof))
+            continue;
+        status = fingerprint(roof, revision, err);
+        if (status == OUTLAY_OK)
+            status = plans_add(plans, building, roof, revision, err);
+    }
+    return status;
+}
+
+enum outlay_status plan_pages_commit(struct plans *plans, const char *digest,
+                                     struct outlay_error *err)
+{
+    char about[64];
+    snprintf(about, sizeof about, "input %.33s", *digest ? digest : "without digest");
+    return plans_commit(plans, about, err);
+}
+
+/* ---- plans.pdf -------------------------------------------------------------------- */
+
+static enum outlay_status open_part(const struct outcome *outcome, const char *path,
+                                    void **self, struct outlay_error *err)
+{
+    struct plans *plans = NULL;
+    enum outlay_status status =
+        plan_pages_open(path, outcome->settings, outcome->survey->count, &plans, err);
+    *self = plans;
+    return status;
+}
+
+static enum outlay_status add_part(void *self, const struct outcome *outcome,
+                                   const struct building *building,
+                                   struct outlay_error *err)
+{
+    return plan_pages_add(self, outcome->settings, building, err);
+}
+
+static enum outlay_status commit_part(void *self, const struct outcome *outcome,
+                                      const char *path, struct outlay_error *err)
+{
+    (void)path;
+    return plan_pages_commit(self, outcome->record->input.digest, err);
+}
+
+static void drop_part(void *self)
+{
+    plans_abort(self);
+}
+
+const struct part_object plans_object = {
+    .open = open_part, .add = add_part, .commit = commit_part, .drop = drop_part};

@@ -1,0 +1,302 @@
+/* No text of a page covers another or leaves the frame, whatever the roof: hard outlines
+ * and names through all stages, drawn with both unit systems. */
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "draw/plan_page.h"
+#include "flow/stages.h"
+
+#define PI 3.14159265358979323846
+#define POINTS_MOST 400
+
+/* What two boxes may share: roundings of letter forms, pt. */
+#define HAIR 0.2
+
+/* An outline in metres, and what is told of the roof. */
+struct site {
+    struct point points[POINTS_MOST];
+    size_t count;
+    struct roof roof;
+};
+
+static unsigned draw_number(unsigned *state)
+{
+    *state = *state * 1664525u + 1013904223u;
+    return *state >> 8;
+}
+
+static double draw_share(unsigned *state)
+{
+    return draw_number(state) / 16777216.0;
+}
+
+static void add(struct site *site, double x, double y)
+{
+    assert_true(site->count < POINTS_MOST);
+    site->points[site->count++] = (struct point){x, y};
+}
+
+/* A star with count points whose radius varies between least and most. */
+static void make_star(struct site *site, size_t count, double least, double most,
+                      unsigned *state)
+{
+    for (size_t i = 0; i < count; i++) {
+        double angle = 2 * PI * (double)i / (double)count;
+        double radius = least + (most - least) * draw_share(state);
+        add(site, radius * cos(angle), radius * sin(angle));
+    }
+}
+
+/* A box with teeth on one side. */
+static void make_comb(struct site *site, size_t teeth, double pitch, double depth)
+{
+    double length = (double)teeth * pitch;
+    add(site, 0, 0);
+    add(site, length, 0);
+    for (size_t i = teeth; i > 0; i--) {
+        double x = (double)i * pitch;
+        add(site, x, 20 + depth);
+        add(site, x - pitch / 2, 20 + depth);
+        add(site, x - pitch / 2, 20);
+        add(site, x - pitch, 20);
+    }
+}
+
+static void make_box(struct site *site, double width, double height)
+{
+    add(site, 0, 0);
+    add(site, width, 0);
+    add(site, width, height);
+    add(site, 0, height);
+}
+
+static void place(struct site *site, struct arena *arena)
+{
+    const double lon = -93, lat = 39, radius = 6371000;
+    struct roof *roof = &site->roof;
+    struct ring *ring = arena_array(arena, 1, sizeof *ring);
+    struct polygon *polygon = arena_array(arena, 1, sizeof *polygon);
+    ring->points = arena_array(arena, site->count, sizeof *ring->points);
+    ring->count = site->count;
+    for (size_t i = 0; i < site->count; i++)
+        ring->points[i] = (struct point){lon + site->points[i].x / radius /
+                                                   cos(lat * PI / 180) * 180 / PI,
+                                         lat + site->points[i].y / radius * 180 / PI};
+    *polygon = (struct polygon){ring, 1};
+    roof->lonlat = (struct region){polygon, 1};
+    roof->properties = "";
+}
+
+static bool inside(struct area area, struct quad quad)
+{
+    area.x -= HAIR;
+    area.y -= HAIR;
+    area.width += 2 * HAIR;
+    area.height += 2 * HAIR;
+    return area_holds(area, quad);
+}
+
+static void assert_legible(const struct plan_page *page)
+{
+    const struct boxes *boxes = canvas_boxes(page->canvas);
+    size_t count = boxes_texts(boxes);
+    assert_true(count > 30);
+    for (size_t i = 0; i < count; i++) {
+        struct quad quad = boxes_text(boxes, i);
+        assert_true(inside(page->frame, quad));
+        for (size_t j = 0; j < i; j++)
+            if (quads_overlap(quad, boxes_text(boxes, j), HAIR))
+                fail_msg("roof %.40s: texts %zu and %zu cover each other at %.0f, %.0f",
+                         page->roof->id, j, i, quad.corners[0].x, quad.corners[0].y);
+    }
+}
+
+/* @return the length of edge that is drawn as shared, m */
+static double draw(const struct building *building, const struct settings *settings)
+{
+    struct output *output = NULL;
+    struct canvas *canvas = NULL;
+    assert_int_equal(output_open("/dev/null", &output, NULL), OUTLAY_OK);
+    assert_int_equal(canvas_new(CANVAS_PDF, 1224, 792, output, &canvas, NULL), OUTLAY_OK);
+    struct plan_page page = {.canvas = canvas,
+                             .set = &settings->write,
+                             .building = building,
+                             .roof = &building->roofs[0],
+                             .revision = "0123456789abcdef0123456789abcdef",
+                             .number = 7,
+                             .of = 12345,
+                             .paper = {0, 0, 1224, 792},
+                             .scratch = TEXT_INIT};
+    plan_page_draw(&page);
+    assert_legible(&page);
+    assert_int_equal(canvas_finish(canvas, NULL), OUTLAY_OK);
+    canvas_free(canvas);
+    output_abort(output);
+    return page.shared;
+}
+
+static void run_and_draw(struct site *site, int unit_system)
+{
+    struct settings settings;
+    struct geo_ctx *ctx = NULL;
+    struct arena *arena = arena_new();
+    struct building building = {
+        .arena = arena, .name = "Yard", .roofs = &site->roof, .roof_count = 1};
+    settings_init(&settings);
+    settings.unit_system = unit_system;
+    settings.takeoff.place_plates = true;
+    assert_int_equal(settings_resolve(&settings, NULL), OUTLAY_OK);
+    assert_int_equal(geo_ctx_new(&ctx, NULL), OUTLAY_OK);
+    place(site, arena);
+    assert_int_equal(stages_run(&building, &settings, true, ctx, NULL), OUTLAY_OK);
+    assert_true(draw(&building, &settings) == 0);
+    geo_ctx_free(ctx);
+    settings_release(&settings);
+    arena_free(arena);
+}
+
+static struct site site_named(const char *id, const char *name)
+{
+    struct site site = {.roof = {.id = id, .name = name, .given = attributes_missing()}};
+    site.roof.given.height = 9;
+    site.roof.given.wind_speed = 55;
+    return site;
+}
+
+static void test_stars(void **state)
+{
+    (void)state;
+    unsigned seed = 5;
+    for (int i = 0; i < 16; i++) {
+        struct site site = site_named("star", "Star");
+        double size = pow(10, 0.5 + 2 * draw_share(&seed));
+        size_t count = 5 + draw_number(&seed) % 300;
+        make_star(&site, count, size * (0.3 + 0.7 * draw_share(&seed)), size, &seed);
+        run_and_draw(&site, i % 2);
+    }
+}
+
+static void test_combs(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 8; i++) {
+        struct site site = site_named("comb", "Comb");
+        make_comb(&site, 3 + 7 * (size_t)i, 0.7 + i, 0.4 + 0.5 * i);
+        run_and_draw(&site, i % 2);
+    }
+}
+
+static void test_sizes(void **state)
+{
+    (void)state;
+    static const double sizes[][2] = {{5, 5},     {305, 305}, {2, 600},
+                                      {300, 1.2}, {1.5, 1.5}, {1500, 900}};
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
+        for (int method = METHOD_UNTOLD; method < METHOD_KINDS; method++) {
+            struct site site = site_named("box", "Box");
+            site.roof.given.method = (enum method)method;
+            make_box(&site, sizes[i][0], sizes[i][1]);
+            run_and_draw(&site, method % 2);
+        }
+}
+
+static void test_names(void **state)
+{
+    (void)state;
+    char lengthy[2000];
+    memset(lengthy, 'W', sizeof lengthy - 1);
+    lengthy[sizeof lengthy - 1] = '\0';
+    const char *const names[] = {
+        lengthy,
+        "<script>alert(1)</script> &amp; <b>",
+        "two\nlines\rand\ttabs\x07",
+        "\xD9\x85\xD8\xAF\xD8\xB1\xD8\xB3\xD8\xA9 \xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D 12",
+        "broken \xFF\xC3 bytes",
+        "%s %n {0} \\",
+        "",
+        "a\xCC\x81\xCC\x81\xCC\x81\xCC\x81\xCC\x81\xCC\x81\xCC\x81\xCC\x81 stacked"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        struct site site = site_named(*names[i] ? names[i] : "-", names[i]);
+        make_box(&site, 30, 20);
+        run_and_draw(&site, 0);
+    }
+}
+
+static void test_million_square_feet(void **state)
+{
+    (void)state;
+    struct site site = site_named("big", "Big");
+    make_box(&site, 304.8, 304.8);
+    run_and_draw(&site, 0);
+}
+
+/* Two halves of one surface, 0.1 m apart, and a third roof that is higher. */
+static void test_shared_edges(void **state)
+{
+    (void)state;
+    static const double lefts[] = {0, 30.1, 50}, rights[] = {30, 50, 80};
+    struct settings settings;
+    struct geo_ctx *ctx = NULL;
+    struct arena *arena = arena_new();
+    struct roof *roofs = arena_array(arena, 3, sizeof *roofs);
+    struct building building = {
+        .arena = arena, .name = "Yard", .roofs = roofs, .roof_count = 3};
+    settings_init(&settings);
+    assert_int_equal(settings_resolve(&settings, NULL), OUTLAY_OK);
+    assert_int_equal(geo_ctx_new(&ctx, NULL), OUTLAY_OK);
+    for (int i = 0; i < 3; i++) {
+        struct site site = site_named("half", NULL);
+        add(&site, lefts[i], 0);
+        add(&site, rights[i], 0);
+        add(&site, rights[i], 20);
+        add(&site, lefts[i], 20);
+        place(&site, arena);
+        roofs[i] = site.roof;
+        roofs[i].building = "Yard";
+        roofs[i].given.height = i == 2 ? 14 : 9;
+    }
+    assert_int_equal(stages_run(&building, &settings, true, ctx, NULL), OUTLAY_OK);
+    double shared = draw(&building, &settings);
+    assert_true(fabs(shared - 20) < 0.6);
+    assert_true(fabs(shared + roofs[0].edge_length - 100) < 0.8);
+    geo_ctx_free(ctx);
+    settings_release(&settings);
+    arena_free(arena);
+}
+
+/* Every remark there is, and a roof without zones. */
+static void test_weak_roofs(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 3; i++) {
+        struct site site = site_named("weak", "Weak");
+        site.roof.given.height = i == 2 ? NAN : 90;
+        site.roof.given.wind_speed = 89;
+        site.roof.assumed = (1u << ASSUMPTIONS) - 1;
+        site.roof.estimated = (1u << ESTIMATES) - 1;
+        make_box(&site, 30, 20);
+        run_and_draw(&site, i % 2);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_stars),
+        cmocka_unit_test(test_combs),
+        cmocka_unit_test(test_sizes),
+        cmocka_unit_test(test_names),
+        cmocka_unit_test(test_weak_roofs),
+        cmocka_unit_test(test_shared_edges),
+        cmocka_unit_test(test_million_square_feet),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
