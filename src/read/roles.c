@@ -5,10 +5,10 @@
 #include "base/units.h"
 
 /*
- * What each role changes, and common names of columns, the role's own first. Kept short: a name is here only if it can hardly
- * mean anything else. `building` isn't: in most layers it holds a class ("house",
- * "yes"), and taking that for a building would join a city's roofs into one
- * (fields.c decides).
+ * What each role changes, and common names of columns, the role's own first. Kept
+ * short: a name is here only if it can hardly mean anything else. `building` isn't: in
+ * most layers it holds a class ("house", "yes"), and taking that for a building would
+ * join a city's roofs into one (fields.c decides).
  */
 struct about {
     const char *effect; /* what the role changes, for people */
@@ -22,11 +22,13 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_NAME] = {"stands beside the id",
                    {"name", "roof_name", "building_name", "bldg_name"}},
     [ROLE_BUILDING] =
-        {"roofs of one building share wind zones level by level, whole packs, and costs that are paid once",
+        {"roofs of one building share wind zones level by level, whole packs, and "
+         "costs that are paid once",
          {"building_id", "bldg_id", "building_no", "bldg_no", "building_code",
           "bldg_code", "campus_building"}},
     [ROLE_HEIGHT] =
-        {"mean roof height above grade: wind zones, uplift, work at height; estimated from storeys where it is missing",
+        {"mean roof height above grade: wind zones, uplift, work at height; estimated "
+         "from storeys where it is missing",
          {"height", "roof_height", "mean_roof_height", "eave_height", "building_height",
           "bldg_height", "bldg_hgt", "hgt"}},
     [ROLE_STOREYS] =
@@ -39,7 +41,8 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_SLOPE] = {"rise over run: above 7 degrees zones and coefficients don't hold",
                     {"slope", "roof_slope"}},
     [ROLE_DECK] =
-        {"which assemblies suit, length of screws, how half sheets run; without it steel is assumed",
+        {"which assemblies suit, length of screws, how half sheets run; without it "
+         "steel is assumed",
          {"deck", "deck_type", "roof_deck"}},
     [ROLE_DECK_BEARING] =
         {"of the ribs, clockwise from north: which way sheets and boards run",

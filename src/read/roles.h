@@ -4,7 +4,8 @@
 /**
  * @file read/roles.h
  * What is known about roles and column names before any file is seen: effects, common
- * names, unit suffixes, open schemas. `outlay help roles` prints it. Names are compared in lower case.
+ * names, unit suffixes, open schemas. `outlay help roles` prints it. Names are compared
+ * in lower case.
  */
 
 #include <stdbool.h>
