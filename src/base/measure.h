@@ -21,8 +21,8 @@ enum { MEASURE_UNIT_MAX = 16 };
  * quotes count as marks. A comma before three digits is ambiguous when nothing else in
  * the number tells what it is for.
  * @param[out] number  in that unit; as thousands where it is ambiguous
- * @param[out] unit    as written, cut to fit; "" for none; "ft" and "in" for their marks and
- *                     words
+ * @param[out] unit    as written, cut to fit; "" for none; "ft" and "in" for their
+ *                     marks and words
  */
 enum measure measure_parse(const char *text, double *number, char unit[MEASURE_UNIT_MAX]);
 

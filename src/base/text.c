@@ -92,3 +92,25 @@ void text_vprintf(struct text *text, const char *format, va_list args)
     }
     va_end(again);
 }
+
+void text_wrap(struct text *text, const char *words, size_t column, size_t indent,
+               const char *prefix)
+{
+    const size_t width = 88;
+
+    while (*words) {
+        size_t length = strcspn(words, " ");
+
+        if (column > indent && column + 1 + length > width) {
+            text_printf(text, "\n%s%*s", prefix, (int)(indent - strlen(prefix)), "");
+            column = indent;
+        } else if (column > indent) {
+            text_putc(text, ' ');
+            column++;
+        }
+        text_append(text, words, length);
+        column += length;
+        words += length;
+        words += strspn(words, " ");
+    }
+}

@@ -72,4 +72,13 @@ void text_csv(struct text *text, const char *string);
  */
 void text_line(struct text *text, const char *string, size_t most);
 
+/**
+ * Appends words, broken before column 88.
+ * @param column  where the line stands now
+ * @param indent  of the lines that follow
+ * @param prefix  what these begin with, no longer than indent: "# "
+ */
+void text_wrap(struct text *text, const char *words, size_t column, size_t indent,
+               const char *prefix);
+
 #endif

@@ -47,7 +47,6 @@ void commands_help(struct text *out)
               "Commands\n");
     for (size_t i = 0; command_table[i]; i++)
         text_printf(out, "  %-9s %s\n", command_table[i]->name, command_table[i]->help);
-    text_puts(out, "\n`outlay COMMAND --help` tells about one command.\n");
 }
 
 void command_help(const struct command *command, struct text *out)

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "options/options.h"
+#include "options/roles_text.h"
 
 static const void *place(const struct option *option, const struct settings *settings)
 {
@@ -184,26 +185,6 @@ static void print_details(const struct option *option, struct text *out)
         text_putc(out, ']');
 }
 
-/* Appends words wrapped at column 88, lines after the first indented. */
-static void print_wrapped(const char *words, size_t column, size_t indent,
-                          const char *prefix, struct text *out)
-{
-    while (*words) {
-        size_t length = strcspn(words, " ");
-        if (column > indent && column + 1 + length > 88) {
-            text_printf(out, "\n%s%*s", prefix, (int)(indent - strlen(prefix)), "");
-            column = indent;
-        } else if (column > indent) {
-            text_putc(out, ' ');
-            column++;
-        }
-        text_append(out, words, length);
-        column += length;
-        words += length;
-        words += strspn(words, " ");
-    }
-}
-
 static void print_option_help(const struct option *option, struct text *out)
 {
     const size_t indent = 30;
@@ -225,7 +206,7 @@ static void print_option_help(const struct option *option, struct text *out)
     text_puts(&help, option->help);
     print_details(option, &help);
     if (help.data)
-        print_wrapped(help.data, indent, indent, "", out);
+        text_wrap(out, help.data, indent, indent, "");
     out->failed |= help.failed;
     text_release(&help);
     text_putc(out, '\n');
@@ -261,7 +242,7 @@ static void print_starter_key(const struct option *option, struct text *out)
     print_details(option, &help);
     if (help.data) {
         text_puts(out, "\n# ");
-        print_wrapped(help.data, 2, 2, "# ", out);
+        text_wrap(out, help.data, 2, 2, "# ");
         text_putc(out, '\n');
     }
     out->failed |= help.failed;
@@ -270,7 +251,7 @@ static void print_starter_key(const struct option *option, struct text *out)
     text_putc(out, '#');
     print_key(option, out);
     if (option->kind == OPTION_FIELD)
-        text_puts(out, ":\n#  height: HGT:ft\n#  building: BLDG\n");
+        roles_starter(out);
     else
         text_printf(out, ": %s\n", *option->initial ? option->initial : option->value);
 }

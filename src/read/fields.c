@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/grow.h"
+#include "base/nearest.h"
 #include "read/roles.h"
 
 struct role_row {
@@ -171,17 +172,33 @@ static bool unit_of_schema(const struct fields *fields, enum field_role role,
     return true;
 }
 
-/* Appends the columns, so that who mistyped one finds it. */
-static void tell_columns(const struct fields *fields, struct outlay_error *err)
+/* Says which column was perhaps meant, and which there are. `spec` may end in a unit. */
+static enum outlay_status fail_no_column(const struct fields *fields,
+                                         enum field_role role, const char *spec,
+                                         struct outlay_error *err)
 {
-    struct text list = TEXT_INIT;
+    const char *colon = strrchr(spec, ':');
+    struct text name = TEXT_INIT, list = TEXT_INIT;
+    struct nearest nearest, whole = nearest_start(spec);
+    const char *meant;
 
-    for (size_t i = 0; i < fields->column_count && list.length < 160; i++) {
-        text_puts(&list, i ? ", " : "");
-        text_puts(&list, fields->columns[i]);
+    text_append(&name, spec, colon ? (size_t)(colon - spec) : strlen(spec));
+    nearest = nearest_start(name.data ? name.data : "");
+    for (size_t i = 0; i < fields->column_count; i++) {
+        nearest_try(&nearest, fields->columns[i]);
+        nearest_try(&whole, fields->columns[i]);
+        if (list.length < 110)
+            text_printf(&list, "%s%s", i ? ", " : "", fields->columns[i]);
     }
-    outlay_fail_todo(err, "the columns are: %.180s", list.length ? list.data : "none");
+    meant = nearest.best ? nearest.best : whole.best;
+    outlay_fail(err, OUTLAY_E_USAGE, "--field %s=%.80s: there is no such column",
+                field_role_name(role), spec);
+    outlay_fail_todo(err, "%s%.40s%sthe columns are: %.130s",
+                     meant ? "did you mean " : "", meant ? meant : "", meant ? "? " : "",
+                     list.length ? list.data : "none");
+    text_release(&name);
     text_release(&list);
+    return OUTLAY_E_USAGE;
 }
 
 static enum outlay_status fail_no_unit(enum field_role role, const char *column,
@@ -229,10 +246,7 @@ static enum outlay_status resolve_told(struct fields *fields, enum field_role ro
     if (column < 0) {
         if (!complete)
             return OUTLAY_OK;
-        outlay_fail(err, OUTLAY_E_USAGE, "--field %s=%.80s: there is no such column",
-                    field_role_name(role), spec);
-        tell_columns(fields, err);
-        return OUTLAY_E_USAGE;
+        return fail_no_column(fields, role, spec, err);
     }
     unit.told = true;
     unit.column = column;

@@ -8,6 +8,8 @@
 #include <cpl_string.h>
 #include <cpl_vsi.h>
 
+#include "read/outline.h"
+
 /*
  * Options of single drivers; the others ignore them. Text that looks like a date stays
  * text, so that it is written as it was read. Types of CSV columns aren't guessed: GDAL
@@ -107,11 +109,8 @@ static enum outlay_status fail_no_polygons(GDALDatasetH dataset, struct outlay_e
     if (count == 1) {
         OGRwkbGeometryType type = OGR_L_GetGeomType(GDALDatasetGetLayer(dataset, 0));
 
-        outlay_fail(err, OUTLAY_E_INPUT, "no polygons in it: its geometry is %s",
-                    wkbFlatten(type) == wkbNone ? "missing"
-                                                : OGRGeometryTypeToName(type));
-        outlay_fail_todo(err, "give a layer of roof outlines (in CSV: a column \"wkt\")");
-        return OUTLAY_E_INPUT;
+        return outline_fail_type(
+            wkbFlatten(type) == wkbNone ? "missing" : OGRGeometryTypeToName(type), err);
     }
     outlay_fail(err, OUTLAY_E_INPUT, "none of its layers holds polygons");
     list_layers(dataset, err);

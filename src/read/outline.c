@@ -1,11 +1,52 @@
 #include "read/outline.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 /* Longitudes up to a full turn either way pass: outlines at the antimeridian are written
  * as 179 to 181 or -181 to -179 by some, and the local frame takes any of them. */
 static const double lon_limit = 360;
 static const double lat_limit = 90;
+
+/* ---- What isn't a polygon ---------------------------------------------------- */
+
+static bool is_line(const char *type)
+{
+    return strstr(type, "String") || strstr(type, "Curve");
+}
+
+void outline_refuse_type(struct arena *arena, struct roof *roof, const char *type,
+                         struct outline_others *others)
+{
+    if (others->count++ == 0)
+        snprintf(others->first, sizeof others->first, "%s", type);
+    roof_problem(arena, roof, PROBLEM_NOT_POLYGON,
+                 is_line(type)
+                     ? "left out; ogr2ogr -nlt POLYGON makes polygons of closed "
+                       "lines"
+                     : "roof left out",
+                 "the geometry is a %.40s, not a polygon", type);
+}
+
+enum outlay_status outline_fail_type(const char *type, struct outlay_error *err)
+{
+    if (is_line(type)) {
+        outlay_fail(err, OUTLAY_E_INPUT, "these are lines (%.40s), not polygons", type);
+        outlay_fail_todo(err, "closed lines become polygons by: ogr2ogr -nlt POLYGON "
+                              "polygons.gpkg LINES; open ones must be closed first");
+    } else if (strstr(type, "Point")) {
+        outlay_fail(err, OUTLAY_E_INPUT, "these are points (%.40s), not polygons", type);
+        outlay_fail_todo(err, "give the layer that has the outlines of these roofs");
+    } else {
+        outlay_fail(err, OUTLAY_E_INPUT, "no polygons in it: its geometry is %.40s",
+                    type);
+        outlay_fail_todo(err, "give a layer of roof outlines (in CSV: a column \"wkt\")");
+    }
+    return OUTLAY_E_INPUT;
+}
+
+/* ---- Outlines ---------------------------------------------------- */
 
 static bool same_point(struct point a, struct point b)
 {
@@ -57,16 +98,33 @@ static bool all_finite(const struct region *region)
     return true;
 }
 
+/* No roof reaches over a degree of latitude, 111 km: those are metres or feet. */
+static const double lat_extent_limit = 1;
+
 static bool in_range(struct box box)
 {
-    return box.min_x >= -lon_limit && box.max_x <= lon_limit && box.min_y >= -lat_limit &&
-           box.max_y <= lat_limit;
+    return box.max_y - box.min_y <= lat_extent_limit && box.min_x >= -lon_limit &&
+           box.max_x <= lon_limit && box.min_y >= -lat_limit && box.max_y <= lat_limit;
 }
 
 static enum outline_state refuse(struct roof *roof, enum outline_state state)
 {
     roof->lonlat = (struct region){0};
     return state;
+}
+
+static void check_place(struct arena *arena, struct roof *roof,
+                        const struct projection *projection, struct box box)
+{
+    struct point middle = {(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
+
+    if (projection_outside(projection, middle))
+        roof_problem(arena, roof, PROBLEM_OUTSIDE_CRS,
+                     "kept, but its area may be wrong; if the place is, name the CRS "
+                     "with --crs, or swap x and y",
+                     "at longitude %.2f, latitude %.2f it lies outside the area of use "
+                     "of the CRS (%s)",
+                     middle.x, middle.y, projection->name);
 }
 
 enum outlay_status outline_settle(struct arena *arena, struct roof *roof,
@@ -103,7 +161,8 @@ enum outlay_status outline_settle(struct arena *arena, struct roof *roof,
     if (status != OUTLAY_OK)
         return status;
     if (lost) {
-        roof_problem(arena, roof, PROBLEM_OUT_OF_RANGE, "roof left out",
+        roof_problem(arena, roof, PROBLEM_OUT_OF_RANGE,
+                     "left out; name the CRS of the coordinates with --crs",
                      "%zu points have no longitude and latitude in %s", lost,
                      projection->name);
         *state = refuse(roof, OUTLINE_OUT_OF_RANGE);
@@ -111,10 +170,13 @@ enum outlay_status outline_settle(struct arena *arena, struct roof *roof,
     }
     box = region_box(region);
     if (!in_range(box)) {
-        roof_problem(arena, roof, PROBLEM_OUT_OF_RANGE, "roof left out",
-                     "x %.10g to %.10g, y %.10g to %.10g can't be degrees", box.min_x,
-                     box.max_x, box.min_y, box.max_y);
+        roof_problem(arena, roof, PROBLEM_OUT_OF_RANGE,
+                     "left out; name the CRS of the coordinates with --crs",
+                     "x %.10g to %.10g, y %.10g to %.10g can't be a roof in degrees",
+                     box.min_x, box.max_x, box.min_y, box.max_y);
         *state = refuse(roof, OUTLINE_OUT_OF_RANGE);
+        return OUTLAY_OK;
     }
+    check_place(arena, roof, projection, box);
     return OUTLAY_OK;
 }

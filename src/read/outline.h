@@ -25,18 +25,34 @@ enum outline_state {
     OUTLINE_OUT_OF_RANGE /**< it can't be longitude and latitude */
 };
 
+/** Features whose geometry is of another type than polygons. */
+struct outline_others {
+    size_t count;
+    char first[41]; /**< type of the first, as GDAL or GeoJSON names it */
+};
+
+/** Counts such a feature and adds its problem. @param type  "Line String", "Point" */
+void outline_refuse_type(struct arena *arena, struct roof *roof, const char *type,
+                         struct outline_others *others);
+
+/** Fails for a layer whose geometries are all of that type, and says how outlines are
+ *  made of them. @return OUTLAY_E_INPUT */
+enum outlay_status outline_fail_type(const char *type, struct outlay_error *err);
+
 /** Copies the polygons of geometry into roof->lonlat. Curves become chords, Z and M are
  *  dropped, a collection gives its polygons. NULL and empty geometry is a problem.
  *  @param why  what the driver said about a NULL geometry; "" for nothing.
  *  @return OUTLAY_E_MEMORY */
 enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
                                     OGRGeometryH geometry, const char *why,
+                                    struct outline_others *types,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** The same for a parsed GeoJSON geometry (RFC 7946); NULL is JSON's null.
  *  A coordinate that isn't a number becomes NAN. @return OUTLAY_E_MEMORY */
 enum outlay_status outline_from_json(struct arena *arena, struct roof *roof,
                                      struct json_object *geometry,
+                                     struct outline_others *types,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Opens the rings, carries them to lon/lat and checks that they are finite and in

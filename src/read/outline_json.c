@@ -129,6 +129,7 @@ static bool copy_polygons(struct arena *arena, struct json_object *geometry, int
 
 enum outlay_status outline_from_json(struct arena *arena, struct roof *roof,
                                      struct json_object *geometry,
+                                     struct outline_others *types,
                                      struct outlay_error *err)
 {
     size_t count, others = 0;
@@ -141,8 +142,7 @@ enum outlay_status outline_from_json(struct arena *arena, struct roof *roof,
     count = count_polygons(geometry, 0, &others);
     if (count == 0) {
         if (others)
-            roof_problem(arena, roof, PROBLEM_NOT_POLYGON, "roof left out",
-                         "the geometry is of type \"%.40s\"", type_of(geometry));
+            outline_refuse_type(arena, roof, type_of(geometry), types);
         else
             roof_problem(arena, roof, PROBLEM_NO_GEOMETRY, "roof left out",
                          "the geometry is empty");

@@ -75,12 +75,12 @@ static bool copy_polygons(struct arena *arena, OGRGeometryH geometry, int depth,
 }
 
 static void tell_missing(struct arena *arena, struct roof *roof, OGRGeometryH geometry,
-                         size_t others)
+                         size_t others, struct outline_others *types)
 {
     if (others && !OGR_G_IsEmpty(geometry))
-        roof_problem(arena, roof, PROBLEM_NOT_POLYGON, "roof left out",
-                     "the geometry is a %s",
-                     OGRGeometryTypeToName(wkbFlatten(OGR_G_GetGeometryType(geometry))));
+        outline_refuse_type(
+            arena, roof,
+            OGRGeometryTypeToName(wkbFlatten(OGR_G_GetGeometryType(geometry))), types);
     else
         roof_problem(arena, roof, PROBLEM_NO_GEOMETRY, "roof left out",
                      "the geometry is empty");
@@ -88,6 +88,7 @@ static void tell_missing(struct arena *arena, struct roof *roof, OGRGeometryH ge
 
 enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
                                     OGRGeometryH geometry, const char *why,
+                                    struct outline_others *types,
                                     struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
@@ -107,7 +108,7 @@ enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
     }
     count = count_polygons(geometry, 0, &others);
     if (count == 0) {
-        tell_missing(arena, roof, geometry, others);
+        tell_missing(arena, roof, geometry, others, types);
         goto done;
     }
     roof->lonlat.polygons = arena_array(arena, count, sizeof *roof->lonlat.polygons);

@@ -32,6 +32,20 @@ static void name_crs(struct projection *projection)
         snprintf(projection->name, sizeof projection->name, "%s", name);
 }
 
+/* Where that is the whole earth, Antarctica is left out: nobody plans roofs there, but
+ * swapped coordinates of North America come down there (ours). */
+static const struct box whole_earth = {-180, -60, 180, 90};
+
+static void find_area(struct projection *projection)
+{
+    struct box *area = &projection->area;
+
+    projection->has_area = OSRGetAreaOfUse(projection->crs, &area->min_x, &area->min_y,
+                                           &area->max_x, &area->max_y, NULL);
+    if (area->max_x - area->min_x >= 360 && area->min_y <= -90)
+        *area = whole_earth;
+}
+
 static enum outlay_status pick_crs(struct projection *projection, const char *told,
                                    OGRSpatialReferenceH layer, struct outlay_error *err)
 {
@@ -52,8 +66,11 @@ static enum outlay_status pick_crs(struct projection *projection, const char *to
     if (projection->crs) {
         OSRSetAxisMappingStrategy(projection->crs, OAMS_TRADITIONAL_GIS_ORDER);
         name_crs(projection);
+        find_area(projection);
     } else {
         snprintf(projection->name, sizeof projection->name, "none stated");
+        projection->has_area = true;
+        projection->area = whole_earth;
     }
     return OUTLAY_OK;
 }
@@ -205,4 +222,20 @@ enum outlay_status projection_box(struct projection *projection, struct box lonl
         return OUTLAY_E_USAGE;
     }
     return OUTLAY_OK;
+}
+
+/* How far roofs may lie outside of the area of use, degrees (ours): some 100 km, for
+ * those who keep to one zone a bit beyond its border. Coordinates in another CRS or unit
+ * lie several degrees off. */
+static const double area_slack = 1;
+
+bool projection_outside(const struct projection *projection, struct point place)
+{
+    struct box area = projection->area;
+    double east = area.max_x + (area.max_x < area.min_x ? 360 : 0);
+    double turn = 360 * ceil((area.min_x - area_slack - place.x) / 360);
+
+    return projection->has_area &&
+           (place.y < area.min_y - area_slack || place.y > area.max_y + area_slack ||
+            place.x + turn > east + area_slack);
 }

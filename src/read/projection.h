@@ -21,7 +21,9 @@ struct projection {
     double *x, *y;                          /**< owned scratch */
     int *good;                              /**< owned scratch */
     size_t capacity;
-    char name[120]; /**< for people: "EPSG:2272, NAD83 / Pennsylvania South (ftUS)" */
+    bool has_area;   /**< it is known where the CRS is meant to be used */
+    struct box area; /**< that, degrees; min_x > max_x across the antimeridian */
+    char name[120];  /**< for people: "EPSG:2272, NAD83 / Pennsylvania South (ftUS)" */
 };
 
 /**
@@ -46,6 +48,10 @@ void projection_release(struct projection *projection);
 enum outlay_status projection_apply(struct projection *projection, struct region *region,
                                     size_t *lost,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** True for a place, lon/lat, more than a degree outside the area that the CRS is meant
+ *  for: the coordinates are probably in another CRS. */
+bool projection_outside(const struct projection *projection, struct point place);
 
 /** The box in the input's CRS that holds all of a lon/lat box.
  *  @return OUTLAY_E_USAGE when the CRS doesn't reach there */

@@ -150,7 +150,8 @@ static enum outlay_status fail_range(const struct reader *reader,
         outlay_fail(err, OUTLAY_E_INPUT,
                     "no CRS is stated, and the coordinates can't be longitude and "
                     "latitude");
-    outlay_fail_todo(err, "name the CRS of the coordinates, e.g. --crs EPSG:2272");
+    outlay_fail_todo(err, "name the CRS of the coordinates, e.g. --crs EPSG:2272; or "
+                          "perhaps x and y are swapped");
     return OUTLAY_E_INPUT;
 }
 
@@ -164,6 +165,8 @@ static enum outlay_status finish(struct reader *reader, struct outlay_error *err
         outlay_fail_todo(err, "check the layer and the filters");
         return OUTLAY_E_INPUT;
     }
+    if (reader->intake.others.count == reader->position)
+        return outline_fail_type(reader->intake.others.first, err);
     if (reader->polygons == 0) {
         outlay_fail(err, OUTLAY_E_INPUT, "none of its %zu features has a usable polygon",
                     reader->position);

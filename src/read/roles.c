@@ -5,53 +5,99 @@
 #include "base/units.h"
 
 /*
- * Common names, each role's own first. Kept short: a name is here only if it can hardly
- * mean anything else. `building` isn't: in most layers it holds a class ("house",
- * "yes"), and taking that for a building would join a city's roofs into one
- * (fields.c decides).
+ * What each role changes, and common names of columns, the role's own first. Kept
+ * short: a name is here only if it can hardly mean anything else. `building` isn't: in
+ * most layers it holds a class ("house", "yes"), and taking that for a building would
+ * join a city's roofs into one (fields.c decides).
  */
-static const char *const common_names[FIELD_ROLES][ROLE_NAMES_MAX] = {
-    [ROLE_ID] = {"roof_id", "id", "outline_id", "footprint_id", "uid", "uuid", "guid",
-                 "globalid", "osm_id", "objectid", "gid", "fid", "ogc_fid"},
-    [ROLE_NAME] = {"name", "roof_name", "building_name", "bldg_name"},
-    [ROLE_BUILDING] = {"building_id", "bldg_id", "building_no", "bldg_no",
-                       "building_code", "bldg_code", "campus_building"},
-    [ROLE_HEIGHT] = {"height", "roof_height", "mean_roof_height", "eave_height",
-                     "building_height", "bldg_height", "bldg_hgt", "hgt"},
-    [ROLE_STOREYS] = {"storeys", "stories", "storey", "num_storeys", "num_stories",
-                      "building:levels", "levels", "num_floors", "numfloors", "floors",
-                      "nb_etages"},
-    [ROLE_PARAPET] = {"parapet", "parapet_height"},
-    [ROLE_SLOPE] = {"slope", "roof_slope"},
-    [ROLE_DECK] = {"deck", "deck_type", "roof_deck"},
-    [ROLE_DECK_BEARING] = {"deck_bearing"},
-    [ROLE_WIND_SPEED] = {"wind_speed", "windspeed", "basic_wind_speed",
-                         "design_wind_speed"},
-    [ROLE_EXPOSURE] = {"exposure", "exposure_category"},
-    [ROLE_RISK] = {"risk", "risk_category"},
-    [ROLE_ELEVATION] = {"elevation", "ground_elevation"},
-    [ROLE_TOPOGRAPHIC] = {"topographic", "kzt"},
-    [ROLE_ENCLOSURE] = {"enclosure"},
-    [ROLE_COVERS] = {"covers", "roof_covers"},
-    [ROLE_EXISTING] = {"existing", "existing_roof"},
-    [ROLE_WET_SHARE] = {"wet_share"},
-    [ROLE_INSTALLED] = {"installed", "year_installed", "install_year", "roof_year"},
-    [ROLE_CONDITION] = {"condition", "roof_condition"},
-    [ROLE_RATING] = {"rating", "uplift_rating"},
-    [ROLE_RATING_BASIS] = {"rating_basis"},
-    [ROLE_PULLOUT] = {"pullout", "pull_out"},
-    [ROLE_METHOD] = {"method"},
-    [ROLE_EDGE] = {"edge"},
-    [ROLE_EDGE_CONDITION] = {"edge_condition"},
-    [ROLE_WALL_LENGTH] = {"wall_length"},
-    [ROLE_HOLES] = {"holes"},
-    [ROLE_PENETRATIONS] = {"penetrations"},
-    [ROLE_DRAINS] = {"drains"},
-    [ROLE_STACK] = {"stack", "stack_thickness"},
-    [ROLE_EARLIEST] = {"earliest"},
-    [ROLE_LATEST] = {"latest"},
-    [ROLE_FIXED_YEAR] = {"fixed_year"},
-    [ROLE_REPLACEMENT_VALUE] = {"replacement_value"},
+struct about {
+    const char *effect; /* what the role changes, for people */
+    const char *names[ROLE_NAMES_MAX];
+};
+
+static const struct about abouts[FIELD_ROLES] = {
+    [ROLE_ID] = {"names the roof in every file; without one its place in the input does",
+                 {"roof_id", "id", "outline_id", "footprint_id", "uid", "uuid", "guid",
+                  "globalid", "osm_id", "objectid", "gid", "fid", "ogc_fid"}},
+    [ROLE_NAME] = {"stands beside the id",
+                   {"name", "roof_name", "building_name", "bldg_name"}},
+    [ROLE_BUILDING] =
+        {"roofs of one building share wind zones level by level, whole packs, and "
+         "costs that are paid once",
+         {"building_id", "bldg_id", "building_no", "bldg_no", "building_code",
+          "bldg_code", "campus_building"}},
+    [ROLE_HEIGHT] =
+        {"mean roof height above grade: wind zones, uplift, work at height; estimated "
+         "from storeys where it is missing",
+         {"height", "roof_height", "mean_roof_height", "eave_height", "building_height",
+          "bldg_height", "bldg_hgt", "hgt"}},
+    [ROLE_STOREYS] =
+        {"gives the height where that is missing, and half sheets by the storey rule",
+         {"storeys", "stories", "storey", "num_storeys", "num_stories", "building:levels",
+          "levels", "num_floors", "numfloors", "floors", "nb_etages"}},
+    [ROLE_PARAPET] =
+        {"its height: flashing and coping, and from 3 ft on all around milder corners",
+         {"parapet", "parapet_height"}},
+    [ROLE_SLOPE] = {"rise over run: above 7 degrees zones and coefficients don't hold",
+                    {"slope", "roof_slope"}},
+    [ROLE_DECK] =
+        {"which assemblies suit, length of screws, how half sheets run; without it "
+         "steel is assumed",
+         {"deck", "deck_type", "roof_deck"}},
+    [ROLE_DECK_BEARING] =
+        {"of the ribs, clockwise from north: which way sheets and boards run",
+         {"deck_bearing"}},
+    [ROLE_WIND_SPEED] =
+        {"3-second gust at strength level: uplift; without it uplift is unknown",
+         {"wind_speed", "windspeed", "basic_wind_speed", "design_wind_speed"}},
+    [ROLE_EXPOSURE] = {"velocity pressure; without it C is assumed",
+                       {"exposure", "exposure_category"}},
+    [ROLE_RISK] = {"rank of the roof; the wind speed should be from this category's map",
+                   {"risk", "risk_category"}},
+    [ROLE_ELEVATION] = {"of the ground above sea level: ground elevation factor",
+                        {"elevation", "ground_elevation"}},
+    [ROLE_TOPOGRAPHIC] = {"topographic factor Kzt: velocity pressure",
+                          {"topographic", "kzt"}},
+    [ROLE_ENCLOSURE] = {"internal pressure; without it enclosed is assumed",
+                        {"enclosure"}},
+    [ROLE_COVERS] = {"old covers on the roof: recover or tear off, debris",
+                     {"covers", "roof_covers"}},
+    [ROLE_EXISTING] = {"kind of the old cover: recover or tear off, weight of debris",
+                       {"existing", "existing_roof"}},
+    [ROLE_WET_SHARE] = {"share of the area that is wet: recover or tear off, boards",
+                        {"wet_share"}},
+    [ROLE_INSTALLED] = {"year of the present roof: its age in rank and plan",
+                        {"installed", "year_installed", "install_year", "roof_year"}},
+    [ROLE_CONDITION] =
+        {"100 is new: rank and plan; at 30 or less the old cover is torn off",
+         {"condition", "roof_condition"}},
+    [ROLE_RATING] = {"uplift that the present roof resists: rank",
+                     {"rating", "uplift_rating"}},
+    [ROLE_RATING_BASIS] =
+        {"what the rating is; an ultimate one is divided by the safety factor",
+         {"rating_basis"}},
+    [ROLE_PULLOUT] = {"ultimate pull-out of a fastener, tested: attachment",
+                      {"pullout", "pull_out"}},
+    [ROLE_METHOD] = {"how the new roof is attached; without it seam-fastened",
+                     {"method"}},
+    [ROLE_EDGE] =
+        {"flashing and coping, or edge metal; whether a parapet runs all around",
+         {"edge"}},
+    [ROLE_EDGE_CONDITION] = {"100 is new: rank", {"edge_condition"}},
+    [ROLE_WALL_LENGTH] = {"edge that ends at a wall: flashing in place of edge metal",
+                          {"wall_length"}},
+    [ROLE_HOLES] =
+        {"whether holes in the outline are open to the wind: zones along their edges",
+         {"holes"}},
+    [ROLE_PENETRATIONS] = {"number of pipes and posts: boots to order", {"penetrations"}},
+    [ROLE_DRAINS] = {"their number: drain targets and sumps to order", {"drains"}},
+    [ROLE_STACK] = {"thickness of insulation and boards: their layers, length of screws",
+                    {"stack", "stack_thickness"}},
+    [ROLE_EARLIEST] = {"first year in which the plan may do the roof", {"earliest"}},
+    [ROLE_LATEST] = {"last year in which the plan may do the roof", {"latest"}},
+    [ROLE_FIXED_YEAR] = {"the year in which the plan does the roof", {"fixed_year"}},
+    [ROLE_REPLACEMENT_VALUE] = {"of the roof, in money: the condition index of the plan",
+                                {"replacement_value"}},
 };
 
 /*
@@ -164,7 +210,12 @@ bool same_column(const char *a, const char *b)
 
 const char *const *role_common_names(enum field_role role)
 {
-    return common_names[role];
+    return abouts[role].names;
+}
+
+const char *role_effect(enum field_role role)
+{
+    return abouts[role].effect;
 }
 
 const struct schema *known_schemas(void)

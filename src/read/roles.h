@@ -3,8 +3,9 @@
 
 /**
  * @file read/roles.h
- * What is known about column names before any file is seen: common names, unit
- * suffixes, open schemas. Names are compared in lower case.
+ * What is known about roles and column names before any file is seen: effects, common
+ * names, unit suffixes, open schemas. `outlay help roles` prints it. Names are compared
+ * in lower case.
  */
 
 #include <stdbool.h>
@@ -16,6 +17,9 @@ enum { ROLE_NAMES_MAX = 14 };
 
 /** Common names of a role, the role's own name first, ended by NULL. */
 const char *const *role_common_names(enum field_role role);
+
+/** What a value of the role changes, one line for people without a full stop. */
+const char *role_effect(enum field_role role);
 
 /**
  * Finds a unit by the name that users write, as far as the role can have it.

@@ -308,7 +308,8 @@ static enum outlay_status take_feature(struct sequence *sequence, struct arena *
                                   intake->members.length);
     if (!roof->properties)
         return outlay_fail(err, OUTLAY_E_MEMORY, "keeping a feature's fields");
-    return outline_from_json(arena, roof, member(feature, "geometry"), err);
+    return outline_from_json(arena, roof, member(feature, "geometry"), &intake->others,
+                             err);
 }
 
 /* Told columns that never came up. Asked once. */

@@ -13,6 +13,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 #include "read/fields.h"
+#include "read/outline.h"
 #include "read/projection.h"
 #include "read/read.h"
 #include "roof/roof.h"
@@ -26,7 +27,8 @@ struct intake {
     const char *name;    /**< of the input, for messages; borrowed from the reader */
     char layer[128];     /**< the layer's name */
     char driver[64];     /**< "GeoJSON", for people */
-    bool crs_stated;     /**< by the user, the layer or the format */
+    struct outline_others others;
+    bool crs_stated; /**< by the user, the layer or the format */
 };
 
 /** Empties a roof. Called once there is a feature for it. */

@@ -188,7 +188,8 @@ static bool mean_of_range(const struct reading *reading, double *number)
         return false;
     snprintf(low, sizeof low, "%.*s", (int)length, text);
     if (!number_parse(low, number) || !number_parse(text + length + dash, &high) ||
-        *number >= high)
+        *number >= high || *number < rules[ROLE_STOREYS].least ||
+        high > rules[ROLE_STOREYS].most)
         return false;
     *number = (*number + high) / 2;
     report(reading, PROBLEM_VALUE_RANGE_MEAN, "the mean is used", "is a range");
@@ -356,11 +357,19 @@ static bool store_text(const struct reading *reading, const struct rule *rule)
     return true;
 }
 
+void value_accepts(enum field_role role, struct text *out)
+{
+    const struct rule *rule = &rules[role];
+
+    text_puts(out, rule->limits);
+    for (int i = 1; rule->name_of && rule->name_of(i); i++)
+        text_printf(out, "%s%s", i > 1 ? ", " : "", rule->name_of(i));
+}
+
 static bool store_name(const struct reading *reading, const struct rule *rule)
 {
     const char *text = text_of(reading->arena, reading->value);
-    char why[200] = "isn't one of ";
-    size_t length = strlen(why);
+    struct text why = TEXT_INIT;
     int found;
 
     if (!text)
@@ -371,10 +380,11 @@ static bool store_name(const struct reading *reading, const struct rule *rule)
         memcpy((char *)&reading->roof->given + rule->offset, &found, sizeof found);
         return true;
     }
-    for (int i = 1; rule->name_of(i) && length < sizeof why; i++)
-        length += (size_t)snprintf(why + length, sizeof why - length, "%s%s",
-                                   i > 1 ? ", " : "", rule->name_of(i));
-    return complain(reading, PROBLEM_VALUE_UNKNOWN, why);
+    text_puts(&why, "isn't one of ");
+    value_accepts(reading->role, &why);
+    complain(reading, PROBLEM_VALUE_UNKNOWN, why.data ? why.data : "isn't known");
+    text_release(&why);
+    return false;
 }
 
 bool value_store(struct arena *arena, struct roof *roof, enum field_role role,

@@ -10,6 +10,7 @@
 #include <stdbool.h>
 
 #include "base/arena.h"
+#include "base/text.h"
 #include "read/fields.h"
 #include "roof/roof.h"
 
@@ -32,5 +33,9 @@ struct value {
 bool value_store(struct arena *arena, struct roof *roof, enum field_role role,
                  const struct field *field, const char *column,
                  const struct value *value);
+
+/** Appends what the role's values may be, for people: "steel, wood, ...", "0 to 10 m";
+ *  nothing where any text will do. */
+void value_accepts(enum field_role role, struct text *out);
 
 #endif

@@ -482,7 +482,8 @@ static enum outlay_status take_feature(struct vector *vector, struct arena *aren
         return outlay_fail(err, OUTLAY_E_MEMORY, "keeping a feature's fields");
     vector->no_geometry = OGR_F_GetGeometryRef(feature) == NULL;
     return outline_from_ogr(arena, roof, OGR_F_GetGeometryRef(feature),
-                            vector->forgives ? vector->log.failure : "", err);
+                            vector->forgives ? vector->log.failure : "",
+                            &vector->intake->others, err);
 }
 
 enum outlay_status vector_next(struct vector *vector, struct arena *arena,

@@ -34,6 +34,22 @@ static bool building_middle(const struct building *building, struct point *out)
     return !isnan(near);
 }
 
+static void refuse_reach(struct building *building, struct roof *roof, double reach,
+                         double half_size)
+{
+    if (half_size > OUTLINE_REACH_MAX)
+        roof_problem(building->arena, roof, PROBLEM_TOO_LARGE,
+                     "left out; perhaps its coordinates are in another CRS: --crs names "
+                     "it",
+                     "the outline is %.0f km across", 2 * half_size / 1000);
+    else
+        roof_problem(building->arena, roof, PROBLEM_TOO_LARGE,
+                     "left out; perhaps other buildings bear the same name: --field "
+                     "building= reads none",
+                     "the outline reaches %.0f km from the middle of its building",
+                     reach / 1000);
+}
+
 static double reach_of(const struct region *region)
 {
     struct box box = region_box(region);
@@ -95,10 +111,10 @@ static enum outlay_status normalise(struct building *building, struct roof *roof
         return outlay_fail(err, status, "normalising an outline");
     project(building, ctx, &local);
     if (reach_of(&local) > OUTLINE_REACH_MAX) {
-        roof_problem(building->arena, roof, PROBLEM_TOO_LARGE, left_out,
-                     "the outline reaches %.0f m from its building's middle, more than "
-                     "%.0f m",
-                     reach_of(&local), OUTLINE_REACH_MAX);
+        struct box box = region_box(&local);
+
+        refuse_reach(building, roof, reach_of(&local),
+                     hypot(box.max_x - box.min_x, box.max_y - box.min_y) / 2);
         return OUTLAY_OK;
     }
     status = outline_repair(ctx, building->arena, &local, &roof->outline, &repair, err);

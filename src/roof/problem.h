@@ -18,6 +18,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(NOT_POLYGON, ERROR, "not-a-polygon")             \
     X(NOT_FINITE, ERROR, "coordinates-not-finite")     \
     X(OUT_OF_RANGE, ERROR, "coordinates-out-of-range") \
+    X(OUTSIDE_CRS, WARNING, "outside-crs")             \
     X(ZERO_AREA, ERROR, "zero-area")                   \
     X(TOO_LARGE, ERROR, "outline-too-large")           \
     X(REPAIRED, WARNING, "outline-repaired")           \

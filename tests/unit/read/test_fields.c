@@ -152,6 +152,10 @@ static void told_columns_must_be_there(void **state)
     expect_error("a b HGT", ROLE_HEIGHT, "HIGHT:ft", "no such column",
                  "the columns are: a, b, HGT");
     expect_error("", ROLE_ID, "a", "no such column", "none");
+    expect_error("a HGT_1 b", ROLE_HEIGHT, "HTG_1:ft", "no such column",
+                 "did you mean HGT_1? the columns are: a, HGT_1, b");
+    expect_error("building:levels", ROLE_STOREYS, "bulding:levels", "no such column",
+                 "did you mean building:levels?");
     expect_error("HGT", ROLE_HEIGHT, "HGT:fathom", "no unit \"fathom\"", "ft|in|m|cm|mm");
     expect_error("HGT", ROLE_HEIGHT, "HGT:psf", "no unit \"psf\"", "ft|in|m|cm|mm");
     expect_error("n", ROLE_STOREYS, "n:ft", "no unit \"ft\"", "leave the unit away");
@@ -245,9 +249,21 @@ static void every_role_has_names_and_units(void **state)
     }
 }
 
+static void every_role_is_explained(void **state)
+{
+    (void)state;
+    for (int i = 0; i < FIELD_ROLES; i++) {
+        enum field_role role = (enum field_role)i;
+
+        if (!role_effect(role) || !role_effect(role)[0] || !role_common_names(role)[0])
+            fail_msg("role %s has no row in roles.c", field_role_name(role));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_role_is_explained),
         cmocka_unit_test(common_names_are_recognised),
         cmocka_unit_test(a_stated_unit_beats_a_bare_name),
         cmocka_unit_test(units_are_never_guessed),

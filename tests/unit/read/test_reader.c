@@ -78,13 +78,18 @@ static void layers_without_outlines(void **state)
     file_write("empty.geojson", "{\"type\":\"FeatureCollection\",\"features\":[]}");
     expect_error("empty.geojson", OUTLAY_E_INPUT, "no feature");
     feature_file("points.geojson", "", "{\"type\":\"Point\",\"coordinates\":[1,2]}");
-    expect_error("points.geojson", OUTLAY_E_INPUT, "no polygons in it");
+    expect_error("points.geojson", OUTLAY_E_INPUT, "these are points");
+    feature_file("lines.geojson", "",
+                 "{\"type\":\"LineString\",\"coordinates\":[[0,0],[1,0],[0,0]]}");
+    expect_error("lines.geojson", OUTLAY_E_INPUT, "these are lines");
     feature_file("null.geojson", "", "null");
     expect_error("null.geojson", OUTLAY_E_INPUT, "");
     file_write("table.csv", "a,b\n1,2\n");
     expect_error("table.csv", OUTLAY_E_INPUT, "no polygons in it");
     file_write("lines.csv", "wkt,b\n\"LINESTRING(0 0,1 1)\",2\n");
-    expect_error("lines.csv", OUTLAY_E_INPUT, "none of its 1 features");
+    expect_error("lines.csv", OUTLAY_E_INPUT, "these are lines");
+    file_write("mixed.csv", "wkt,b\n\"LINESTRING(0 0,1 1)\",2\n\"POLYGON EMPTY\",3\n");
+    expect_error("mixed.csv", OUTLAY_E_INPUT, "none of its 2 features");
 }
 
 /* Cut off at many places: never a quiet success, and never more roofs than there are. */
@@ -293,6 +298,66 @@ static void gdal_prints_nothing(void **state)
     assert_int_equal(about.st_size, 0);
 }
 
+static void outlines_in_metres_arent_degrees(void **state)
+{
+    struct reading reading;
+
+    (void)state;
+    file_write("metres.csv", "wkt,b\n\"POLYGON((0 0,40 0,40 30,0 30,0 0))\",1\n");
+    read_path("metres.csv", &reading);
+    assert_int_equal(reading.status, OUTLAY_E_INPUT);
+    assert_contains(reading.err.what, "no CRS is stated");
+    assert_contains(reading.err.todo, "--crs");
+    assert_int_equal(reading.problems[PROBLEM_OUT_OF_RANGE], 1);
+    assert_contains(reading.kept[0].problems->done, "--crs");
+    reading_release(&reading);
+}
+
+/* A square of 100 units at x, y, read as `crs`. */
+static void expect_outside(const char *crs, double x, double y, bool outside)
+{
+    struct read_settings settings = {.input = "place.csv", .crs = crs};
+    FILE *out = fopen("place.csv", "wb");
+    struct reading reading;
+    double side = crs ? 100 : 0.001;
+
+    assert_non_null(out);
+    fprintf(out, "wkt,b\n\"POLYGON((%.9g %.9g,%.9g %.9g,%.9g %.9g,%.9g %.9g))\",1\n", x,
+            y, x + side, y, x + side, y + side, x, y);
+    assert_int_equal(fclose(out), 0);
+    read_all(&settings, &reading);
+    assert_int_equal(reading.status, OUTLAY_OK);
+    if (reading.problems[PROBLEM_OUTSIDE_CRS] != outside)
+        fail_msg("%s at %g, %g: %s", crs ? crs : "no CRS", x, y,
+                 outside ? "not noticed" : "refused");
+    if (outside)
+        assert_contains(reading.kept[0].problems->done, "--crs");
+    assert_false(reading.kept[0].lonlat.polygon_count == 0);
+    reading_release(&reading);
+}
+
+static void places_outside_the_area_of_use(void **state)
+{
+    (void)state;
+    /* Philadelphia in state-plane feet, and that taken for something else */
+    expect_outside("EPSG:2272", 2700000, 240000, false);
+    expect_outside("EPSG:26918", 2700000, 240000, true);
+    expect_outside("EPSG:32129", 2700000, 240000, true);
+    expect_outside("EPSG:2272", 240000, 2700000, true); /* swapped */
+    expect_outside("EPSG:2272", 822960, 73152, true);   /* metres read as feet */
+    expect_outside("EPSG:32129", 822960, 73152, false);
+    expect_outside("EPSG:26918", 480000, 4420000, false);
+    expect_outside("EPSG:26918", 4420000, 480000, true);  /* swapped */
+    expect_outside("EPSG:26918", 170000, 4420000, false); /* 1 degree beyond the zone */
+    /* Fiji's grid reaches across the antimeridian */
+    expect_outside("EPSG:3460", 2000000, 4000000, false);
+    expect_outside("EPSG:3460", 3500000, 4000000, true);
+    /* longitude and latitude, and swapped */
+    expect_outside(NULL, -75.1, 40, false);
+    expect_outside(NULL, 40, -75.1, true);
+    expect_outside(NULL, 359, -40, false);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -308,6 +373,8 @@ int main(void)
         cmocka_unit_test(deleted_rows_arent_missed),
         cmocka_unit_test(one_bad_geometry_spoils_one_roof),
         cmocka_unit_test(gdal_prints_nothing),
+        cmocka_unit_test(outlines_in_metres_arent_degrees),
+        cmocka_unit_test(places_outside_the_area_of_use),
     };
 
     return cmocka_run_group_tests_name("read/reader", tests, folder_enter, folder_leave);

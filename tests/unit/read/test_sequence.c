@@ -213,8 +213,10 @@ static void bad_geometries_are_problems_of_their_roofs(void **state)
 static void parts_holes_and_collections_come_out(void **state)
 {
     static const struct line lines[] = {
-        {"", "{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0,5],[4,0,5],[4,4,5],"
-             "[0,0,5]],[[1,1],[2,1],[2,2],[1,1]]],[],[[[6,6],[7,6],[7,7]]]]}"},
+        {"",
+         "{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0,5],[0.4,0,5],[0.4,0.4,5],"
+         "[0,0,5]],[[0.1,0.1],[0.2,0.1],[0.2,0.2],[0.1,0.1]]],[],"
+         "[[[0.6,0.6],[0.7,0.6],[0.7,0.7]]]]}"},
         {"", "{\"type\":\"GeometryCollection\",\"geometries\":[" SQUARE
              ",{\"type\":\"Point\",\"coordinates\":[0,0]}]}"},
     };
@@ -226,7 +228,7 @@ static void parts_holes_and_collections_come_out(void **state)
     assert_int_equal(reading.kept[0].lonlat.polygon_count, 2);
     assert_int_equal(reading.kept[0].lonlat.polygons[0].ring_count, 2);
     assert_int_equal(reading.kept[0].lonlat.polygons[0].rings[0].count, 3);
-    assert_true(reading.kept[0].lonlat.polygons[1].rings[0].points[2].y == 7);
+    assert_true(reading.kept[0].lonlat.polygons[1].rings[0].points[2].y == 0.7);
     assert_null(reading.kept[0].problems);
     assert_int_equal(reading.kept[1].lonlat.polygon_count, 1);
     assert_int_equal(reading.kept[1].problems->code, PROBLEM_REPAIRED);

@@ -167,6 +167,7 @@ static void storeys_may_be_a_range(void **state)
         assert_contains(roof.problems->done, "mean");
     }
     expect_problem(ROLE_STOREYS, NULL, text("5-3"), PROBLEM_NOT_A_NUMBER, "5-3");
+    expect_problem(ROLE_STOREYS, NULL, text("3-500"), PROBLEM_NOT_A_NUMBER, "3-500");
     expect_problem(ROLE_STOREYS, NULL, text("3--5"), PROBLEM_NOT_A_NUMBER, "3--5");
     expect_problem(ROLE_HEIGHT, "m", text("3-5"), PROBLEM_NOT_A_NUMBER, "3-5");
 }

@@ -390,18 +390,18 @@ static void curves_height_and_collections(void **state)
     struct reading reading;
 
     (void)state;
-    file_write(
-        "odd.csv",
-        "wkt,n\n"
-        "\"CURVEPOLYGON(CIRCULARSTRING(0 0,1 1,2 0,1 -1,0 0))\",1\n"
-        "\"POLYGON Z((0 0 5,1 0 5,1 1 5,0 0 5))\",1\n"
-        "\"GEOMETRYCOLLECTION(POINT(0 0),POLYGON((0 0,1 0,1 1,0 0)),"
-        "GEOMETRYCOLLECTION(POLYGON((2 0,3 0,3 1,2 0))))\",1\n"
-        "\"MULTIPOLYGON(((0 0,4 0,4 4,0 0),(2 1,3 1,3 2,2 1)),((9 9,8 9,8 8,9 9)))\",1\n"
-        "\"LINESTRING(0 0,1 1)\",1\n"
-        "\"POLYGON EMPTY\",1\n"
-        "\"nonsense\",1\n"
-        "\"POLYGON((0 0,1 0,0 0))\",1\n");
+    file_write("odd.csv",
+               "wkt,n\n"
+               "\"CURVEPOLYGON(CIRCULARSTRING(0 0,0.1 0.1,0.2 0,0.1 -0.1,0 0))\",1\n"
+               "\"POLYGON Z((0 0 5,1 0 5,1 1 5,0 0 5))\",1\n"
+               "\"GEOMETRYCOLLECTION(POINT(0 0),POLYGON((0 0,1 0,1 1,0 0)),"
+               "GEOMETRYCOLLECTION(POLYGON((2 0,3 0,3 1,2 0))))\",1\n"
+               "\"MULTIPOLYGON(((0 0,.4 0,.4 .4,0 0),(.2 .1,.3 .1,.3 .2,.2 .1)),"
+               "((.9 .9,.8 .9,.8 .8,.9 .9)))\",1\n"
+               "\"LINESTRING(0 0,1 1)\",1\n"
+               "\"POLYGON EMPTY\",1\n"
+               "\"nonsense\",1\n"
+               "\"POLYGON((0 0,1 0,0 0))\",1\n");
     read_path("odd.csv", &reading);
     assert_int_equal(reading.status, OUTLAY_OK);
     assert_int_equal(reading.roofs, 8);
