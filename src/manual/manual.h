@@ -3,8 +3,8 @@
 
 /**
  * @file manual/manual.h
- * The topics of the manual, compiled in. A topic is a Markdown file of this folder, written so
- * that it reads well as it is on a terminal.
+ * The topics of the manual, compiled in. A topic is a Markdown file of this folder,
+ * written so that it reads well as it is on a terminal.
  */
 
 struct manual_topic {
