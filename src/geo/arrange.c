@@ -214,6 +214,7 @@ static bool graph_build(struct arena *scratch, const struct segments *set,
 {
     struct order *ends = arena_array(scratch, set->count + 1, sizeof *ends);
     size_t *position = arena_array(scratch, 2 * set->count + 1, sizeof *position);
+    size_t nodes;
 
     graph->segments = set;
     graph->edges = arena_array(scratch, 2 * set->count + 1, sizeof *graph->edges);
@@ -224,7 +225,8 @@ static bool graph_build(struct arena *scratch, const struct segments *set,
         ends[i] = (struct order){node_order(set->items[i].b), 0, i};
     if (!order_sort(scratch, ends, set->count))
         return false;
-    graph->first[merge_ends(graph, ends)] = graph->count;
+    nodes = merge_ends(graph, ends);
+    graph->first[nodes] = graph->count;
     for (size_t k = 0; k < graph->count; k++)
         position[2 * graph->edges[k].segment + graph->edges[k].forward] = k;
     for (size_t k = 0; k < graph->count; k++)

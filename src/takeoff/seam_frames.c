@@ -341,7 +341,7 @@ static enum outlay_status frame_lay(struct frames *f, bool *room)
 {
     struct region core;
     struct region narrow;
-    struct region next;
+    struct region next = {NULL, 0};
     enum outlay_status status = frame_rings_find(f, &f->rest);
 
     *room = false;

@@ -104,6 +104,15 @@ static inline size_t chance_below(struct chance *chance, size_t count)
     return (size_t)(chance_next(chance) % count);
 }
 
+/* In a box; x is drawn before y, while the order of an initializer's parts is open. */
+static inline struct point chance_point(struct chance *chance, struct box box)
+{
+    double x = chance_between(chance, box.min_x, box.max_x);
+    double y = chance_between(chance, box.min_y, box.max_y);
+
+    return (struct point){x, y};
+}
+
 /* ---- Rings ------------------------------------- */
 
 static inline struct ring ring_new(struct arena *arena, size_t count)

@@ -202,8 +202,7 @@ static struct ring random_ring(struct fixture *f, struct chance *chance, size_t 
     struct ring ring = ring_new(f->arena, n);
 
     for (size_t k = 0; k < n; k++)
-        ring.points[k] = (struct point){chance_between(chance, 0, size),
-                                        chance_between(chance, 0, size)};
+        ring.points[k] = chance_point(chance, (struct box){0, 0, size, size});
     return ring;
 }
 
@@ -253,11 +252,10 @@ static void lattice_rings(struct fixture *f, struct chance *chance, size_t count
         double w = 1 + (double)chance_below(chance, 6);
         double h = 1 + (double)chance_below(chance, 6);
         const double triangle[][2] = {{x, y}, {x + w, y}, {x, y + h}};
+        struct ring ring = chance_below(chance, 3) ? box_ring(f->arena, x, y, w, h)
+                                                   : ring_made(f->arena, triangle);
 
-        add(f, rings,
-            chance_below(chance, 3) ? box_ring(f->arena, x, y, w, h)
-                                    : ring_made(f->arena, triangle),
-            (int)chance_below(chance, ARRANGE_LAYERS));
+        add(f, rings, ring, (int)chance_below(chance, ARRANGE_LAYERS));
     }
 }
 
@@ -285,8 +283,7 @@ static void every_point_gets_its_label_once(void **state)
             assert_valid(f->geos, &parts[k]);
         for (int sample = 0; sample < 200; sample++) {
             /* off the lattice and off its diagonals */
-            struct point p = {chance_between(&chance, -1, 20),
-                              chance_between(&chance, -1, 20)};
+            struct point p = chance_point(&chance, (struct box){-1, -1, 20, 20});
             int expected = label_of_point(&rings, p);
 
             for (int k = 0; k < COMBINATIONS; k++)
@@ -310,12 +307,12 @@ static void parts_fill_the_union_and_share_nothing(void **state)
         double sum = 0;
 
         for (int k = 0; k < 12; k++) {
-            struct ring star = ring_regular(f->arena, 3 + chance_below(&chance, 9),
-                                            chance_between(&chance, 2, 30), 0.1 * k);
+            size_t n = 3 + chance_below(&chance, 9);
+            double radius = chance_between(&chance, 2, 30);
+            struct ring star = ring_regular(f->arena, n, radius, 0.1 * k);
+            struct point at = chance_point(&chance, (struct box){0, 0, 50, 50});
 
-            add(f, &rings,
-                ring_moved(f->arena, star, 0, chance_between(&chance, 0, 50),
-                           chance_between(&chance, 0, 50)),
+            add(f, &rings, ring_moved(f->arena, star, 0, at.x, at.y),
                 (int)chance_below(&chance, ARRANGE_LAYERS));
         }
         arranged(f, &rings, by_combination, NULL, COMBINATIONS, parts);
@@ -456,11 +453,12 @@ static void thousands_of_chords_settle(void **state)
     for (int k = 0; k < 30; k++)
         add(f, &rings, random_ring(f, &chance, 10, 100), 0);
     /* and thousands of short ones */
-    for (int k = 0; k < 1500; k++)
-        add(f, &rings,
-            ring_moved(f->arena, random_ring(f, &chance, 3, 2), 0,
-                       chance_between(&chance, 0, 100), chance_between(&chance, 0, 100)),
-            0);
+    for (int k = 0; k < 1500; k++) {
+        struct ring ring = random_ring(f, &chance, 3, 2);
+        struct point at = chance_point(&chance, (struct box){0, 0, 100, 100});
+
+        add(f, &rings, ring_moved(f->arena, ring, 0, at.x, at.y), 0);
+    }
     arranged(f, &rings, by_winding, NULL, BANDS, bands);
     for (int k = 0; k < BANDS; k++)
         assert_valid(f->geos, &bands[k]);

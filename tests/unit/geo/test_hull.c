@@ -86,8 +86,7 @@ static void no_angle_is_better(void **state)
         struct rectangle r;
 
         for (size_t k = 0; k < ring.count; k++)
-            ring.points[k] = (struct point){chance_between(&chance, 0, 30),
-                                            chance_between(&chance, 0, 10)};
+            ring.points[k] = chance_point(&chance, (struct box){0, 0, 30, 10});
         r = around(f, ring);
         assert_true(r.shorter <= r.longer);
         for (int step = 0; step < 360; step++) {

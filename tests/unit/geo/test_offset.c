@@ -243,10 +243,10 @@ static void assert_follows_definition(struct fixture *f, struct ring ring, doubl
     struct region left = inset_of(f, &ring, 1, depth);
     struct region whole = region_made(f->arena, &ring, 1);
     struct box box = region_box(&whole);
+    struct box around = {box.min_x - 1, box.min_y - 1, box.max_x + 1, box.max_y + 1};
 
     for (int i = 0; i < 300; i++) {
-        struct point p = {chance_between(chance, box.min_x - 1, box.max_x + 1),
-                          chance_between(chance, box.min_y - 1, box.max_y + 1)};
+        struct point p = chance_point(chance, around);
         double inside = inside_strip(ring, depth, p);
         bool expected = ring_winding(ring, p) > 0 && inside < 0;
 

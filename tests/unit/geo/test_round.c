@@ -171,8 +171,7 @@ static void random_partitions_stay_partitions(void **state)
             struct ring ring = ring_new(f->arena, 3);
 
             for (int p = 0; p < 3; p++)
-                ring.points[p] = (struct point){chance_between(&chance, 0, size),
-                                                chance_between(&chance, 0, size)};
+                ring.points[p] = chance_point(&chance, (struct box){0, 0, size, size});
             if (ring_area(ring) < 0)
                 ring_reverse(ring);
             assert_true(layer_rings_add(f->arena, &rings, ring, k % MAX_REGIONS));
