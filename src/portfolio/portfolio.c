@@ -136,7 +136,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .edge_condition = (float)given->edge_condition,
         .condition = (float)given->condition,
         .installed = year_of(given->installed),
-        .assumed = (uint16_t)roof->assumed,
+        .assumed = roof->assumed,
         .estimated = (uint8_t)roof->estimated,
         .exposure =
             (uint8_t)(roof->velocity.known ? roof->velocity.exposure : given->exposure),
@@ -150,7 +150,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
     return out;
 }
 
-_Static_assert(ASSUMPTIONS <= 16 && ESTIMATES <= 8, "lists fit their bits");
+_Static_assert(ASSUMPTIONS <= 32 && ESTIMATES <= 8, "lists fit their bits");
 
 /* The roof's own method is the first that is laid out. */
 static struct portfolio_money money_of(const struct roof *roof)

@@ -22,6 +22,7 @@ static const char *const common_names[FIELD_ROLES][ROLE_NAMES_MAX] = {
                       "building:levels", "levels", "num_floors", "numfloors", "floors",
                       "nb_etages"},
     [ROLE_PARAPET] = {"parapet", "parapet_height"},
+    [ROLE_OVERHANG] = {"overhang", "roof_overhang"},
     [ROLE_SLOPE] = {"slope", "roof_slope"},
     [ROLE_DECK] = {"deck", "deck_type", "roof_deck"},
     [ROLE_DECK_BEARING] = {"deck_bearing"},

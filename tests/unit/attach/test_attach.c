@@ -182,11 +182,11 @@ static void unknown_uplift_hides_no_refusal(void **state)
 
 static void weak_input_weakens_met(void **state)
 {
-    const unsigned weakening = 1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE |
-                               1u << ASSUME_TOPOGRAPHY | 1u << ASSUME_HOLES |
-                               1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
-                               1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
-                               1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
+    const unsigned weakening =
+        1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY |
+        1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
+        1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT | 1u << ASSUME_DECK |
+        1u << ASSUME_PARAPET_AROUND | 1u << ASSUME_NOMINAL_SPEED | 1u << ASSUME_TORNADO;
     struct bench bench;
 
     (void)state;
@@ -209,6 +209,26 @@ static void weak_input_weakens_met(void **state)
     bench_run(&bench);
     assert_int_equal(bench.roof.assumed, 1u << ASSUME_PULLOUT);
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
+    bench_release(&bench);
+}
+
+/* What the standard doesn't cover is never met, and what fails by its figures stays so. */
+static void zones_outside_the_standard_are_unknown(void **state)
+{
+    static const char why[] = "outside; ask an engineer";
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
+    bench.roof.zones[ZONE_CORNER].uplift.outside = why;
+    bench.roof.zones[ZONE_PERIMETER].uplift.outside = why;
+    bench_run(&bench);
+    assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
+    reason_holds(zone_of(&bench, ZONE_CORNER), why);
+    assert_int_equal(zone_of(&bench, ZONE_PERIMETER)->state, STATE_UNKNOWN);
+    assert_string_equal(zone_of(&bench, ZONE_PERIMETER)->reason, why);
+    assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_MET);
+    assert_null(zone_of(&bench, ZONE_FIELD)->reason);
     bench_release(&bench);
 }
 
@@ -352,6 +372,7 @@ int main(void)
         cmocka_unit_test(storey_rule_works_without_uplift),
         cmocka_unit_test(unknown_uplift_hides_no_refusal),
         cmocka_unit_test(weak_input_weakens_met),
+        cmocka_unit_test(zones_outside_the_standard_are_unknown),
         cmocka_unit_test(weak_decks_are_unknown_without_a_test),
         cmocka_unit_test(the_roof_has_its_worst_zone),
         cmocka_unit_test(roofs_without_zones_are_passed_over),
