@@ -304,6 +304,7 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     struct site site = site_of(roof, settings);
     struct fit fit;
 
+    roof_assume(roof, ASSUME_LAYOUT);
     if (!assembly_choose(&site, &fit)) {
         if (!zones_refuse(&site, arena, roof))
             return false;

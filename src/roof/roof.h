@@ -165,7 +165,9 @@ struct attributes attributes_missing(void);
     X(NOMINAL_SPEED, "wind-speed-nominal", true,                                     \
       "a strength-level wind speed, though it is as low as those of nominal maps")   \
     X(TORNADO, "tornado-not-checked", true,                                          \
-      "no tornado load governs, though risk category III or IV asks for a check")
+      "no tornado load governs, though risk category III or IV asks for a check")    \
+    X(LAYOUT, "layout", true,                                                        \
+      "counted by area: rows and boards may carry more once they are laid out")
 
 enum estimate {
 #define X(code, name, weakens, how) ESTIMATE_##code,

@@ -17,7 +17,7 @@ static double zone_start(const struct level *level, enum zone_role role)
     return role == ZONE_FIELD ? level->perimeter_depth : 0;
 }
 
-/* Zones that begin within reach of the edge, m, aren't covered. The first reason stays. */
+/* Zones that begin within reach of the edge, m, lie outside. The first reason stays. */
 static void exclude(struct roof *roof, double reach, const char *reason)
 {
     for (size_t i = 0; i < roof->zone_count; i++) {
