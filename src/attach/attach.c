@@ -198,15 +198,21 @@ static struct zone_attachment attachment_blank(const struct site *site)
 
 /* State and the reason that needs no numbers. */
 static void state_settle(const struct site *site, const struct pattern *pattern,
-                         struct zone_attachment *out)
+                         struct zone *zone)
 {
+    struct zone_attachment *out = &zone->attachment;
+
     if (site->rule != site->settings->edge_rule)
         out->reason = rule_replaced_text(site->settings->edge_rule);
+    if (zone->uplift.outside)
+        out->reason = zone->uplift.outside;
     if (pattern->verdict != VERDICT_FITS) {
         out->state = STATE_NOT_MET;
     } else if (!site->known) {
         out->state = STATE_UNKNOWN;
         out->reason = "uplift isn't known: no wind speed";
+    } else if (zone->uplift.outside) {
+        out->state = STATE_UNKNOWN;
     } else if (tested_decks & 1u << site->deck && isnan(site->pullout)) {
         out->state = STATE_UNKNOWN;
         out->reason = "the strength of this deck isn't known without a pull-out test";
@@ -243,7 +249,7 @@ static bool zone_attach(const struct site *site, const struct fit *fit, size_t i
     out->ribbon_spacing = pattern->ribbon_spacing;
     out->capacity = pattern->capacity;
     quantities_settle(site, fit->assembly, pattern, zone->area, out);
-    state_settle(site, pattern, out);
+    state_settle(site, pattern, zone);
     if (out->state == STATE_NOT_MET)
         out->reason = reason_text(arena, site, fit->assembly, pattern, out->reason);
     return out->state != STATE_NOT_MET || out->reason;
@@ -298,6 +304,7 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     struct site site = site_of(roof, settings);
     struct fit fit;
 
+    roof_assume(roof, ASSUME_LAYOUT);
     if (!assembly_choose(&site, &fit)) {
         if (!zones_refuse(&site, arena, roof))
             return false;

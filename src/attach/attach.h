@@ -19,7 +19,8 @@
  * pull-out, divided by it, limits both.
  *
  * State. `not met` is computed from strength whatever the edge rule. `unknown`: no
- * uplift, or a gypsum, wood fibre or light concrete deck without a pull-out value. What
+ * uplift, a zone that the standard's figures don't cover, or a gypsum, wood fibre or
+ * light concrete deck without a pull-out value. What
  * holds is `met assumed` while an estimate or assumption weakens it (roof/roof.h says
  * which do), else `met`. The roof has the worst of its zones.
  *

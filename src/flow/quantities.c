@@ -8,11 +8,12 @@
 
 /* ---- Layouts ---- */
 
-/* A layout that came to nothing still says why. */
-static void say_why(const struct roof *roof, struct layout *layout)
+/* A layout that came to nothing still says why, and states stay those by area. */
+static void say_why(struct roof *roof, struct layout *layout)
 {
     if (layout->sheet_count > 0)
         return;
+    roof_assume(roof, ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
         layout->states[roof->zones[i].role] = roof->zones[i].attachment.state;
         layout->reasons[roof->zones[i].role] = roof->zones[i].attachment.reason;
@@ -173,7 +174,7 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     if (status != OUTLAY_OK)
         return status;
     roof->layout_count = 1;
-    if (roof->layouts[0].sheet_count > 0)
+    if (roof_laid_out(roof))
         take_over(roof, &roof->layouts[0]);
     for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++) {
         if ((enum method)method == roof->method || !(settings->methods & 1u << method))
@@ -273,7 +274,7 @@ static const struct roof *set_up_roof(const struct building *building)
     for (size_t i = 0; i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
 
-        if (roof->layout_count == 0 || roof->layouts[0].sheet_count == 0)
+        if (!roof_laid_out(roof))
             continue;
         if (!best || roof->area > best->area ||
             (roof->area == best->area && strcmp(roof->id, best->id) < 0))

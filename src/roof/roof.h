@@ -99,10 +99,11 @@ int name_find(const char *text, const char *(*name_of)(int value));
 bool name_same(const char *text, const char *name);
 
 struct attributes {
-    double height;  /**< mean roof height above grade, m */
-    double storeys; /**< count; may be a half */
-    double parapet; /**< height, m */
-    double slope;   /**< rise over run */
+    double height;   /**< mean roof height above grade, m */
+    double storeys;  /**< count; may be a half */
+    double parapet;  /**< height, m */
+    double overhang; /**< beyond the walls, m */
+    double slope;    /**< rise over run */
     enum deck deck;
     double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
     double wind_speed;   /**< 3-second gust, strength level, m/s */
@@ -168,7 +169,14 @@ struct attributes attributes_missing(void);
     X(DECK, "deck", true, "deck not told: steel assumed")                            \
     X(METHOD, "method", false, "method not told: seam-fastened")                     \
     X(PARAPET, "parapet", false, "no parapet, since none was told")                  \
-    X(PARAPET_AROUND, "parapet-around", true, "the parapet that was told runs all around")
+    X(PARAPET_AROUND, "parapet-around", true,                                        \
+      "the parapet that was told runs all around")                                   \
+    X(NOMINAL_SPEED, "wind-speed-nominal", true,                                     \
+      "a strength-level wind speed, though it is as low as those of nominal maps")   \
+    X(TORNADO, "tornado-not-checked", true,                                          \
+      "no tornado load governs, though risk category III or IV asks for a check")    \
+    X(LAYOUT, "layout", true,                                                        \
+      "counted by area: rows and boards may carry more once they are laid out")
 
 enum estimate {
 #define X(code, name, weakens, how) ESTIMATE_##code,
@@ -219,6 +227,8 @@ struct zone_uplift {
     double required;  /**< safety factor x allowable, for ultimate ratings */
     enum coefficient_basis basis;
     const char *source;  /**< figure of the coefficient, static storage */
+    const char *outside; /**< why the standard's figures don't cover the zone, and what to
+                              do: its state can't be met; static storage; NULL: they do */
     bool parapet_relief; /**< corner taken as perimeter for a parapet all around */
 };
 

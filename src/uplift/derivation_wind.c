@@ -13,8 +13,10 @@ static void put_speed(const struct derivation *derivation)
 
     text_puts(derivation->out, "   wind speed V = ");
     put_quantity(derivation, velocity->speed, &derivation->units->speed);
-    text_printf(derivation->out, ", 3-second gust, %s\n",
+    text_printf(derivation->out, ", 3-second gust, %s",
                 nominal ? "nominal" : "strength level");
+    put_assumed(derivation, ASSUME_NOMINAL_SPEED);
+    text_putc(derivation->out, '\n');
 }
 
 static void put_kz(const struct derivation *derivation)
@@ -205,6 +207,21 @@ static void put_parapet(const struct derivation *derivation)
     put_lost_relief(derivation);
 }
 
+/* Each reason why these coefficients don't cover a zone, once. */
+static void put_limits(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    const char *said = NULL;
+
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        const char *outside = roof->zones[i].uplift.outside;
+
+        if (outside && outside != said)
+            text_printf(derivation->out, "   not covered, state unknown: %s\n", outside);
+        said = outside;
+    }
+}
+
 void put_coefficients(const struct derivation *derivation)
 {
     const struct roof *roof = derivation->roof;
@@ -215,10 +232,7 @@ void put_coefficients(const struct derivation *derivation)
     put_assumed(derivation, ASSUME_ENCLOSURE);
     text_printf(out, ": GCpi = %.2f", roof->velocity.gcpi);
     put_source(derivation, derivation->standard->gcpi_source);
-    if (roof->velocity.enclosure == ENCLOSURE_OPEN) {
-        text_puts(out, "   open building: the coefficients below are those of closed "
-                       "buildings; its own net coefficients aren't built in\n");
-    }
+    put_limits(derivation);
     put_parapet(derivation);
     text_puts(out, "   effective wind area = ");
     put_quantity(derivation, roof->velocity.wind_area, &derivation->units->area);
@@ -262,6 +276,11 @@ void put_pressures(const struct derivation *derivation)
     put_source(derivation, derivation->standard->minimum_source);
     for (size_t i = 0; i < roof->zone_count; i++) {
         put_net(derivation, &roof->zones[i]);
+    }
+    if (roof->assumed & 1u << ASSUME_TORNADO) {
+        text_puts(out, "   tornado loads: not checked");
+        put_assumed(derivation, ASSUME_TORNADO);
+        text_putc(out, '\n');
     }
 }
 

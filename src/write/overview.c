@@ -191,10 +191,12 @@ static uint32_t put_states(struct book *book, uint32_t row, const struct totals 
     } states[] = {
         {STATE_MET, "The rating tested is at least what the wind demands, in all zones."},
         {STATE_MET_ASSUMED,
-         "As above, if what is assumed proves true, the deck's pull-out "
-         "for one."},
+         "As above, if what is assumed proves true, the deck's pull-out for one. Counted "
+         "by area, nothing is better: only a layout shows what fasteners carry."},
         {STATE_NOT_MET, "At least one zone demands more than this attachment gives."},
-        {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
+        {STATE_UNKNOWN,
+         "Height, wind speed or a pull-out test is missing, or the standard's figures "
+         "don't cover the roof."},
     };
 
     row = overview_heading(book, row, "Does the new roof hold in the wind?", "roofs",

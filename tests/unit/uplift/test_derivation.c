@@ -212,6 +212,28 @@ static void floors_and_minimum_are_shown_where_they_act(void **state)
     assert_has(text, "warning wind-speed-low");
 }
 
+static void the_limits_of_the_figures_have_lines(void **state)
+{
+    struct fixture *fixture = *state;
+    struct attributes *given = &fixture->roof.given;
+    const char *text = print(fixture, &unit_system_us);
+
+    assert_null(strstr(text, "not covered"));
+    assert_null(strstr(text, "tornado"));
+    given->overhang = 3.0 * FT;
+    given->risk = 3;
+    given->wind_speed = 90.0 * MPS_PER_MPH;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "V = 90.0 mph, 3-second gust, strength level (assumed: a strength");
+    assert_has(text, "   not covered, state unknown: overhang: ");
+    assert_has(text, "   tornado loads: not checked (assumed: ");
+    assert_has(text, "warning overhang: the roof overhangs by 3.0 ft (0.91 m); ");
+    given->enclosure = ENCLOSURE_OPEN;
+    fixture->roof.zones[ZONE_CORNER].uplift.outside = NULL;
+    fixture->roof.zones[ZONE_PERIMETER].uplift.outside = NULL;
+    assert_has(print(fixture, &unit_system_us), "not covered, state unknown: open ");
+}
+
 static void without_wind_the_rest_is_still_told(void **state)
 {
     struct fixture *fixture = *state;
@@ -326,6 +348,7 @@ int main(void)
         TEST(a_confirmed_roof_has_nothing_weak),
         TEST(a_parapet_that_relieves_nothing_says_why),
         TEST(floors_and_minimum_are_shown_where_they_act),
+        TEST(the_limits_of_the_figures_have_lines),
         TEST(without_wind_the_rest_is_still_told),
         TEST(a_roof_without_zones_says_why),
         TEST(attachment_is_printed_with_its_reason),
