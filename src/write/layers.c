@@ -229,7 +229,7 @@ static void set_field(struct layer_file *file, OGRFeatureH feature, int field,
         return;
     case COLUMN_NAMES:
         text_clear(&file->scratch);
-        column_names(&file->scratch, column, row, "; ");
+        column_names(&file->scratch, column, row);
         text = file->scratch.length > 0 ? file->scratch.data : NULL;
         break;
     case COLUMN_TEXT:

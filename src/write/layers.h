@@ -4,8 +4,8 @@
 /**
  * @file write/layers.h
  * The zones as a layer of a GeoPackage or FlatGeobuf file: the columns of zones.geojson,
- * lists as names with "; " between them, WGS 84 (EPSG:4326, longitude first), with a
- * spatial index; appears whole or not at all, as in write/output.h.
+ * WGS 84 (EPSG:4326, longitude first), with a spatial index; appears whole or not at all,
+ * as in write/output.h.
  *
  *     status = layer_file_open(path, &set, &file, err);
  *     while (status == OUTLAY_OK && ...)
