@@ -186,6 +186,7 @@ enum outlay_status layer_file_open(const char *path, const struct write_settings
         layer_file_abort(file);
         return status;
     }
+    GDALAllRegister();
     CPLPushErrorHandler(CPLQuietErrorHandler);
     CPLErrorReset();
     if (!create(file))

@@ -18,7 +18,7 @@
  * A field `caution` says in each feature that these are planning figures; the field's
  * title is the whole caution, and so is the description of a GeoPackage's layer.
  *
- * GDALAllRegister() is the caller's. Threads: a file is used in one thread.
+ * Threads: a file is used in one thread.
  */
 
 #include <stdbool.h>
