@@ -37,7 +37,7 @@ struct plans;
 
 /**
  * Opens a PDF, or gets ready for a file a page: plans.svg gives plans-1.svg, plans-2.svg
- * ..., of which the first is tried. Paper is 17 x 11 in (ANSI B) for US units, 420 x 297 mm (A3) for SI.
+ * ..., of which the first is tried. Paper is 17 x 11 in (ANSI B) for US units, A3 for SI.
  * @param[out] out  owned; ends with plans_commit() or plans_abort()
  * @return OUTLAY_E_USAGE for a name without a known format, OUTLAY_E_OUTPUT,
  *         OUTLAY_E_MEMORY
