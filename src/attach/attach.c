@@ -10,16 +10,6 @@
 #include "attach/rules.h"
 #include "base/units.h"
 
-/* What weakens "met" to "met assumed": choices nobody confirmed that change pressure or
- * resistance, or that leave a part of the roof in a milder zone than another reading of
- * the standard would. Left out are those on the safe side (elevation, step, least
- * dimension, parapet) and the method, which is a choice and no property of the roof. */
-static const unsigned weakening = 1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE |
-                                  1u << ASSUME_TOPOGRAPHY | 1u << ASSUME_HOLES |
-                                  1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
-                                  1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
-                                  1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
-
 /* Decks whose strength nobody knows without a test. */
 static const unsigned tested_decks =
     1u << DECK_GYPSUM | 1u << DECK_WOOD_FIBRE | 1u << DECK_LIGHT_CONCRETE;
@@ -210,9 +200,6 @@ static struct zone_attachment attachment_blank(const struct site *site)
 static void state_settle(const struct site *site, const struct pattern *pattern,
                          struct zone_attachment *out)
 {
-    const struct roof *roof = site->roof;
-    bool weak = roof->assumed & weakening || roof->estimated & 1u << ESTIMATE_HEIGHT;
-
     if (site->rule != site->settings->edge_rule)
         out->reason = rule_replaced_text(site->settings->edge_rule);
     if (pattern->verdict != VERDICT_FITS) {
@@ -224,7 +211,7 @@ static void state_settle(const struct site *site, const struct pattern *pattern,
         out->state = STATE_UNKNOWN;
         out->reason = "the strength of this deck isn't known without a pull-out test";
     } else {
-        out->state = weak ? STATE_MET_ASSUMED : STATE_MET;
+        out->state = roof_state_held(site->roof);
     }
 }
 
@@ -281,18 +268,6 @@ static bool zones_refuse(const struct site *site, struct arena *arena, struct ro
     return reason != NULL;
 }
 
-static int severity_of(enum zone_state state)
-{
-    static const int severities[] = {
-        [STATE_MET] = 0,
-        [STATE_MET_ASSUMED] = 1,
-        [STATE_UNKNOWN] = 2,
-        [STATE_NOT_MET] = 3,
-    };
-
-    return severities[state];
-}
-
 static void state_sum_up(struct arena *arena, struct roof *roof)
 {
     char zones[80] = "";
@@ -303,8 +278,7 @@ static void state_sum_up(struct arena *arena, struct roof *roof)
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone *zone = &roof->zones[i];
 
-        if (severity_of(zone->attachment.state) > severity_of(roof->state))
-            roof->state = zone->attachment.state;
+        roof->state = zone_state_worse(roof->state, zone->attachment.state);
         if (zone->attachment.state != STATE_NOT_MET)
             continue;
         used += (size_t)snprintf(zones + used, sizeof zones - used, "%s%s",

@@ -137,17 +137,6 @@ static struct zone_counts count_zone(const struct layout *layout, enum zone_role
     return counts;
 }
 
-/* Not met, unknown, met assumed, met. */
-static int badness(enum zone_state state)
-{
-    static const int ranks[] = {[STATE_UNKNOWN] = 2,
-                                [STATE_MET] = 0,
-                                [STATE_MET_ASSUMED] = 1,
-                                [STATE_NOT_MET] = 3};
-
-    return ranks[state];
-}
-
 static void take_over(struct roof *roof, const struct layout *layout)
 {
     enum zone_state worst = STATE_MET;
@@ -165,8 +154,7 @@ static void take_over(struct roof *roof, const struct layout *layout)
         }
         attachment->state = layout->states[zone->role];
         attachment->reason = layout->reasons[zone->role];
-        if (badness(attachment->state) > badness(worst))
-            worst = attachment->state;
+        worst = zone_state_worse(worst, attachment->state);
     }
     roof->state = worst;
 }

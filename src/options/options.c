@@ -2,10 +2,14 @@
 
 #include "options/options.h"
 
-#include <ctype.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "base/measure.h"
+#include "base/nearest.h"
 #include "base/number.h"
+
+enum { WORD_MAX = 64 };
 
 _Static_assert(sizeof(enum exposure) == sizeof(int), "choices are stored as int");
 
@@ -28,28 +32,12 @@ static enum outlay_status refuse(const struct option *option, const char *text,
     return OUTLAY_E_USAGE;
 }
 
-/* Letters of either case, and blanks, hyphens and underscores, are taken as the same. */
-static int folded(char c)
+/* The value of that name; -1 for none and for a blank text. */
+static int name_index(const struct option *option, const char *text)
 {
-    return c == '_' || c == ' ' ? '-' : tolower((unsigned char)c);
-}
+    int value = name_find(text, option->name_of);
 
-static bool word_is(const char *text, size_t length, const char *word)
-{
-    size_t i = 0;
-    for (; i < length && word[i]; i++)
-        if (folded(text[i]) != folded(word[i]))
-            return false;
-    return i == length && word[i] == '\0';
-}
-
-static int name_index(const struct option *option, const char *text, size_t length)
-{
-    const char *name;
-    for (int i = 0; (name = option->name_of(i)) != NULL; i++)
-        if (*name && word_is(text, length, name))
-            return i;
-    return -1;
+    return value >= 0 && *option->name_of(value) ? value : -1;
 }
 
 static bool parse_flag(const char *text, bool *out)
@@ -58,7 +46,7 @@ static bool parse_flag(const char *text, bool *out)
                                             {"yes", "true", "on", "1"}};
     for (size_t value = 0; value < 2; value++)
         for (size_t i = 0; i < 4; i++)
-            if (word_is(text, strlen(text), words[value][i])) {
+            if (name_same(text, words[value][i])) {
                 *out = value == 1;
                 return true;
             }
@@ -75,41 +63,21 @@ static enum outlay_status parse_list(const struct option *option, const char *te
         all |= 1u << i;
     for (const char *from = text;; from++) {
         size_t length = strcspn(from, ",");
-        const char *next = from + length;
-        for (; length && *from == ' '; from++)
-            length--;
-        while (length && from[length - 1] == ' ')
-            length--;
-        int index = name_index(option, from, length);
-        if (word_is(from, length, "all"))
+        char word[WORD_MAX];
+        snprintf(word, sizeof word, "%.*s", (int)length, from);
+        int index = name_index(option, word);
+        if (name_same(word, "all"))
             bits |= all;
         else if (index >= 0)
             bits |= 1u << index;
         else
             return refuse(option, text, "has a part that isn't known", units, err);
-        if (*next == '\0')
+        from += length;
+        if (*from == '\0')
             break;
-        from = next;
     }
     *out = bits;
     return OUTLAY_OK;
-}
-
-/* Length of the decimal number at the start of text; an e without digits after it
- * belongs to the unit. */
-static size_t number_length(const char *text)
-{
-    size_t n = strspn(text, "+-");
-    n += strspn(text + n, "0123456789");
-    if (text[n] == '.')
-        n += 1 + strspn(text + n + 1, "0123456789");
-    if (text[n] == 'e' || text[n] == 'E') {
-        size_t sign = strspn(text + n + 1, "+-");
-        size_t digits = strspn(text + n + 1 + sign, "0123456789");
-        if (sign <= 1 && digits)
-            n += 1 + sign + digits;
-    }
-    return n;
 }
 
 /* Splits "51 m/s" and turns it into SI. */
@@ -117,29 +85,20 @@ static enum outlay_status parse_number(const struct option *option, const char *
                                        const struct unit_system *units, double *out,
                                        struct outlay_error *err)
 {
-    char number[64];
-    char unit[16];
+    const char *bare = units == &unit_system_si ? option->unit_si : option->unit_us;
+    char unit[MEASURE_UNIT_MAX];
     double value;
     double factor = 1;
-    text += strspn(text, " ");
-    size_t digits = number_length(text);
-    const char *rest = text + digits + strspn(text + digits, " ");
-    size_t rest_length = strlen(rest);
-    while (rest_length && rest[rest_length - 1] == ' ')
-        rest_length--;
-    if (digits >= sizeof number)
-        return refuse(option, text, "is too long for a number", units, err);
-    memcpy(number, text, digits);
-    number[digits] = '\0';
-    if (!number_parse(number, &value))
-        return refuse(option, text, "isn't a number", units, err);
+    enum measure measure = measure_parse(text, &value, unit);
 
-    const char *bare = units == &unit_system_si ? option->unit_si : option->unit_us;
-    if (rest_length >= sizeof unit || (rest_length && !bare))
+    if (measure == MEASURE_WRONG)
+        return refuse(option, text, "isn't a number", units, err);
+    if (measure == MEASURE_AMBIGUOUS)
+        return refuse(option, text, "has a comma for thousands or for decimals", units,
+                      err);
+    if (*unit && !bare)
         return refuse(option, text, "has something after the number", units, err);
-    memcpy(unit, rest, rest_length);
-    unit[rest_length] = '\0';
-    if (bare && !unit_find(rest_length ? unit : bare, option->quantity, &factor))
+    if (bare && !unit_find(*unit ? unit : bare, option->quantity, &factor))
         return refuse(option, text, "has a unit that doesn't fit", units, err);
 
     /* A limit given in its own unit must not fall to rounding. */
@@ -185,23 +144,41 @@ static bool parse_box(const char *text, struct box *out)
            out->max_x <= 180 && out->min_y >= -90 && out->max_y <= 90;
 }
 
+static enum outlay_status refuse_role(const struct option *option, const char *text,
+                                      const char *role, struct outlay_error *err)
+{
+    struct nearest nearest = nearest_start(role);
+
+    for (int i = 0; i < FIELD_ROLES; i++)
+        nearest_try(&nearest, field_role_name(i));
+    outlay_fail(err, OUTLAY_E_USAGE, "%s \"%.80s\" names no role", option->name, text);
+    if (nearest.best)
+        outlay_fail_todo(err, "did you mean %s? `outlay help roles` lists all",
+                         nearest.best);
+    else
+        outlay_fail_todo(err, "`outlay help roles` lists them");
+    return OUTLAY_E_USAGE;
+}
+
 static enum outlay_status parse_field(const struct option *option, const char *text,
                                       const struct unit_system *units,
                                       struct arena *arena, const char **fields,
                                       struct outlay_error *err)
 {
     const char *equals = strchr(text, '=');
+    char name[WORD_MAX];
     if (!equals)
         return refuse(option, text, "has no =", units, err);
+    snprintf(name, sizeof name, "%.*s", (int)(equals - text), text);
     for (int role = 0; role < FIELD_ROLES; role++) {
-        if (!word_is(text, (size_t)(equals - text), field_role_name(role)))
+        if (!name_same(name, field_role_name(role)))
             continue;
         fields[role] = arena_text(arena, equals + 1, strlen(equals + 1));
         if (!fields[role])
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
         return OUTLAY_OK;
     }
-    return refuse(option, text, "names no role", units, err);
+    return refuse_role(option, text, name, err);
 }
 
 static enum outlay_status parse_text(const struct option *option, const char *text,
@@ -231,7 +208,7 @@ enum outlay_status option_parse(const struct option *option, const char *text,
     case OPTION_TEXT:
         return parse_text(option, text, units, arena, at, err);
     case OPTION_CHOICE:
-        index = name_index(option, text, strlen(text));
+        index = name_index(option, text);
         if (index < 0)
             return refuse(option, text, "isn't known", units, err);
         memcpy(at, &index, sizeof index);

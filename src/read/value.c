@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/measure.h"
 #include "base/number.h"
 #include "base/text.h"
 #include "base/units.h"
@@ -103,22 +104,28 @@ static void show(const struct value *value, char *out, size_t size)
     text_release(&text);
 }
 
-static bool complain(const struct reading *reading, enum problem_code code,
-                     const char *why)
+static void report(const struct reading *reading, enum problem_code code,
+                   const char *done, const char *why)
 {
     const char *role = field_role_name(reading->role);
     char shown[SHOWN_MAX];
 
     show(reading->value, shown, sizeof shown);
     if (same_column(role, reading->column))
-        roof_problem(reading->arena, reading->roof, code, "value ignored", "%s %s%s%s %s",
-                     role, shown, reading->field->unit[0] ? " " : "",
-                     reading->field->unit, why);
+        roof_problem(reading->arena, reading->roof, code, done, "%s %s%s%s %s", role,
+                     shown, reading->field->unit[0] ? " " : "", reading->field->unit,
+                     why);
     else
-        roof_problem(reading->arena, reading->roof, code, "value ignored",
+        roof_problem(reading->arena, reading->roof, code, done,
                      "%s %s%s%s (column %.60s) %s", role, shown,
                      reading->field->unit[0] ? " " : "", reading->field->unit,
                      reading->column, why);
+}
+
+static bool complain(const struct reading *reading, enum problem_code code,
+                     const char *why)
+{
+    report(reading, code, "value ignored", why);
     return false;
 }
 
@@ -132,28 +139,6 @@ static const char *skip_blanks(const char *text)
 static bool is_blank(const char *text)
 {
     return *skip_blanks(text) == '\0';
-}
-
-/*
- * "12 m", "40ft", "38'": the value says its own unit, which wins over the column's
- * (OpenStreetMap allows it). Sets *unit to the field to convert by.
- */
-static bool parse_with_unit(enum field_role role, const char *text, double *number,
-                            struct field *unit)
-{
-    char digits[40];
-    size_t length = strspn(text, " +-.0123456789eE");
-    const char *name = text + length;
-
-    while (length > 0 && (digits[0] = text[length - 1], digits[0] == ' '))
-        length--;
-    if (length == 0 || length >= sizeof digits)
-        return false;
-    memcpy(digits, text, length);
-    digits[length] = '\0';
-    if (strcmp(name, "'") == 0)
-        name = "ft";
-    return role_unit(role, name, unit) && number_parse(digits, number);
 }
 
 static bool roman(const char *text, double *number)
@@ -187,6 +172,58 @@ static bool year_of_date(enum field_role role, const char *text, double *number)
         return false;
     memcpy(year, start, 4);
     return number_parse(year, number);
+}
+
+/* "3-5" storeys: the mean, which is said. */
+static bool mean_of_range(const struct reading *reading, double *number)
+{
+    const char *text = reading->value->text;
+    size_t length = strspn(text, " .0123456789"), dash = text[length] == '-';
+    double high;
+    char low[16];
+
+    if (strncmp(text + length, "\xE2\x80\x93", 3) == 0)
+        dash = 3;
+    if (reading->role != ROLE_STOREYS || length >= sizeof low)
+        return false;
+    snprintf(low, sizeof low, "%.*s", (int)length, text);
+    if (!number_parse(low, number) || !number_parse(text + length + dash, &high) ||
+        *number >= high)
+        return false;
+    *number = (*number + high) / 2;
+    report(reading, PROBLEM_VALUE_RANGE_MEAN, "the mean is used", "is a range");
+    return true;
+}
+
+/* "1,500": only counts and money have no use for three decimals. */
+static bool thousands(const struct reading *reading, double number)
+{
+    char why[100];
+
+    if (rules[reading->role].slot == SLOT_INT || reading->role == ROLE_REPLACEMENT_VALUE)
+        return true;
+    snprintf(why, sizeof why, "may mean %.10g or %.10g: write it without that comma",
+             number, number / 1000);
+    return complain(reading, PROBLEM_NOT_A_NUMBER, why);
+}
+
+/* A value as people write it; one that says its own unit is in that, whatever the
+ * column's is (OpenStreetMap allows it). Sets *unit to the field to convert by. */
+static bool number_of_text(const struct reading *reading, double *number,
+                           struct field *unit)
+{
+    const char *text = reading->value->text;
+    char name[MEASURE_UNIT_MAX];
+    enum measure measure;
+
+    if (number_parse(text, number) || year_of_date(reading->role, text, number) ||
+        (reading->role == ROLE_RISK && roman(text, number)) ||
+        mean_of_range(reading, number))
+        return true;
+    measure = measure_parse(text, number, name);
+    if (measure == MEASURE_WRONG || (name[0] && !role_unit(reading->role, name, unit)))
+        return complain(reading, PROBLEM_NOT_A_NUMBER, "isn't a number");
+    return measure == MEASURE_READ || thousands(reading, *number);
 }
 
 static double to_si(const struct field *field, double number)
@@ -241,11 +278,8 @@ static bool number_of(const struct reading *reading, double *number)
     case VALUE_TEXT:
         if (is_blank(value->text))
             return false;
-        if (!number_parse(value->text, number) &&
-            !parse_with_unit(reading->role, value->text, number, &unit) &&
-            !year_of_date(reading->role, value->text, number) &&
-            !(reading->role == ROLE_RISK && roman(value->text, number)))
-            return complain(reading, PROBLEM_NOT_A_NUMBER, "isn't a number");
+        if (!number_of_text(reading, number, &unit))
+            return false;
         break;
     case VALUE_NULL:
         return false;

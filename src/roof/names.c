@@ -59,6 +59,12 @@ const char *existing_kind_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *dimension_of_name(int value)
+{
+    static const char *const names[] = {"", "building", "level"};
+    return name_at(names, COUNT(names), value);
+}
+
 const char *rating_basis_name(int value)
 {
     static const char *const names[] = {"", "ultimate", "allowable"};
@@ -96,7 +102,7 @@ const char *edge_rule_name(int value)
 
 const char *estimate_name(int value)
 {
-#define X(code, name, reason) name,
+#define X(code, name, weakens, how) name,
     static const char *const names[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -104,7 +110,7 @@ const char *estimate_name(int value)
 
 const char *estimate_reason(int value)
 {
-#define X(code, name, reason) reason,
+#define X(code, name, weakens, how) how,
     static const char *const reasons[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
@@ -112,7 +118,7 @@ const char *estimate_reason(int value)
 
 const char *assumption_name(int value)
 {
-#define X(code, name, reason) name,
+#define X(code, name, weakens, how) name,
     static const char *const names[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -120,7 +126,7 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-#define X(code, name, reason) reason,
+#define X(code, name, weakens, how) how,
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
@@ -194,7 +200,7 @@ static int next_letter(const char **text, bool at_start)
     return lower(*(*text)++);
 }
 
-static bool same_name(const char *a, const char *b)
+bool name_same(const char *a, const char *b)
 {
     int letter_a, letter_b;
     bool at_start = true;
@@ -213,12 +219,12 @@ int name_find(const char *text, const char *(*name_of)(int value))
         return -1;
     }
     for (int value = 0; name_of(value) != NULL; value++) {
-        if (same_name(text, name_of(value))) {
+        if (name_same(text, name_of(value))) {
             return value;
         }
     }
     for (size_t i = 0; i < sizeof aliases / sizeof aliases[0]; i++) {
-        if (aliases[i].name_of == name_of && same_name(text, aliases[i].text)) {
+        if (aliases[i].name_of == name_of && name_same(text, aliases[i].text)) {
             return aliases[i].value;
         }
     }

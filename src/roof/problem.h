@@ -29,6 +29,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(NOT_A_NUMBER, WARNING, "value-not-a-number")     \
     X(VALUE_RANGE, WARNING, "value-out-of-range")      \
     X(VALUE_UNKNOWN, WARNING, "value-unknown")         \
+    X(VALUE_RANGE_MEAN, WARNING, "value-is-a-range")   \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \

@@ -138,15 +138,17 @@ static void set_velocity(struct roof *roof, const struct uplift_settings *settin
 
 /* ---- Zones ---------------------------------------------------------------------- */
 
+/* Whether a parapet goes all around the level, so that its corners have relief. */
 static bool has_parapet(struct roof *roof, const struct standard *standard)
 {
-    if (isnan(roof->given.parapet)) {
+    const struct level *level = &roof->level;
+    bool high = level->parapet >= standard->parapet_height * (1.0 - NOISE);
+
+    if (isnan(roof->given.parapet))
         roof_assume(roof, ASSUME_PARAPET);
+    if (!high || level->step)
         return false;
-    }
-    if (roof->given.parapet < standard->parapet_height * (1.0 - NOISE))
-        return false;
-    if (roof->given.edge != EDGE_PARAPET)
+    if (!level->parapet_around)
         roof_assume(roof, ASSUME_PARAPET_AROUND);
     return true;
 }

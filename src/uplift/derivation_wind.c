@@ -169,6 +169,21 @@ static void put_curve(const struct derivation *derivation, const struct zone *zo
     put_source(derivation, zone->uplift.source);
 }
 
+/* Why a parapet of the roof's own that is high enough relieves no corner. */
+static void put_lost_relief(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+
+    if (!(roof->given.parapet >= derivation->standard->parapet_height) ||
+        roof->zones[0].role != ZONE_CORNER || roof->zones[0].uplift.parapet_relief)
+        return;
+    text_puts(derivation->out,
+              roof->level.step
+                  ? "   not here: another level adjoins, so it doesn't go all around\n"
+                  : "   not here: another section of this level has a lower one, or "
+                    "none is given\n");
+}
+
 static void put_parapet(const struct derivation *derivation)
 {
     const struct roof *roof = derivation->roof;
@@ -187,6 +202,7 @@ static void put_parapet(const struct derivation *derivation)
                  &derivation->units->length);
     text_puts(out, " on, all around, corners count as perimeter");
     put_source(derivation, derivation->standard->parapet_source);
+    put_lost_relief(derivation);
 }
 
 void put_coefficients(const struct derivation *derivation)

@@ -268,21 +268,12 @@ void plan_csv(struct text *out, const struct plan *plan, const struct write_sett
 /* Whole units with a comma at each thousand; cents are rounded. */
 static void print_amount(struct text *out, money value, int width)
 {
-    char digits[32], shown[48];
-    size_t count, at = 0;
     struct text text = TEXT_INIT;
 
-    text_fixed(&text, (double)value / 100, 0);
-    snprintf(digits, sizeof digits, "%.31s", text.data ? text.data : "");
+    text_grouped(&text, (double)value / 100, 0);
+    text_printf(out, "%*s", width, text.data ? text.data : "");
+    out->failed = out->failed || text.failed;
     text_release(&text);
-    count = strlen(digits);
-    for (size_t i = 0; i < count; i++) {
-        if (i > 0 && (count - i) % 3 == 0 && digits[i - 1] != '-')
-            shown[at++] = ',';
-        shown[at++] = digits[i];
-    }
-    shown[at] = '\0';
-    text_printf(out, "%*s", width, shown);
 }
 
 /* What is unknown, as where no roof has a cost, is a dash. */

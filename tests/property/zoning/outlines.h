@@ -27,7 +27,7 @@ static inline struct region boxes_joined(struct fixture *f, struct chance *chanc
         double y = round(chance_between(chance, -0.5, 0.2) * size / step) * step;
 
         assert_true(layer_rings_add(f->arena, &rings,
-                                    ring_box(f->arena, x, y, width, height), 0));
+                                    box_ring(f->arena, x, y, width, height), 0));
     }
     arranged(f, &rings, label_positive, NULL, 1, &joined);
     for (size_t i = 1; i < joined.polygon_count; i++)

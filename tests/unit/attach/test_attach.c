@@ -182,11 +182,11 @@ static void unknown_uplift_hides_no_refusal(void **state)
 
 static void weak_input_weakens_met(void **state)
 {
-    const unsigned weakening = 1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE |
-                               1u << ASSUME_TOPOGRAPHY | 1u << ASSUME_HOLES |
-                               1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
-                               1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
-                               1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
+    const unsigned weakening =
+        1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE | 1u << ASSUME_TOPOGRAPHY |
+        1u << ASSUME_HOLES | 1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
+        1u << ASSUME_STEPPED | 1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
+        1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
     struct bench bench;
 
     (void)state;

@@ -128,7 +128,7 @@ static inline struct ring ring_of_points(struct arena *arena, const double (*xy)
 #define ring_made(arena, xy) ring_of_points(arena, xy, LENGTH(xy))
 
 /* Counter-clockwise rectangle from its lower left corner. */
-static inline struct ring ring_box(struct arena *arena, double x, double y, double width,
+static inline struct ring box_ring(struct arena *arena, double x, double y, double width,
                                    double height)
 {
     const double xy[][2] = {

@@ -24,7 +24,7 @@ static void turned_rectangles_keep_their_sides(void **state)
 
     for (int degrees = 0; degrees < 360; degrees += 7) {
         double angle = degrees * PI / 180;
-        struct ring box = ring_box(f->arena, -20, -5, 40, 10);
+        struct ring box = box_ring(f->arena, -20, -5, 40, 10);
         struct rectangle r = around(f, ring_moved(f->arena, box, angle, 310, -77));
 
         near(r.shorter, 10, 1e-9);

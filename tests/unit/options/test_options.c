@@ -172,7 +172,7 @@ static void test_bad_values_are_refused(void **state)
         {"wind-speed", "301", "out of range", "20 to 300 mph"},
         {"wind-speed", "115 ft", "doesn't fit", "20 to 300 mph"},
         {"wind-speed", "115 mph x", "doesn't fit", "20 to 300 mph"},
-        {"wind-speed", "115 furlongs per fortnight", "after the number", "300 mph"},
+        {"wind-speed", "115 furlongs per fortnight", "doesn't fit", "300 mph"},
         {"topographic", "1.3 m", "after the number", "1 to 5"},
         {"threads", "2.5", "isn't a whole number", "0 to 64"},
         {"threads", "65", "out of range", "0 to 64"},
@@ -187,7 +187,10 @@ static void test_bad_values_are_refused(void **state)
         {"bbox", "3,2,1,4", "isn't a box", "west < east"},
         {"bbox", "1,2,3,91", "isn't a box", "west,south,east,north"},
         {"field", "height", "has no =", "height=HGT:ft"},
-        {"field", "depth=D", "names no role", "height=HGT:ft"},
+        {"field", "xyz=D", "names no role", "`outlay help roles` lists them"},
+        {"field", "heigth=HGT:ft", "names no role", "did you mean height?"},
+        {"elevation", "1,500", "for thousands or for decimals", "ft"},
+        {"elevation", "39'12\"", "doesn't fit", "ft"},
         {"layer", "", "is empty", "a text"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -200,6 +203,37 @@ static void test_bad_values_are_refused(void **state)
         assert_non_null(strstr(err.what, cases[i].name));
         assert_non_null(strstr(err.what, cases[i].what));
         assert_non_null(strstr(err.todo, cases[i].todo));
+    }
+}
+
+static void test_values_are_read_as_in_columns(void **state)
+{
+    static const struct {
+        const char *name, *value;
+        double length; /* of elevation, m */
+        int word;
+    } cases[] = {
+        {"elevation", "39'4\"", (39 + 4 / 12.0) * M_PER_FT, 0},
+        {"elevation", "12,5 m", 12.5, 0},
+        {"enclosure", "partially enclosed", 0, ENCLOSURE_PARTIALLY_ENCLOSED},
+        {"deck", "plywood", 0, DECK_WOOD},
+        {"exposure", "Exposure C", 0, EXPOSURE_C},
+        {"method", "mechanically attached", 0, METHOD_SEAM_FASTENED},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct settings settings;
+        const char *at = (const char *)&settings + named(cases[i].name)->offset;
+
+        settings_init(&settings);
+        assert_int_equal(
+            parse(cases[i].name, cases[i].value, &unit_system_us, &settings, NULL),
+            OUTLAY_OK);
+        if (cases[i].word)
+            assert_int_equal(*(const int *)at, cases[i].word);
+        else
+            assert_near(*(const double *)at, cases[i].length, 1e-12);
     }
 }
 
@@ -310,6 +344,7 @@ int main(void)
         cmocka_unit_test(test_names_are_found_with_underscores_too),
         cmocka_unit_test(test_numbers_take_units),
         cmocka_unit_test(test_bad_values_are_refused),
+        cmocka_unit_test(test_values_are_read_as_in_columns),
         cmocka_unit_test(test_other_kinds),
         cmocka_unit_test(test_every_role_can_be_told),
         cmocka_unit_test(test_printed_values_read_back),

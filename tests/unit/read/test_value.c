@@ -118,6 +118,59 @@ static void a_value_may_say_its_own_unit(void **state)
     expect_problem(ROLE_HEIGHT, "m", text("12 13 m"), PROBLEM_NOT_A_NUMBER, "12 13");
 }
 
+static void numbers_are_read_as_people_write_them(void **state)
+{
+    struct roof roof;
+
+    (void)state;
+    expect_height("m", text("12,5"), 12.5);
+    expect_height("ft", text("12,5 m"), 12.5);
+    expect_height("ft", text("30'-0\""), 30 * M_PER_FT);
+    expect_height("m", text("39'4\""), (39 + 4 / 12.0) * M_PER_FT);
+    expect_height("m", text("39' 4 1/2\""), (39 + 4.5 / 12) * M_PER_FT);
+    expect_height("ft", text("1,234.5"), 1234.5 * M_PER_FT);
+    assert_true(store(&roof, ROLE_STACK, "ft", text("4 1/2\"")));
+    assert_true(fabs(roof.given.stack - 4.5 * M_PER_IN) < 1e-12);
+    assert_true(store(&roof, ROLE_STOREYS, NULL, text("2,5")));
+    assert_true(roof.given.storeys == 2.5);
+    expect_problem(ROLE_STOREYS, NULL, text("39'4\""), PROBLEM_NOT_A_NUMBER, "39'4");
+}
+
+static void a_comma_that_may_be_either_is_no_number(void **state)
+{
+    struct roof roof;
+
+    (void)state;
+    expect_problem(ROLE_HEIGHT, "ft", text("1,500"), PROBLEM_NOT_A_NUMBER,
+                   "may mean 1500 or 1.5");
+    expect_problem(ROLE_CONDITION, NULL, text("62,500"), PROBLEM_NOT_A_NUMBER,
+                   "without that comma");
+    assert_true(store(&roof, ROLE_PENETRATIONS, NULL, text("1,500")));
+    assert_int_equal(roof.given.penetrations, 1500);
+    assert_true(store(&roof, ROLE_REPLACEMENT_VALUE, NULL, text("250,000")));
+    assert_true(roof.given.replacement_value == 250000);
+}
+
+static void storeys_may_be_a_range(void **state)
+{
+    static const char *const ranges[] = {"3-5", " 3 - 5 ",
+                                         "3\xE2\x80\x93"
+                                         "5"};
+    struct roof roof;
+
+    (void)state;
+    for (size_t i = 0; i < 3; i++) {
+        assert_true(store(&roof, ROLE_STOREYS, NULL, text(ranges[i])));
+        assert_true(roof.given.storeys == 4);
+        assert_int_equal(roof.problems->code, PROBLEM_VALUE_RANGE_MEAN);
+        assert_contains(roof.problems->what, "is a range");
+        assert_contains(roof.problems->done, "mean");
+    }
+    expect_problem(ROLE_STOREYS, NULL, text("5-3"), PROBLEM_NOT_A_NUMBER, "5-3");
+    expect_problem(ROLE_STOREYS, NULL, text("3--5"), PROBLEM_NOT_A_NUMBER, "3--5");
+    expect_problem(ROLE_HEIGHT, "m", text("3-5"), PROBLEM_NOT_A_NUMBER, "3-5");
+}
+
 static void what_is_missing_stays_missing(void **state)
 {
     struct field field = {.unit = "m", .factor = 1, .zero_unknown = true};
@@ -140,7 +193,7 @@ static void bad_heights_are_problems(void **state)
 {
     (void)state;
     expect_problem(ROLE_HEIGHT, "m", text("tall"), PROBLEM_NOT_A_NUMBER, "\"tall\"");
-    expect_problem(ROLE_HEIGHT, "m", text("7,5"), PROBLEM_NOT_A_NUMBER, "\"7,5\"");
+    expect_problem(ROLE_HEIGHT, "m", text("7,5,5"), PROBLEM_NOT_A_NUMBER, "\"7,5,5\"");
     expect_problem(ROLE_HEIGHT, "m", text("inf"), PROBLEM_NOT_A_NUMBER, "\"inf\"");
     expect_problem(ROLE_HEIGHT, "m", whole(0), PROBLEM_HEIGHT_ABSURD, "1 m to 1,000 m");
     expect_problem(ROLE_HEIGHT, "m", whole(-5), PROBLEM_HEIGHT_ABSURD, "-5 m");
@@ -263,6 +316,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(units_are_taken_off),
         cmocka_unit_test(a_value_may_say_its_own_unit),
+        cmocka_unit_test(numbers_are_read_as_people_write_them),
+        cmocka_unit_test(a_comma_that_may_be_either_is_no_number),
+        cmocka_unit_test(storeys_may_be_a_range),
         cmocka_unit_test(what_is_missing_stays_missing),
         cmocka_unit_test(bad_heights_are_problems),
         cmocka_unit_test(a_speed_over_300_mph_is_in_the_wrong_unit),

@@ -52,7 +52,7 @@ static int setup(void **state)
     roof->given.enclosure = ENCLOSURE_ENCLOSED;
     roof->given.elevation = 0.0;
     roof->given.topographic = 1.0;
-    roof->given.parapet = 0.0;
+    roof->given.parapet = roof->level.parapet = 0.0;
     roof->given.slope = 0.02;
     roof->level.height = 30.0 * FT;
     roof->zone_count = ZONE_ROLES;
@@ -79,6 +79,12 @@ static const struct zone_uplift *uplift_of(const struct fixture *fixture,
                                            enum zone_role role)
 {
     return &fixture->roof.zones[role].uplift;
+}
+
+/* As zoning leaves it on a level of one roof. */
+static void give_parapet(struct fixture *fixture, double height)
+{
+    fixture->roof.given.parapet = fixture->roof.level.parapet = height;
 }
 
 static bool assumed(const struct fixture *fixture, enum assumption what)
@@ -184,7 +190,7 @@ static void without_wind_speed_uplift_is_unknown(void **state)
     struct fixture *fixture = *state;
 
     fixture->roof.given.wind_speed = NAN;
-    fixture->roof.given.parapet = NAN;
+    give_parapet(fixture, NAN);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(fixture->roof.velocity.known);
     for (int role = 0; role < ZONE_ROLES; role++) {
@@ -284,12 +290,12 @@ static void a_parapet_of_three_feet_relieves_the_corner_only(void **state)
     const struct zone_uplift *corner = uplift_of(fixture, ZONE_CORNER);
     const struct zone_uplift *perimeter = uplift_of(fixture, ZONE_PERIMETER);
 
-    fixture->roof.given.parapet = 2.99 * FT;
+    give_parapet(fixture, 2.99 * FT);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(corner->parapet_relief);
     assert_near(corner->gcp, -3.2, close);
 
-    fixture->roof.given.parapet = nextafter(3.0 * FT, 0.0);
+    give_parapet(fixture, nextafter(3.0 * FT, 0.0));
     uplift_run(&fixture->building, &fixture->settings);
     assert_true(corner->parapet_relief);
     assert_true(assumed(fixture, ASSUME_PARAPET_AROUND));
@@ -303,7 +309,7 @@ static void an_unknown_parapet_gives_no_relief_and_says_so(void **state)
 {
     struct fixture *fixture = *state;
 
-    fixture->roof.given.parapet = NAN;
+    give_parapet(fixture, NAN);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(uplift_of(fixture, ZONE_CORNER)->parapet_relief);
     assert_int_equal(fixture->roof.assumed, 1u << ASSUME_PARAPET);

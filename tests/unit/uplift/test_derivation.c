@@ -123,6 +123,25 @@ static void the_other_units_say_the_same(void **state)
     assert_null(strstr(text, "mph,"));
 }
 
+static void a_stepped_building_says_whose_dimension_it_is(void **state)
+{
+    struct fixture *fixture = *state;
+    struct level *level = &fixture->roof.level;
+    const char *text;
+
+    level->short_side = 39 * FT;
+    level->whose = DIMENSION_BUILDING;
+    fixture->roof.assumed = 1u << ASSUME_STEPPED;
+    text = print(fixture, &unit_system_us);
+    assert_has(text,
+               "LHD = 100.0 ft of the whole building; this level 39.0 ft by 100.0 ft "
+               "(assumed: stepped building: ");
+    level->whose = DIMENSION_LEVEL;
+    level->least_dimension = 39 * FT;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "LHD = 39.0 ft of this level alone, other side 100.0 ft (assumed: ");
+}
+
 static void each_weakness_is_named_with_its_reason(void **state)
 {
     struct fixture *fixture = *state;
@@ -151,14 +170,28 @@ static void a_confirmed_roof_has_nothing_weak(void **state)
     given->enclosure = ENCLOSURE_ENCLOSED;
     given->elevation = 1000.0 * FT;
     given->topographic = 1.0;
-    given->parapet = 4.0 * FT;
-    given->edge = EDGE_PARAPET;
+    given->parapet = fixture->roof.level.parapet = 4.0 * FT;
+    fixture->roof.level.parapet_around = true;
     text = print(fixture, &unit_system_us);
     assert_has(text, "Estimated and assumed\n   nothing\n");
     assert_has(text, "Problems\n   none\n");
     assert_has(text, "Ke = exp(-0.0000362 x 1000 ft) = 0.964");
     assert_has(text, "taken as perimeter for the parapet");
     assert_null(strstr(text, "(assumed"));
+}
+
+static void a_parapet_that_relieves_nothing_says_why(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.parapet = fixture->roof.level.parapet = 4.0 * FT;
+    assert_null(strstr(print(fixture, &unit_system_us), "not here"));
+    fixture->roof.level.parapet = NAN;
+    assert_has(print(fixture, &unit_system_us), "not here: another section");
+    fixture->roof.level.step = true;
+    assert_has(print(fixture, &unit_system_us), "not here: another level adjoins");
+    fixture->roof.given.parapet = 2.0 * FT;
+    assert_null(strstr(print(fixture, &unit_system_us), "not here"));
 }
 
 static void floors_and_minimum_are_shown_where_they_act(void **state)
@@ -287,9 +320,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(it_reads_like_a_check_by_hand),
+        TEST(a_stepped_building_says_whose_dimension_it_is),
         TEST(the_other_units_say_the_same),
         TEST(each_weakness_is_named_with_its_reason),
         TEST(a_confirmed_roof_has_nothing_weak),
+        TEST(a_parapet_that_relieves_nothing_says_why),
         TEST(floors_and_minimum_are_shown_where_they_act),
         TEST(without_wind_the_rest_is_still_told),
         TEST(a_roof_without_zones_says_why),
