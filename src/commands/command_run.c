@@ -159,6 +159,8 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = choose_parts(&limited, command->parts, err);
     if (status == OUTLAY_OK)
+        status = folder_sink_open(settings, &sink, err);
+    if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
         status = limit_places(&limited, told->parts != PARTS_ALL, reader, messages,
@@ -166,7 +168,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);
     if (status == OUTLAY_OK)
-        status = folder_sink_open(settings, &survey, &sink, err);
+        status = folder_sink_start(sink, &survey, err);
     if (status != OUTLAY_OK)
         goto done;
 
@@ -263,9 +265,9 @@ enum outlay_status command_zones(const struct settings *settings,
     enum outlay_status status = execute_need_output(
         settings, "name a file: outlay zones INPUT -o zones.geojson", err);
     if (status == OUTLAY_OK)
-        status = execute_open(settings, &reader, err);
-    if (status == OUTLAY_OK)
         status = zones_sink_open(settings, &sink, err);
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
     if (status != OUTLAY_OK)
         goto done;
 

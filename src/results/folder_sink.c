@@ -13,6 +13,7 @@ struct slot {
 };
 
 struct folder_sink {
+    const struct settings *settings;
     unsigned parts;
     struct folder *folder; /* owned */
     struct slot slots[PARTS];
@@ -46,7 +47,7 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
     else if (status == OUTLAY_OK && maker->object->open)
         status = maker->object->open(&sink->outcome, path, &slot->object, err);
     if (status == OUTLAY_OK && maker->head) {
-        maker->head(&head, &sink->outcome.settings->write);
+        maker->head(&head, &sink->settings->write);
         status = output_text(slot->output, &head, err);
     }
     text_release(&head);
@@ -55,28 +56,34 @@ static enum outlay_status open_part(struct folder_sink *sink, int part,
 }
 
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    const struct survey *survey, struct folder_sink **out,
-                                    struct outlay_error *err)
+                                    struct folder_sink **out, struct outlay_error *err)
 {
     *out = NULL;
     struct folder_sink *sink = calloc(1, sizeof *sink);
     if (!sink)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    /* The mark of a folder that a run wrote, without which none is replaced. */
-    sink->parts = settings->parts | 1u << PART_RUN;
+    sink->settings = settings;
     enum outlay_status status =
-        outcome_init(&sink->outcome, settings, survey, sink->parts, err);
+        folder_open(settings->output, settings->overwrite, &sink->folder, err);
     if (status == OUTLAY_OK)
-        status = folder_open(settings->output, settings->overwrite, &sink->folder, err);
+        *out = sink;
+    else
+        folder_sink_abort(sink);
+    return status;
+}
+
+enum outlay_status folder_sink_start(struct folder_sink *sink,
+                                     const struct survey *survey,
+                                     struct outlay_error *err)
+{
+    /* The mark of a folder that a run wrote, without which none is replaced. */
+    sink->parts = sink->settings->parts | 1u << PART_RUN;
+    enum outlay_status status =
+        outcome_init(&sink->outcome, sink->settings, survey, sink->parts, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (wanted(sink, part))
             status = open_part(sink, part, err);
-    if (status != OUTLAY_OK) {
-        folder_sink_abort(sink);
-        return status;
-    }
-    *out = sink;
-    return OUTLAY_OK;
+    return status;
 }
 
 size_t folder_sink_files(const struct folder_sink *sink, const char *out[FOLDER_FILES])

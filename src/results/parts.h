@@ -18,7 +18,7 @@
 
 struct part_object {
     /** Gets ready before the first building. NULL: there's nothing to do.
-     *  @param[out] self  owned; ends with commit or drop; NULL on failure */
+     *  @param[out] self  owned; ends with commit or drop, also on failure */
     enum outlay_status (*open)(const struct outcome *outcome, const char *path,
                                void **self, struct outlay_error *err);
     /** Takes a building that the outcome already has. NULL likewise. */

@@ -7,15 +7,19 @@
 #include "results/parts.h"
 
 enum outlay_status plan_pages_open(const char *path, const struct settings *settings,
-                                   long long roofs, struct plans **out,
-                                   struct outlay_error *err)
+                                   struct plans **out, struct outlay_error *err)
 {
-    size_t selected = selection_size(settings);
     struct plan_settings plan = {.write = &settings->write,
-                                 .pages = selected ? (long long)selected : roofs,
-                                 .single = selected == 1,
+                                 .single = selection_size(settings) == 1,
                                  .overwrite = settings->overwrite};
     return plans_open(path, &plan, out, err);
+}
+
+enum outlay_status plan_pages_expect(struct plans *plans, const struct settings *settings,
+                                     long long roofs, struct outlay_error *err)
+{
+    size_t selected = selection_size(settings);
+    return plans_expect(plans, selected ? (long long)selected : roofs, err);
 }
 
 /* The fingerprint of one roof as read. */
@@ -62,9 +66,10 @@ static enum outlay_status open_part(const struct outcome *outcome, const char *p
                                     void **self, struct outlay_error *err)
 {
     struct plans *plans = NULL;
-    enum outlay_status status =
-        plan_pages_open(path, outcome->settings, outcome->survey->count, &plans, err);
+    enum outlay_status status = plan_pages_open(path, outcome->settings, &plans, err);
     *self = plans;
+    if (status == OUTLAY_OK)
+        status = plan_pages_expect(plans, outcome->settings, outcome->survey->count, err);
     return status;
 }
 

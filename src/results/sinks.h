@@ -17,14 +17,20 @@
 struct folder_sink;
 
 /**
- * Opens settings->output as a folder under construction, with the files of
- * settings->parts; run.json is always among them.
- * @param survey  of the source, as far as known
+ * Opens settings->output as a folder under construction: before the input is read, so
+ * that what can't be written is known first.
+ * @param settings  borrowed until the end; its parts may change until folder_sink_start()
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    const struct survey *survey, struct folder_sink **out,
+                                    struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Opens the files of settings->parts; run.json is always among them.
+ *  @param survey  of the source, as far as known; borrowed until the end */
+enum outlay_status folder_sink_start(struct folder_sink *sink,
+                                     const struct survey *survey,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /* Files that there are at most: parts, and a layout for every UTM zone, north and
  * south. */
@@ -73,6 +79,7 @@ enum zones_format zones_format_of(const char *path);
  * Opens settings->output. Problems, if any, go beside it: zones.gpkg gets
  * zones.problems.csv; standard output gets none.
  * @param[out] out  owned; ends with zones_sink_commit() or zones_sink_abort()
+ * Both places are tried, so that what can't be written is known before the input is read.
  * @return OUTLAY_E_USAGE for a name without a known format, OUTLAY_E_OUTPUT, also
  *         when it exists and may not be replaced; OUTLAY_E_MEMORY
  */

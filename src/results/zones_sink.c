@@ -61,7 +61,7 @@ static enum outlay_status open_paths(struct zones_sink *sink, struct outlay_erro
         return OUTLAY_E_USAGE;
     }
     if (!sink->to_stdout) {
-        status = output_refuse(settings->output, settings->overwrite, err);
+        status = output_check(settings->output, settings->overwrite, err);
         if (status == OUTLAY_OK)
             status = problems_file_new(settings, &sink->problems, err);
         if (status != OUTLAY_OK)

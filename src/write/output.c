@@ -71,6 +71,21 @@ enum outlay_status output_refuse(const char *path, bool overwrite,
     return OUTLAY_E_OUTPUT;
 }
 
+enum outlay_status output_check(const char *path, bool overwrite,
+                                struct outlay_error *err)
+{
+    struct stat found;
+    struct output *output = NULL;
+    enum outlay_status status = output_refuse(path, overwrite, err);
+
+    if (status != OUTLAY_OK || strcmp(path, "-") == 0 ||
+        (stat(path, &found) == 0 && !S_ISREG(found.st_mode) && !S_ISDIR(found.st_mode)))
+        return status;
+    status = output_open(path, &output, err);
+    output_abort(output);
+    return status;
+}
+
 char *path_with(const char *path, const char *ending)
 {
     size_t size = strlen(path) + strlen(ending) + 1;

@@ -74,6 +74,12 @@ enum outlay_status output_whole(const char *path, const struct text *text,
 enum outlay_status output_refuse(const char *path, bool overwrite,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** As output_refuse(), and also whether path can be written, which leaves nothing there:
+ *  to be asked before the work. "-" and what isn't a file can be.
+ *  @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
+enum outlay_status output_check(const char *path, bool overwrite,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** path with ending behind it; owned by the caller, free(). @return NULL when out of
  *  memory */
 char *path_with(const char *path, const char *ending);
