@@ -107,18 +107,21 @@ static bool complain(const struct reading *reading, enum problem_code code,
                      const char *why)
 {
     const char *role = field_role_name(reading->role);
+    struct problem *problem = NULL;
     char shown[SHOWN_MAX];
 
     show(reading->value, shown, sizeof shown);
     if (same_column(role, reading->column))
-        roof_problem(reading->arena, reading->roof, code, "value ignored", "%s %s%s%s %s",
-                     role, shown, reading->field->unit[0] ? " " : "",
-                     reading->field->unit, why);
+        problem = roof_problem(
+            reading->arena, reading->roof, code, "value ignored", "%s %s%s%s %s", role,
+            shown, reading->field->unit[0] ? " " : "", reading->field->unit, why);
     else
-        roof_problem(reading->arena, reading->roof, code, "value ignored",
-                     "%s %s%s%s (column %.60s) %s", role, shown,
-                     reading->field->unit[0] ? " " : "", reading->field->unit,
-                     reading->column, why);
+        problem = roof_problem(reading->arena, reading->roof, code, "value ignored",
+                               "%s %s%s%s (column %.60s) %s", role, shown,
+                               reading->field->unit[0] ? " " : "", reading->field->unit,
+                               reading->column, why);
+    if (problem)
+        problem->field = role;
     return false;
 }
 

@@ -185,12 +185,24 @@ static enum outlay_status folder_put_problems(void *self, const struct grid *row
     return put(sink->outputs[PART_PROBLEMS], &text, err);
 }
 
+static enum outlay_status folder_withdraw_problem(void *self, const struct grid *row,
+                                                  struct outlay_error *err)
+{
+    struct folder_sink *sink = self;
+    if (sink->shown)
+        shown_withdraw_problem(sink->shown, row);
+    return sink->outputs[PART_PROBLEMS]
+               ? problems_withdraw(sink->outputs[PART_PROBLEMS], row, err)
+               : OUTLAY_OK;
+}
+
 struct sink folder_sink_calls(struct folder_sink *sink)
 {
     return (struct sink){.parts = sink->parts,
                          .self = sink,
                          .commit = folder_put_batch,
-                         .problems = folder_put_problems};
+                         .problems = folder_put_problems,
+                         .withdraw = folder_withdraw_problem};
 }
 
 static void print_page(struct folder_sink *sink, const struct run_record *record,

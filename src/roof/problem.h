@@ -33,6 +33,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \
     X(STEEP, WARNING, "slope-too-steep")               \
+    X(NO_SPEED, WARNING, "wind-speed-missing")         \
     X(LOW_SPEED, WARNING, "wind-speed-low")            \
     X(NOT_MET, WARNING, "not-met")                     \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
@@ -50,8 +51,9 @@ enum problem_code {
 
 struct problem {
     enum problem_code code;
-    const char *what; /**< field and value included; never NULL */
-    const char *done; /**< what was done about it; static storage; never NULL */
+    const char *what;  /**< field and value included; never NULL */
+    const char *done;  /**< what was done about it; static storage; never NULL */
+    const char *field; /**< the role whose value it is about; static storage; NULL */
     struct problem *next;
 };
 

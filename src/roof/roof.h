@@ -344,9 +344,11 @@ struct building {
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static
  *  text. Out of memory loses the texts, never the code, which then goes into
- *  problems_lost at the least. */
-void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
-                  const char *done, const char *format, ...) OUTLAY_PRINTF(5, 6);
+ *  problems_lost at the least.
+ *  @return in arena, for a caller that has more to say; NULL when out of memory */
+struct problem *roof_problem(struct arena *arena, struct roof *roof,
+                             enum problem_code code, const char *done, const char *format,
+                             ...) OUTLAY_PRINTF(5, 6);
 
 static inline void roof_assume(struct roof *roof, enum assumption what)
 {

@@ -198,6 +198,10 @@ static void roof_uplift(struct arena *arena, struct roof *roof,
     roof->velocity.speed = own_or(roof->given.wind_speed, settings->wind_speed);
     warn(arena, roof, settings->standard);
     if (!isfinite(roof->velocity.speed)) {
+        roof_problem(arena, roof, PROBLEM_NO_SPEED,
+                     "uplift and ratings stay unknown; give --wind-speed 115mph, or a "
+                     "column by --field wind_speed=COLUMN:mph",
+                     "no wind speed");
         return;
     }
     set_velocity(roof, settings);

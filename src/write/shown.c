@@ -193,6 +193,31 @@ void shown_add_rows(struct shown *shown, enum shown_table table, const struct gr
     shown->failed = shown->failed || shown->rest[table].failed;
 }
 
+/* The rows of one roof without those that are the single one. */
+static void withdraw(struct shown *shown, struct text *packed, const struct grid *single)
+{
+    struct grid *grid = shown->grids[SHOWN_PROBLEMS];
+    struct grid *kept = grid_new(&problems_sheet, shown->set);
+
+    grid_unpack(grid, packed);
+    for (size_t row = 0; kept && row < grid_rows(grid); row++)
+        for (size_t c = 0;
+             !problems_same(grid, row, single) && c < problems_sheet.column_count; c++)
+            grid_text(kept, grid_cell_text(grid, row, c));
+    text_clear(packed);
+    if (kept)
+        grid_pack(packed, kept);
+    shown->failed = shown->failed || !kept || packed->failed;
+    grid_clear(grid);
+    grid_free(kept);
+}
+
+void shown_withdraw_problem(struct shown *shown, const struct grid *single)
+{
+    for (size_t i = 0; i < shown->count; i++)
+        withdraw(shown, &shown->roofs[i].rows[SHOWN_PROBLEMS], single);
+}
+
 bool shown_whole(const struct shown *shown)
 {
     return shown->count == shown->all;
