@@ -37,7 +37,7 @@ static void the_roof_is_heard_before_the_settings(void **state)
 
 /* The setting's assembly is taken though another is as good and comes first; where the
  * deck doesn't allow it, strength chooses. */
-static void an_assembly_may_be_told(void **state)
+static void the_assembly_may_be_given(void **state)
 {
     struct bench bench;
 
@@ -366,7 +366,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(method_and_deck_default_with_a_note),
         cmocka_unit_test(the_roof_is_heard_before_the_settings),
-        cmocka_unit_test(an_assembly_may_be_told),
+        cmocka_unit_test(the_assembly_may_be_given),
         cmocka_unit_test(unsuited_deck_is_not_met),
         cmocka_unit_test(fewest_fasteners_win),
         cmocka_unit_test(all_zones_must_be_met),
