@@ -58,7 +58,8 @@ static const struct option rows[] = {
      .offset = AT(read.fields),
      .value = "ROLE=COLUMN[:UNIT]",
      .initial = "",
-     .help = "column of a role (height=HGT:ft), once each; `outlay help roles` lists them"},
+     .help =
+         "column of a role (height=HGT:ft), once each; `outlay help roles` lists them"},
 
     {.name = "output",
      .letter = 'o',
