@@ -149,18 +149,26 @@ static unsigned ways_of(const struct site *site)
     return rows ? (1u << ZONE_CORNER | 1u << ZONE_PERIMETER) + 1 : 1;
 }
 
+static bool suits(const struct assembly *assembly, const struct site *site)
+{
+    return assembly->method == site->method && assembly->decks & 1u << site->deck;
+}
+
 /* @return false when no assembly suits method and deck */
 static bool assembly_choose(const struct site *site, struct fit *best)
 {
     const struct catalog *catalog = site->settings->catalog;
     unsigned ways = ways_of(site);
     struct merit best_merit = {0, 0, 0};
+    const struct assembly *only = site->settings->assembly;
     bool found = false;
 
+    if (only && !suits(only, site))
+        only = NULL;
     for (size_t i = 0; i < catalog->assembly_count; i++) {
         const struct assembly *assembly = &catalog->assemblies[i];
 
-        if (assembly->method != site->method || !(assembly->decks & 1u << site->deck))
+        if (only ? assembly != only : !suits(assembly, site))
             continue;
         for (unsigned way = 0; way < ways; way++) {
             struct fit fit = {.assembly = assembly, .half_rows = way};

@@ -8,7 +8,8 @@
  * Needs roof.level, roof.zones, zone.uplift (may be unknown) and, for the storey rule,
  * roof.storeys; gives zone.attachment, roof.state, roof.half_sheets, roof.method.
  *
- * Choice. One assembly a roof, of those that the method and the deck allow: the one with
+ * Choice. One assembly a roof, of those that the method and the deck allow: the setting's
+ * if it is among them, else the one with
  * the least failing area, then the smallest shortfall, then the fewest fasteners, then
  * the first of the catalogue. While uplift is unknown the catalogue's order decides, and
  * every zone has the tested pattern (edges by the rule).
@@ -45,7 +46,9 @@
 enum percentage_edition { PERCENTAGE_2003, PERCENTAGE_2006 };
 
 struct attach_settings {
-    const struct catalog *catalog; /**< borrowed */
+    const struct catalog *catalog;   /**< borrowed */
+    const struct assembly *assembly; /**< of the catalogue: taken wherever method and
+                                          deck allow it; NULL: chosen */
     enum method method; /**< for roofs that don't tell; UNTOLD: seam-fastened */
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;

@@ -3,7 +3,7 @@
 #include <ctype.h>
 #include <string.h>
 
-#define WORD_MAX 40
+#define WORD_MAX 80
 
 static char folded(char c)
 {

@@ -101,7 +101,7 @@ static void print_missing(const struct inspection *in, const struct settings *se
         bool by_option;
         const char *what, *todo;
     } needs[] = {
-        {in->heights, false, "height", "--field height=COLUMN:UNIT or storeys=COLUMN"},
+        {in->heights, false, "height", "--height, or --field height=COLUMN:UNIT"},
         {in->wind, isfinite(settings->uplift.wind_speed), "wind speed", "--wind-speed"},
         {in->exposure, settings->uplift.exposure != EXPOSURE_UNTOLD, "exposure",
          "--exposure"},

@@ -55,11 +55,11 @@ static enum outlay_status price_stage(struct building *building,
 }
 
 const struct stage stages[] = {
-    {"normalise", false, normalise_stage}, {"heights", false, heights_run},
-    {"zones", false, zones_stage},         {"uplift", false, uplift_stage},
-    {"attach", false, attach_stage},       {"scope", true, scope_stage},
-    {"takeoff", true, takeoff_run},        {"quantities", true, quantities_run},
-    {"price", true, price_stage},
+    {"normalise", false, normalise_stage}, {"given", false, given_run},
+    {"heights", false, heights_run},       {"zones", false, zones_stage},
+    {"uplift", false, uplift_stage},       {"attach", false, attach_stage},
+    {"scope", true, scope_stage},          {"takeoff", true, takeoff_run},
+    {"quantities", true, quantities_run},  {"price", true, price_stage},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];

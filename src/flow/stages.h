@@ -43,6 +43,14 @@ enum outlay_status quantities_run(struct building *building,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
+ * Stage `given`: completes roof.given by options for roofs that say nothing themselves.
+ * Own storeys win over a height by option, and a metal edge over a parapet.
+ */
+enum outlay_status given_run(struct building *building, const struct settings *settings,
+                             struct geo_ctx *ctx,
+                             struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
  * Stage `heights`: the height given, else from storeys (first 18 ft, each further
  * 13 ft (ours), estimated); storeys the other way round where the edge rule needs them.
  * Gives roof.height and roof.storeys.

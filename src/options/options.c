@@ -94,8 +94,8 @@ static enum outlay_status parse_number(const struct option *option, const char *
     if (measure == MEASURE_WRONG)
         return refuse(option, text, "isn't a number", units, err);
     if (measure == MEASURE_AMBIGUOUS)
-        return refuse(option, text, "has a comma for thousands or for decimals", units,
-                      err);
+        return refuse(option, text, "has a comma that may be for thousands or decimals",
+                      units, err);
     if (*unit && !bare)
         return refuse(option, text, "has something after the number", units, err);
     if (bare && !unit_find(*unit ? unit : bare, option->quantity, &factor))

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "base/nearest.h"
+
 /* Standards that are kept for checks only aren't counted. */
 static const struct standard *standard_offered(int index)
 {
@@ -49,6 +51,7 @@ const struct unit_system *settings_units(const struct settings *settings)
 void settings_init(struct settings *settings)
 {
     memset(settings, 0, sizeof *settings);
+    settings->given = attributes_missing();
     settings->zoning = zoning_defaults();
     settings->uplift = uplift_defaults();
     settings->attach = attach_defaults();
@@ -60,6 +63,50 @@ void settings_init(struct settings *settings)
     settings->parts = PARTS_ALL;
 }
 
+static enum outlay_status fail_assembly(const struct settings *settings,
+                                        struct outlay_error *err)
+{
+    struct nearest nearest = nearest_start(settings->assembly);
+
+    for (size_t i = 0; i < settings->catalog.assembly_count; i++)
+        nearest_try(&nearest, settings->catalog.assemblies[i].name);
+    outlay_fail(err, OUTLAY_E_USAGE, "no assembly of the catalogue is called \"%.80s\"",
+                settings->assembly);
+    outlay_fail_where(err, "--assembly");
+    if (nearest.best)
+        outlay_fail_todo(err, "did you mean \"%.120s\"?", nearest.best);
+    else
+        outlay_fail_todo(err, "`outlay catalog -o -` prints the built-in ones; write the "
+                              "whole name");
+    return OUTLAY_E_USAGE;
+}
+
+/* An assembly brings its method. */
+static enum outlay_status find_assembly(struct settings *settings,
+                                        struct outlay_error *err)
+{
+    const struct assembly *found = NULL;
+    enum method method = settings->attach.method;
+
+    if (!settings->assembly)
+        return OUTLAY_OK;
+    for (size_t i = 0; i < settings->catalog.assembly_count; i++)
+        if (name_same(settings->assembly, settings->catalog.assemblies[i].name))
+            found = &settings->catalog.assemblies[i];
+    if (!found)
+        return fail_assembly(settings, err);
+    if (method != METHOD_UNTOLD && method != found->method) {
+        outlay_fail(err, OUTLAY_E_USAGE, "the assembly is %s, the method %s",
+                    method_name((int)found->method), method_name((int)method));
+        outlay_fail_where(err, "--assembly");
+        outlay_fail_todo(err, "leave --method away, or name another assembly");
+        return OUTLAY_E_USAGE;
+    }
+    settings->attach.method = found->method;
+    settings->attach.assembly = found;
+    return OUTLAY_OK;
+}
+
 enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
 {
     enum outlay_status status;
@@ -67,6 +114,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         status = catalog_load(settings->catalog_path, &settings->catalog, err);
     else
         status = catalog_builtin(&settings->catalog, err);
+    if (status == OUTLAY_OK)
+        status = find_assembly(settings, err);
     if (status == OUTLAY_OK)
         status = items_load(settings->catalog.arena, settings->items_path,
                             &settings->items, err);

@@ -32,6 +32,7 @@
 
 struct settings {
     struct read_settings read;
+    struct attributes given; /**< for roofs without their own; all others are missing */
     struct zoning_settings zoning;
     struct uplift_settings uplift;
     struct attach_settings attach;
@@ -46,6 +47,7 @@ struct settings {
     int standard;         /**< row of the offered standards, standard_offered_name() */
     int unit_system;      /**< 0 us, 1 si, unit_system_name() */
     double safety_factor; /**< of uplift and attach alike */
+    const char *assembly; /**< name in the catalogue; NULL: chosen by strength */
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
     const char *prices_path;  /**< NULL: built in */

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include <cpl_conv.h>
+
 #include "read/gdal_log.h"
 
 /* Points a side of a box that is carried into another CRS, where sides are curves. */
@@ -36,12 +38,31 @@ static void name_crs(struct projection *projection)
  * swapped coordinates of North America come down there (ours). */
 static const struct box whole_earth = {-180, -60, 180, 90};
 
+static bool area_of(OGRSpatialReferenceH crs, struct box *area)
+{
+    return OSRGetAreaOfUse(crs, &area->min_x, &area->min_y, &area->max_x, &area->max_y,
+                           NULL);
+}
+
+/* A CRS written out, as many .prj files have it, has no area of its own: that of the
+ * registered one which it plainly is stands for it. */
+static bool area_of_match(OGRSpatialReferenceH crs, struct box *area)
+{
+    int count = 0, *confidences = NULL;
+    OGRSpatialReferenceH *matches = OSRFindMatches(crs, NULL, &count, &confidences);
+    bool found = count > 0 && confidences[0] >= 90 && area_of(matches[0], area);
+
+    OSRFreeSRSArray(matches);
+    CPLFree(confidences);
+    return found;
+}
+
 static void find_area(struct projection *projection)
 {
     struct box *area = &projection->area;
 
-    projection->has_area = OSRGetAreaOfUse(projection->crs, &area->min_x, &area->min_y,
-                                           &area->max_x, &area->max_y, NULL);
+    projection->has_area =
+        area_of(projection->crs, area) || area_of_match(projection->crs, area);
     if (area->max_x - area->min_x >= 360 && area->min_y <= -90)
         *area = whole_earth;
 }

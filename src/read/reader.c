@@ -289,7 +289,7 @@ void reader_describe(const struct reader *reader, struct text *out)
     text_printf(out, "CRS: %s\n", intake->projection.name);
     if (!intake->crs_stated)
         text_puts(out, "note: no CRS is stated; the coordinates are taken as longitude "
-                       "and latitude\n");
+                       "and latitude; --crs names another\n");
     if (reader->sequence)
         text_puts(out, "note: a stream: duplicate ids, overlaps and roofs of a building "
                        "that don't follow each other aren't found\n");

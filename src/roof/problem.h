@@ -31,6 +31,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(VALUE_RANGE, WARNING, "value-out-of-range")      \
     X(VALUE_UNKNOWN, WARNING, "value-unknown")         \
     X(VALUE_RANGE_MEAN, WARNING, "value-is-a-range")   \
+    X(BY_OPTION, NOTE, "value-by-option")              \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \

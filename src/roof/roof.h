@@ -323,7 +323,7 @@ struct roof {
     const char *properties; /**< the input's own fields as JSON members without the
                                  braces: `"HGT":12,"name":"a"`; "" for none */
 
-    struct attributes given;
+    struct attributes given; /**< from the stage `given` on, completed by options */
 
     /* normalise: geo/ */
     struct region lonlat;  /**< the outline as read (repaired), degrees WGS 84 */

@@ -36,6 +36,28 @@ static void the_roof_is_heard_before_the_settings(void **state)
     bench_release(&bench);
 }
 
+/* The setting's assembly is taken though another is as good and comes first; where the
+ * deck doesn't allow it, strength chooses. */
+static void the_assembly_may_be_given(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
+    bench.assemblies[1] = bench.assemblies[0];
+    bench.assemblies[1].name = "the other";
+    bench.catalog.assembly_count = 2;
+    bench_run(&bench);
+    assert_ptr_equal(zone_of(&bench, ZONE_FIELD)->assembly, bench.assemblies[0].name);
+    bench.settings.assembly = &bench.assemblies[1];
+    bench_run(&bench);
+    assert_ptr_equal(zone_of(&bench, ZONE_FIELD)->assembly, bench.assemblies[1].name);
+    bench.assemblies[1].decks = 1u << DECK_GYPSUM;
+    bench_run(&bench);
+    assert_ptr_equal(zone_of(&bench, ZONE_FIELD)->assembly, bench.assemblies[0].name);
+    bench_release(&bench);
+}
+
 static void unsuited_deck_is_not_met(void **state)
 {
     struct bench bench;
@@ -359,6 +381,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(method_and_deck_default_with_a_note),
         cmocka_unit_test(the_roof_is_heard_before_the_settings),
+        cmocka_unit_test(the_assembly_may_be_given),
         cmocka_unit_test(unsuited_deck_is_not_met),
         cmocka_unit_test(fewest_fasteners_win),
         cmocka_unit_test(all_zones_must_be_met),

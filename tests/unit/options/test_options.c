@@ -189,7 +189,7 @@ static void test_bad_values_are_refused(void **state)
         {"field", "height", "has no =", "height=HGT:ft"},
         {"field", "xyz=D", "names no role", "`outlay help roles` lists them"},
         {"field", "heigth=HGT:ft", "names no role", "did you mean height?"},
-        {"elevation", "1,500", "for thousands or for decimals", "ft"},
+        {"elevation", "1,500", "for thousands or decimals", "ft"},
         {"elevation", "39'12\"", "doesn't fit", "ft"},
         {"layer", "", "is empty", "a text"},
     };

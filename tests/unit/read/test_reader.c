@@ -349,6 +349,9 @@ static void places_outside_the_area_of_use(void **state)
     expect_outside("EPSG:26918", 480000, 4420000, false);
     expect_outside("EPSG:26918", 4420000, 480000, true);  /* swapped */
     expect_outside("EPSG:26918", 170000, 4420000, false); /* 1 degree beyond the zone */
+    expect_outside("+proj=utm +zone=18 +datum=NAD83", 480000, 4420000, false);
+    expect_outside("+proj=utm +zone=18 +datum=NAD83", 2700000, 240000, true);
+    expect_outside("+proj=tmerc +lon_0=-75 +datum=NAD83", 0, 0, false); /* nobody's */
     /* Fiji's grid reaches across the antimeridian */
     expect_outside("EPSG:3460", 2000000, 4000000, false);
     expect_outside("EPSG:3460", 3500000, 4000000, true);

@@ -1,0 +1,50 @@
+#include <math.h>
+
+#include "flow/stages.h"
+
+struct filling {
+    double *own;
+    double option;
+    const char *name;
+    bool stays; /* the roof says otherwise by another field */
+};
+
+static enum outlay_status fill(struct arena *arena, struct roof *roof,
+                               const struct attributes *options, struct outlay_error *err)
+{
+    struct attributes *given = &roof->given;
+    const struct filling fillings[] = {
+        {&given->height, options->height, "height", isfinite(given->storeys)},
+        {&given->storeys, options->storeys, "storeys", false},
+        {&given->parapet, options->parapet, "parapet", given->edge == EDGE_METAL},
+        {&given->stack, options->stack, "stack", false},
+    };
+    struct text names = TEXT_INIT;
+    bool failed;
+
+    for (size_t i = 0; i < sizeof fillings / sizeof fillings[0]; i++) {
+        const struct filling *filling = &fillings[i];
+
+        if (isfinite(*filling->own) || isnan(filling->option) || filling->stays)
+            continue;
+        *filling->own = filling->option;
+        text_printf(&names, "%s%s", names.length ? ", " : "", filling->name);
+    }
+    if (names.length)
+        roof_problem(arena, roof, PROBLEM_BY_OPTION, "the roof itself has none",
+                     "taken from options: %s", names.data);
+    failed = names.failed;
+    text_release(&names);
+    return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
+}
+
+enum outlay_status given_run(struct building *building, const struct settings *settings,
+                             struct geo_ctx *ctx, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    (void)ctx;
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
+        status = fill(building->arena, &building->roofs[i], &settings->given, err);
+    return status;
+}
