@@ -24,16 +24,20 @@ static double denser(const struct seam_work *w, double spacing)
     return spacing;
 }
 
-/* A row beside a severer zone carries a part of that zone's pull: it gets screws as dense
- * as it needs, as its neighbour has, before the zone is refused. */
-static void piece_tighten(const struct seam_work *w, struct row_piece *row)
+/* Measures the piece seen last. A row beside a severer zone carries a part of that zone's
+ * pull: it gets screws as dense as it needs, as its neighbour has, before the zone is
+ * refused. */
+static void piece_settle(const struct seam_work *w, const struct beside *beside,
+                         struct row_piece *row)
 {
-    while (row->load > w->allowable * (1 + rounding)) {
+    for (;;) {
         double next = denser(w, row->spacing);
+        double pull;
 
-        if (next == row->spacing)
+        piece_carries(beside, row->spacing, &row->tributary, &pull);
+        row->load = pull * row->spacing;
+        if (!(row->load > w->allowable * (1 + rounding)) || next == row->spacing)
             return;
-        row->load *= next / row->spacing;
         row->spacing = next;
     }
 }
@@ -92,10 +96,9 @@ bool loads_settle(struct seam_work *w)
     for (size_t k = 0; k < w->out->row_count; k++) {
         struct row_piece *row = &w->out->rows[k];
 
-        if (!piece_carries(beside, k, &row->tributary, &row->load))
+        if (!piece_see(beside, k))
             return false;
-        row->load *= row->spacing;
-        piece_tighten(w, row);
+        piece_settle(w, beside, row);
         if (!worst[row->zone] || is_worse(w, row, worst[row->zone]))
             worst[row->zone] = row;
     }

@@ -138,11 +138,13 @@ struct beside;
 /* NULL: out of memory. */
 struct beside *beside_make(struct seam_work *w) OUTLAY_MUST_CHECK;
 
-/* The most that a piece of row carries anywhere along it: width of sheet, m, and pull on
- * a m of row, N/m at allowable level, NAN while uplift is unknown. False: out of
- * memory. */
-bool piece_carries(struct beside *b, size_t k, double *width,
-                   double *pull) OUTLAY_MUST_CHECK;
+/* Looks at all that lies beside a piece of row. False: out of memory. */
+bool piece_see(struct beside *b, size_t k) OUTLAY_MUST_CHECK;
+
+/* The most that the piece seen last carries in the mean over any `length` (m) of it, the
+ * share of one fastener: width of sheet, m, and pull on a m of row, N/m at allowable
+ * level, NAN while uplift is unknown. */
+void piece_carries(const struct beside *b, double length, double *width, double *pull);
 
 /* ---- seam_load.c ---- */
 
