@@ -38,9 +38,10 @@ struct row_piece {
     struct point from, to;
     double spacing;   /**< of fasteners, m */
     int fasteners;    /**< counted in this piece by one walk along its row */
-    double tributary; /**< widest load width it carries, m; NAN for base rows */
+    double tributary; /**< widest load width it carries anywhere along it, m; NAN for base
+                                rows of methods without others */
     double load;      /**< greatest load a fastener carries, allowable level, N; NAN
-                                while uplift is unknown and for base rows */
+                                while uplift is unknown, and as tributary */
 };
 
 /** A fastener, plate or target: what is screwed at one point. */

@@ -249,7 +249,7 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
     if (clip->edge && w->roof->level.outline &&
         !cut_by_region(w, beside_line(a, d, -outside), d, w->roof->level.outline, -1))
         return false;
-    if (!clip->edge && !clip->rough && !clip->load && !cut_by_rows(w, a, d))
+    if (!clip->edge && !clip->rough && !cut_by_rows(w, a, d))
         return false;
     if (w->cut_count > 0)
         qsort(w->cuts, w->cut_count, sizeof *w->cuts, cut_compare);
@@ -294,10 +294,6 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
 
     if (clip->edge)
         return role_of_edge(w, at, d, previous);
-    if (clip->load) {
-        role = role_at(w, at);
-        return role >= 0 ? role : previous;
-    }
     role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
         follows_row(w, d, at))

@@ -5,10 +5,6 @@
 
 #include "takeoff/seam_private.h"
 
-/* Sine of 20 degrees: rows that slant more towards a joint end there and hold it
- * (ours). */
-static const double slant = 0.34;
-
 /* More bins than sheets side by side on any roof. */
 enum { BINS_MAX = 4096 };
 
@@ -18,6 +14,8 @@ struct row_bins {
     size_t count;   /* bins */
     size_t *starts; /* count + 1, into items */
     size_t *items;  /* pieces */
+    size_t *near;   /* those asked for last */
+    size_t *seen;   /* by piece: 1 + the one that it was near to last */
 };
 
 static size_t bin_of(const struct row_bins *bins, double v)
@@ -79,7 +77,9 @@ struct row_bins *row_bins_make(struct seam_work *w)
     if (!bins)
         return NULL;
     *bins = (struct row_bins){0};
-    if (!bins_measure(w, bins))
+    bins->near = arena_array(w->arena, w->out->row_count, sizeof *bins->near);
+    bins->seen = arena_array(w->arena, w->out->row_count, sizeof *bins->seen);
+    if (!bins->near || !bins->seen || !bins_measure(w, bins))
         return NULL;
     next = arena_array(w->arena, bins->count, sizeof *next);
     if (!next)
@@ -96,65 +96,23 @@ struct row_bins *row_bins_make(struct seam_work *w)
     return bins;
 }
 
-/* Where the line from a to b is met on the way from p along d, m; INFINITY where it
- * isn't. */
-static double way_to_line(struct point a, struct point b, struct point p, struct point d)
+size_t row_bins_near(const struct seam_work *w, struct row_bins *bins, size_t self,
+                     double reach, const size_t **near)
 {
-    struct point e = {b.x - a.x, b.y - a.y};
-    struct point f = {a.x - p.x, a.y - p.y};
-    double cross = d.x * e.y - d.y * e.x;
-    double s = (f.x * e.y - f.y * e.x) / cross;
-    double t = (f.x * d.y - f.y * d.x) / cross;
+    double from = dot(w->out->rows[self].from, w->across);
+    double to = dot(w->out->rows[self].to, w->across);
+    size_t last = bin_of(bins, fmax(from, to) + reach);
+    size_t count = 0;
 
-    if (fabs(cross) < 1e-9 * sqrt(dot(e, e)) || t < -1e-9 || t > 1 + 1e-9 || s <= 1e-3)
-        return INFINITY;
-    return s;
-}
+    for (size_t b = bin_of(bins, fmin(from, to) - reach); b <= last; b++)
+        for (size_t i = bins->starts[b]; i < bins->starts[b + 1]; i++) {
+            size_t k = bins->items[i];
 
-double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
-                       size_t self, struct point p, struct point d, double reach)
-{
-    double v = dot(p, w->across);
-    double last = v + reach * dot(d, w->across);
-    size_t to = bin_of(bins, fmax(v, last) + 1e-6);
-    double least = INFINITY;
-
-    for (size_t b = bin_of(bins, fmin(v, last) - 1e-6); b <= to; b++)
-        for (size_t i = bins->starts[b]; i < bins->starts[b + 1]; i++)
-            if (bins->items[i] != self)
-                least = fmin(least, way_to_line(w->out->rows[bins->items[i]].from,
-                                                w->out->rows[bins->items[i]].to, p, d));
-    return least;
-}
-
-double way_to_joint(const struct seam_work *w, struct point p, struct point d,
-                    double reach)
-{
-    const struct region *outline = &w->roof->outline;
-    struct point edge = {0, 0};
-    double least = INFINITY;
-    double beyond;
-
-    for (size_t i = 0; w->roof->level.outline && i < outline->polygon_count; i++)
-        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
-            struct ring ring = outline->polygons[i].rings[j];
-
-            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++) {
-                struct point a = ring.points[l];
-                struct point b = ring.points[k];
-                double way = way_to_line(a, b, p, d);
-
-                if (way < least) {
-                    least = way;
-                    edge = (struct point){b.x - a.x, b.y - a.y};
-                }
-            }
+            if (k == self || bins->seen[k] == self + 1)
+                continue;
+            bins->seen[k] = self + 1;
+            bins->near[count++] = k;
         }
-    if (least > reach || fabs(dot(edge, d)) > slant * sqrt(dot(edge, edge)))
-        return 0;
-    beyond = least + JOINT_BEYOND;
-    return region_holds(w->roof->level.outline,
-                        (struct point){p.x + d.x * beyond, p.y + d.y * beyond})
-               ? least
-               : 0;
+    *near = bins->near;
+    return count;
 }

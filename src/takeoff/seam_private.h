@@ -36,8 +36,6 @@ struct clip {
                     another section of the level goes on */
     bool rough; /* for costs, from outside the roof to outside: what a row on a zone line
                     or along another one needs isn't looked into */
-    bool load;  /* for loads: the same from any place; what lies outside has the zone
-                    that comes before it */
 };
 
 /* Sheets side by side: seam i lies between sheet i - 1 and i; the first and the last
@@ -127,16 +125,26 @@ struct row_bins;
 /* All rows laid so far, by place. NULL: out of memory. */
 struct row_bins *row_bins_make(struct seam_work *w) OUTLAY_MUST_CHECK;
 
-/* From p along d (of unit length) to the nearest row but one, m; INFINITY where there is
- * none within reach. */
-double way_to_next_row(const struct seam_work *w, const struct row_bins *bins,
-                       size_t self, struct point p, struct point d, double reach);
+/* Pieces, each once, among them all that come nearer than `reach` (m) to the piece
+ * `self`: in *near until the next call. */
+size_t row_bins_near(const struct seam_work *w, struct row_bins *bins, size_t self,
+                     double reach, const size_t **near);
 
-/* From p inside the roof along d (of unit length) to an edge that it shares with another
- * section of its level and that runs square to d, within 20 degrees, m; 0 where there is
- * none within reach. */
-double way_to_joint(const struct seam_work *w, struct point p, struct point d,
-                    double reach);
+/* ---- seam_carry.c ---- */
+
+/* What lies beside a row, piece by piece; memory that all pieces share. */
+struct beside;
+
+/* NULL: out of memory. */
+struct beside *beside_make(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* Looks at all that lies beside a piece of row. False: out of memory. */
+bool piece_see(struct beside *b, size_t k) OUTLAY_MUST_CHECK;
+
+/* The most that the piece seen last carries in the mean over any `length` (m) of it, the
+ * share of one fastener: width of sheet, m, and pull on a m of row, N/m at allowable
+ * level, NAN while uplift is unknown. */
+void piece_carries(const struct beside *b, double length, double *width, double *pull);
 
 /* ---- seam_load.c ---- */
 

@@ -254,27 +254,98 @@ static bool pieces_to_rows(struct seam_work *w, const struct row_piece *pieces,
     return true;
 }
 
+/* A straight row that is being cut; parameters from 0 at a to 1 at b. */
+struct cutting {
+    struct point a, b;
+    bool base;
+    int wanted;       /* only in zones that need so many rows between seams; 0: in all */
+    double apart;     /* a row between seams runs so far on into milder zones */
+    const int *needs; /* rows between seams in each span */
+    size_t spans;
+    struct row_piece *pieces;
+    size_t count;
+};
+
+static void part_put(const struct seam_work *w, struct cutting *c, size_t k, double from,
+                     double to)
+{
+    struct span part = {from, to, w->spans[k].role};
+
+    if (!(to > from))
+        return;
+    c->pieces[c->count] = piece_of(w, c->a, c->b, &part, c->base);
+    c->pieces[c->count++].intermediate = c->wanted > 0;
+}
+
+/* How far a row runs into span k from a zone before it that needs it. */
+static double entered_from_before(const struct seam_work *w, const struct cutting *c,
+                                  size_t k)
+{
+    const struct span *spans = w->spans;
+
+    for (size_t i = k; i > 0 && spans[i - 1].to == spans[i].from; i--)
+        if (c->needs[i - 1] >= c->wanted)
+            return c->needs[i - 1] > c->wanted
+                       ? spans[k].from
+                       : fmin(spans[k].to, fmax(spans[k].from, spans[i].from + c->apart));
+    return spans[k].from;
+}
+
+/* The same from a zone behind it. */
+static double entered_from_behind(const struct seam_work *w, const struct cutting *c,
+                                  size_t k)
+{
+    const struct span *spans = w->spans;
+
+    for (size_t i = k; i + 1 < c->spans && spans[i + 1].from == spans[i].to; i++)
+        if (c->needs[i + 1] >= c->wanted)
+            return c->needs[i + 1] > c->wanted
+                       ? spans[k].to
+                       : fmax(spans[k].from, fmin(spans[k].to, spans[i].to - c->apart));
+    return spans[k].to;
+}
+
+/* The sheet past a row's end hangs on its last screw, so rows between seams don't end
+ * with the zone that needs them. */
+static void span_cut(const struct seam_work *w, struct cutting *c, size_t k)
+{
+    const struct span *span = &w->spans[k];
+    double until = span->to;
+    double since = span->to;
+
+    if (c->wanted > 0 && c->needs[k] != c->wanted) {
+        if (c->needs[k] > c->wanted)
+            return;
+        until = entered_from_before(w, c, k);
+        since = entered_from_behind(w, c, k);
+    }
+    if (since < until)
+        until = since;
+    part_put(w, c, k, span->from, until);
+    part_put(w, c, k, since, span->to);
+}
+
 /* A straight row; where `wanted` isn't 0, only in zones that need that many rows between
- * seams `advance` apart. */
+ * seams `advance` apart, and one row spacing beyond. */
 static bool straight_add(struct seam_work *w, struct point a, struct point b,
                          const struct clip *clip, double advance, int wanted)
 {
-    struct row_piece *pieces = NULL;
-    size_t spans = 0;
-    size_t count = 0;
+    struct cutting c = {.a = a, .b = b, .base = clip->edge, .wanted = wanted};
+    int *needs = NULL;
 
-    if (!clip_segment(w, a, b, clip, &spans))
+    if (!clip_segment(w, a, b, clip, &c.spans))
         return false;
-    pieces = arena_array(w->arena, spans + 1, sizeof *pieces);
-    if (!pieces)
+    c.pieces = arena_array(w->arena, 2 * c.spans + 1, sizeof *c.pieces);
+    needs = arena_array(w->arena, c.spans + 1, sizeof *needs);
+    if (!c.pieces || !needs)
         return false;
-    for (size_t k = 0; k < spans; k++) {
-        if (wanted > 0 && rows_between(w, w->spans[k].role, advance) != wanted)
-            continue;
-        pieces[count] = piece_of(w, a, b, &w->spans[k], clip->edge);
-        pieces[count++].intermediate = wanted > 0;
-    }
-    return pieces_to_rows(w, pieces, count, false);
+    c.apart = advance / (wanted + 1) / point_distance(a, b);
+    for (size_t k = 0; k < c.spans && wanted > 0; k++)
+        needs[k] = rows_between(w, w->spans[k].role, advance);
+    c.needs = needs;
+    for (size_t k = 0; k < c.spans; k++)
+        span_cut(w, &c, k);
+    return pieces_to_rows(w, c.pieces, c.count, false);
 }
 
 bool row_add(struct seam_work *w, struct point a, struct point b, const struct clip *clip)

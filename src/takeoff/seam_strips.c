@@ -4,17 +4,18 @@
 
 #include "takeoff/seam_private.h"
 
-static enum outlay_status strip_lay(struct seam_work *w, const struct row_piece *row)
+/* Over a straight row, from the start of one piece to the end of another. */
+static enum outlay_status strip_lay(struct seam_work *w, struct point from,
+                                    struct point to)
 {
-    double length = point_distance(row->from, row->to);
-    struct point u = {(row->to.x - row->from.x) / length,
-                      (row->to.y - row->from.y) / length};
+    double length = point_distance(from, to);
+    struct point u = {(to.x - from.x) / length, (to.y - from.y) / length};
     struct point n = {-u.y * STRIP_WIDTH / 2, u.x * STRIP_WIDTH / 2};
     const struct half_plane sides[] = {
-        {row->from, u},
-        {row->to, {-u.x, -u.y}},
-        {{row->from.x - n.x, row->from.y - n.y}, n},
-        {{row->from.x + n.x, row->from.y + n.y}, {-n.x, -n.y}},
+        {from, u},
+        {to, {-u.x, -u.y}},
+        {{from.x - n.x, from.y - n.y}, n},
+        {{from.x + n.x, from.y + n.y}, {-n.x, -n.y}},
     };
     struct sheet strip = {
         .kind = SHEET_COVER_STRIP, .width = STRIP_WIDTH, .length = length};
@@ -28,18 +29,22 @@ static enum outlay_status strip_lay(struct seam_work *w, const struct row_piece 
 
 enum outlay_status strips_lay(struct seam_work *w)
 {
+    const struct row_piece *first = w->out->rows;
+    const struct row_piece *end = first + w->out->row_count;
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t k = 0; k < w->out->row_count && status == OUTLAY_OK; k++) {
-        const struct row_piece *row = &w->out->rows[k];
+    for (const struct row_piece *row = first; row < end && status == OUTLAY_OK; row++) {
         double length = point_distance(row->from, row->to);
+
+        if (row->row != first->row)
+            first = row;
 
         if (row->base)
             w->out->base_length += length;
-        else if (row->intermediate)
-            status = strip_lay(w, row);
-        else
+        else if (!row->intermediate)
             w->out->side_lap += length;
+        else if (row + 1 == end || row[1].row != row->row)
+            status = strip_lay(w, first->from, row->to);
     }
     return status;
 }
