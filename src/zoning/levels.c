@@ -5,7 +5,9 @@
 #include "base/units.h"
 #include "geo/arrange.h"
 #include "geo/offset.h"
+#include "geo/outline.h"
 #include "geo/overlap.h"
+#include "zoning/joints.h"
 
 static const double gap_max = 0.3;    /* m between sections of one level */
 static const double shared_min = 1.0; /* m along which they must adjoin */
@@ -84,10 +86,9 @@ static enum outlay_status grouping_find(struct building *building, struct geo_ct
 
 /* ---- Joining outlines ------------------------------------------------------------ */
 
-/* All rings of a region moved outward by half a gap, or back inward. */
-static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena,
-                                        struct layer_rings *rings, struct region *out,
-                                        struct outlay_error *err)
+static enum outlay_status unite(struct geo_ctx *ctx, struct arena *arena,
+                                struct layer_rings *rings, struct region *out,
+                                struct outlay_error *err)
 {
     struct overlay overlay = {.rings = rings,
                               .grid = grid_for(rings, 0),
@@ -97,48 +98,61 @@ static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena
     return arrange(ctx, arena, &overlay, out, err);
 }
 
-static enum outlay_status add_moved(struct arena *arena, const struct region *region,
-                                    bool outward, struct layer_rings *rings,
-                                    struct outlay_error *err)
+/* Edges as short as rounding have no direction, m (ours). */
+static const double crumb = 1e-4;
+
+/* All rings of a region moved outward by half a gap, or inward. */
+static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena,
+                                        struct region *region, bool outward,
+                                        struct outlay_error *err)
 {
+    struct layer_rings rings = {NULL, 0, 0};
+
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
             struct ring moved = {NULL, 0};
-            struct ring ring = region->polygons[i].rings[j];
+            struct thin_ring thin = {.ring = {NULL, 0}};
             enum outlay_status status =
-                outward ? ring_outset(arena, ring, gap_max / 2, &moved)
-                        : ring_inset(arena, ring, gap_max / 2, &moved);
+                ring_thin(arena, region->polygons[i].rings[j], crumb, &thin);
 
-            if (status != OUTLAY_OK || !layer_rings_add(arena, rings, moved, 0))
+            if (status == OUTLAY_OK)
+                status = outward ? ring_outset(arena, thin.ring, gap_max / 2, &moved)
+                                 : ring_inset(arena, thin.ring, gap_max / 2, &moved);
+            if (status != OUTLAY_OK || !layer_rings_add(arena, &rings, moved, 0))
                 return outlay_fail(err, OUTLAY_E_MEMORY, "joining roof sections");
         }
-    return OUTLAY_OK;
+    return unite(ctx, arena, &rings, region, err);
 }
 
-/* Moving every outline out by half a gap and the union back in closes the gaps and
- * leaves every other edge where it was. */
+/* Gaps between edges that face each other are filled. Moving the outline out by half a
+ * gap and back in closes what is left where sections meet, and leaves every other edge
+ * where it was. */
 static enum outlay_status join_outlines(struct building *building, struct geo_ctx *ctx,
                                         struct level_outline *level,
                                         struct outlay_error *err)
 {
-    struct layer_rings out = {NULL, 0, 0};
-    struct layer_rings back = {NULL, 0, 0};
-    struct region grown = {NULL, 0};
+    struct arena *arena = building->arena;
+    struct layer_rings rings = {NULL, 0, 0};
+    struct region *sections = arena_array(arena, level->roof_count, sizeof *sections);
+    bool fine = sections != NULL;
     enum outlay_status status = OUTLAY_OK;
 
-    if (level->roof_count == 1) {
-        level->region = building->roofs[level->roofs[0]].outline;
+    for (size_t k = 0; k < level->roof_count && fine; k++) {
+        sections[k] = building->roofs[level->roofs[k]].outline;
+        fine = layer_rings_add_region(arena, &rings, &sections[k], 0);
+    }
+    if (fine && level->roof_count == 1) {
+        level->region = sections[0];
         return OUTLAY_OK;
     }
-    for (size_t k = 0; k < level->roof_count && status == OUTLAY_OK; k++)
-        status = add_moved(building->arena, &building->roofs[level->roofs[k]].outline,
-                           true, &out, err);
+    if (!fine ||
+        joints_fill(arena, sections, level->roof_count, gap_max, &rings) != OUTLAY_OK)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "joining roof sections");
+    status = unite(ctx, arena, &rings, &level->region, err);
     if (status == OUTLAY_OK)
-        status = move_boundary(ctx, building->arena, &out, &grown, err);
+        status = move_boundary(ctx, arena, &level->region, true, err);
     if (status == OUTLAY_OK)
-        status = add_moved(building->arena, &grown, false, &back, err);
-    if (status == OUTLAY_OK)
-        status = move_boundary(ctx, building->arena, &back, &level->region, err);
+        status = move_boundary(ctx, arena, &level->region, false, err);
     return status;
 }
 

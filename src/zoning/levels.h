@@ -13,8 +13,9 @@
 
 /** One level of a building. */
 struct level_outline {
-    struct region region; /**< of all its roofs, gaps of up to 0.3 m closed: niches as
-                               narrow too, where there are two roofs or more */
+    struct region region; /**< of all its roofs, gaps of up to 0.3 m closed at
+                               whatever angle they meet the edge; niches as narrow too,
+                               where there are two roofs or more */
     double height;        /**< h: the highest of its roofs, m */
     size_t *roofs;        /**< indices in the building, ascending */
     size_t roof_count;
