@@ -50,11 +50,12 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
         return count_name(count, &item->note, "the catalogue has none for this deck");
     if (screw->length < need - 1e-9)
         return count_name(count, &item->note,
-                          "needs %.2f in, longer than the catalogue's longest",
-                          need / M_PER_IN);
-    return count_name(count, &item->note, "stack %.2f in + embedment %.2f in%s",
-                      through / M_PER_IN, (need - through) / M_PER_IN,
-                      count->stack_told ? "" : "; stack assumed");
+                          "needs %.2f in (%.0f mm), longer than the catalogue's longest",
+                          need / M_PER_IN, need * 1000);
+    return count_name(
+        count, &item->note, "stack %.2f in (%.0f mm) + embedment %.2f in (%.0f mm)%s",
+        through / M_PER_IN, through * 1000, (need - through) / M_PER_IN,
+        (need - through) * 1000, count->stack_told ? "" : "; stack assumed");
 }
 
 /* Of rows and base securement: a piece between two screws has none. */

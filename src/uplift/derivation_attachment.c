@@ -110,6 +110,10 @@ void put_attachment(const struct derivation *derivation)
     }
     text_printf(out, "   whole roof: %s\n", zone_state_name(roof->state));
     if (roof->half_sheets > 0) {
-        text_printf(out, "   half sheets along each edge: %d\n", roof->half_sheets);
+        text_printf(out, "   half sheets along %s: %d\n",
+                    derivation->style == EDGES_LINES
+                        ? "each edge that runs with the sheets"
+                        : "every edge",
+                    roof->half_sheets);
     }
 }
