@@ -69,7 +69,7 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
     struct site site = {.roof = roof, .settings = settings};
 
     site.method = method_settle(roof, settings);
-    site.deck = deck_settle(roof, settings);
+    site.deck = roof->deck = deck_settle(roof, settings);
     site.pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
     if (isnan(site.pullout) && site.method != METHOD_ADHERED)
         roof_assume(roof, ASSUME_PULLOUT);

@@ -1,6 +1,7 @@
 #include "base/units.h"
 
 #include <stddef.h>
+#include <string.h>
 
 struct unit_name {
     const char *name;
@@ -74,4 +75,65 @@ bool unit_find(const char *name, enum quantity quantity, double *factor)
         }
     }
     return false;
+}
+
+/* ---- Texts in both units -------------------------------------------------------- */
+
+/* Whether it is a quantity of SI: "18.3 m", "10 to 25 mm". */
+static bool is_si(const char *text, size_t length)
+{
+    static const char *const metric[] = {"m", "m2", "mm", "kPa", "Pa", "N", "m/s"};
+    size_t number = strspn(text, "0123456789.,/+-to ");
+
+    if (number == 0 || number >= length || text[number - 1] != ' ')
+        return false;
+    for (size_t i = 0; i < sizeof metric / sizeof metric[0]; i++)
+        if (strlen(metric[i]) == length - number &&
+            memcmp(metric[i], text + number, length - number) == 0)
+            return true;
+    return false;
+}
+
+static const char *word_start(const char *text, const char *end)
+{
+    while (end > text && end[-1] != ' ')
+        end--;
+    return end;
+}
+
+/* Where the quantity begins that ends at `end`: "60 ft", "3/8 to 1 in". */
+static const char *quantity_start(const char *text, const char *end)
+{
+    const char *unit = word_start(text, end);
+    const char *number = unit > text ? word_start(text, unit - 1) : unit;
+    const char *to = number > text ? word_start(text, number - 1) : number;
+    const char *first = to > text ? word_start(text, to - 1) : to;
+
+    if (number - to == 3 && memcmp(to, "to ", 3) == 0 && strspn(first, "0123456789"))
+        return first;
+    return number;
+}
+
+void units_choose(struct text *out, const char *text, const struct unit_system *units)
+{
+    const char *from = text;
+
+    for (const char *at = text; (at = strstr(at, " (")) != NULL;) {
+        const char *inside = at + 2;
+        const char *end = strchr(inside, ')');
+
+        at = inside;
+        if (!end || !is_si(inside, (size_t)(end - inside)))
+            continue;
+        if (units == &unit_system_si) {
+            const char *start = quantity_start(from, inside - 2);
+
+            text_append(out, from, (size_t)(start - from));
+            text_append(out, inside, (size_t)(end - inside));
+        } else {
+            text_append(out, from, (size_t)(inside - 2 - from));
+        }
+        from = at = end + 1;
+    }
+    text_puts(out, from);
 }

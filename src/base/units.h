@@ -13,6 +13,8 @@
 
 #include <stdbool.h>
 
+#include "base/text.h"
+
 #define M_PER_FT 0.3048
 #define M_PER_IN 0.0254
 #define M_PER_MIL 0.0000254
@@ -60,5 +62,9 @@ struct unit_system {
 
 extern const struct unit_system unit_system_us;
 extern const struct unit_system unit_system_si;
+
+/** Appends a text that was made before the units were known and so gives quantities in
+ *  both, "60 ft (18.3 m)", with those of the system alone. */
+void units_choose(struct text *out, const char *text, const struct unit_system *units);
 
 #endif

@@ -16,7 +16,7 @@ static void explain_roof(struct explained *explained, const struct roof *roof)
     if (explained->found++)
         text_puts(explained->report, "\n\n");
     derivation_print(explained->report, roof, settings->write.standard,
-                     settings->write.units);
+                     settings->write.units, takeoff_edge_style(roof, &settings->takeoff));
 }
 
 static enum outlay_status look_for_roof(void *self, const struct batch *batch,

@@ -85,6 +85,18 @@ static void put_height(struct plan_page *page, double y, int place)
     put_fact(page, y, place, "mean height", plan_text(page));
 }
 
+/* The one that the roof was attached to, whoever gave it. */
+static void put_deck(struct plan_page *page, double y, int place)
+{
+    const struct roof *roof = page->roof;
+    enum deck deck = roof->deck != DECK_UNTOLD ? roof->deck : roof->given.deck;
+    bool assumed = roof->assumed & 1u << ASSUME_DECK;
+    struct text *text = plan_scratch(page);
+    if (deck != DECK_UNTOLD)
+        text_printf(text, "%s%s", deck_name((int)deck), assumed ? ", assumed" : "");
+    put_word(page, y, place, "deck", plan_text(page));
+}
+
 /* Which way the sheets run, as a bearing from north. */
 static void put_sheets(struct plan_page *page, double y)
 {
@@ -112,7 +124,7 @@ static double draw_roof(struct plan_page *page, double y)
     put_height(page, y, 1);
     put_figure(page, y, 2, "free edge", "edge_length_ft");
     put_figure(page, y, 3, "corners", "corners");
-    put_word(page, y, 4, "deck", deck_name((int)given->deck));
+    put_deck(page, y, 4);
     struct text *text = plan_scratch(page);
     if (isfinite(given->parapet)) {
         text_number(text, given->parapet / page->set->units->length.factor, 2);

@@ -223,6 +223,8 @@ static enum outlay_status bill_roof(struct building *building, struct roof *roof
                             set_up, &roof->bills[k], err);
         if (status == OUTLAY_OK && whole_packs)
             order_packs(&roof->bills[k]);
+        else if (status == OUTLAY_OK)
+            order_whole_packs(&roof->bills[k]);
     }
     return status;
 }

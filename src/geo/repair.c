@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/units.h"
 #include "geo/arrange.h"
 #include "geo/geos_private.h"
 
@@ -122,9 +123,9 @@ static bool is_valid(struct geo_ctx *ctx, const GEOSGeometry *geometry,
     if (valid != 1 && place && GEOSGeomGetX_r(ctx->geos, place, &x) == 1 &&
         GEOSGeomGetY_r(ctx->geos, place, &y) == 1)
         snprintf(report->reason, sizeof report->reason,
-                 "%s %.1f m east, %.1f m north of "
+                 "%s %.1f ft (%.1f m) east, %.1f ft (%.1f m) north of "
                  "the building's middle",
-                 reason ? reason : "invalid", x, y);
+                 reason ? reason : "invalid", x / M_PER_FT, x, y / M_PER_FT, y);
     else if (valid != 1)
         snprintf(report->reason, sizeof report->reason, "%s",
                  reason ? reason : "invalid");

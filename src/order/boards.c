@@ -50,11 +50,12 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
         return count_name(count, &item->note, "the catalogue has none for this deck");
     if (screw->length < need - 1e-9)
         return count_name(count, &item->note,
-                          "needs %.2f in, longer than the catalogue's longest",
-                          need / M_PER_IN);
-    return count_name(count, &item->note, "stack %.2f in + embedment %.2f in%s",
-                      through / M_PER_IN, (need - through) / M_PER_IN,
-                      count->stack_told ? "" : "; stack assumed");
+                          "needs %.2f in (%.0f mm), longer than the catalogue's longest",
+                          need / M_PER_IN, need * 1000);
+    return count_name(
+        count, &item->note, "stack %.2f in (%.0f mm) + embedment %.2f in (%.0f mm)%s",
+        through / M_PER_IN, through * 1000, (need - through) / M_PER_IN,
+        (need - through) * 1000, count->stack_told ? "" : "; stack assumed");
 }
 
 /* Of rows and base securement: a piece between two screws has none. */
@@ -139,10 +140,11 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
     const struct assembly *assembly = count->assembly;
     bool recover = count->roof->scope == SCOPE_RECOVER;
     double one = assembly->board_length * assembly->board_width;
-    double cut_area = 0;
+    double used = (double)sum->whole * one; /* whole boards and the sides of pieces */
+    double boards = 0;
     struct board_cuts cuts;
-    struct bill_item *item =
-        count_item(count, USE_BOARD, (sum->area + count->openings) * count->layers);
+    struct bill_item *item = count_item(
+        count, USE_BOARD, (count->roof->area + count->openings) * count->layers);
     enum outlay_status status =
         boards_cut(count->arena, pieces, sum->pieces, assembly->board_length,
                    assembly->board_width, &cuts, count->err);
@@ -150,18 +152,17 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
     if (status != OUTLAY_OK || !item)
         return status;
     for (size_t i = 0; i < sum->pieces; i++)
-        cut_area += pieces[i].length * pieces[i].width;
+        used += pieces[i].length * pieces[i].width;
+    used = fmax(used, sum->area + count->openings) * count->layers;
+    boards =
+        fmax(ceil(used / one - 1e-9), (double)(sum->whole + cuts.boards) * count->layers);
+    item->net = fmin(item->net, boards * one); /* tracing, which boards forgive */
     item->holds = one;
     item->pack = "board";
     item->thickness = count->stack / count->layers;
-    item->cuts =
-        fmax((double)sum->whole * one + cut_area - sum->area - count->openings, 0) *
-        count->layers;
-    item->rounding = fmax(ceil((item->net + item->cuts) / one - 1e-9),
-                          (double)(sum->whole + cuts.boards) * count->layers) *
-                         one -
-                     item->net - item->cuts;
-    item->packs = round((item->net + item->cuts + item->rounding) / one);
+    item->cuts = fmax(used - item->net, 0);
+    item->rounding = boards * one - item->net - item->cuts;
+    item->packs = boards;
     count_close(count, item);
     status = name_boards(count, item, recover ? "recover" : "insulation");
     if (status != OUTLAY_OK)

@@ -67,6 +67,10 @@ enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
 /** Rounds every item up to whole packs. */
 void order_packs(struct bill *bill);
 
+/** Counts the packs of items that come out whole; others stay open, to be rounded up with
+ *  those of other bills. */
+void order_whole_packs(struct bill *bill);
+
 /**
  * Adds items to a sum, by use and name; what only rounds is left out. Texts are
  * borrowed.

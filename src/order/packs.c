@@ -9,6 +9,17 @@ static bool open_packs(const struct bill_item *item)
     return isfinite(item->holds) && isfinite(item->ordered) && isnan(item->packs);
 }
 
+void order_whole_packs(struct bill *bill)
+{
+    for (size_t i = 0; i < bill->count; i++) {
+        struct bill_item *item = &bill->items[i];
+        double packs = item->ordered / item->holds;
+
+        if (open_packs(item) && fabs(packs - round(packs)) < 1e-9)
+            item->packs = round(packs);
+    }
+}
+
 static void round_up(struct bill_item *item)
 {
     double needed = item->laid + item->cuts + item->spare;

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/units.h"
 #include "geo/repair.h"
 #include "geo/round.h"
 
@@ -73,8 +74,11 @@ static void report_repair(struct building *building, struct roof *roof,
 
     if (repair->changed)
         roof_problem(building->arena, roof, PROBLEM_REPAIRED, "repaired outline used",
-                     "%s; area %.2f m2 before, %.2f m2 after repair (%+.2f %%)",
-                     repair->reason, repair->area_before, repair->area_after,
+                     "%s; area %.1f ft2 (%.2f m2) before, %.1f ft2 (%.2f m2) after "
+                     "repair (%+.2f %%)",
+                     repair->reason, repair->area_before / M2_PER_FT2,
+                     repair->area_before, repair->area_after / M2_PER_FT2,
+                     repair->area_after,
                      repair->area_before > 0 ? 100 * change / repair->area_before : 0.0);
 }
 
@@ -89,7 +93,8 @@ static enum outlay_status accept(struct building *building, struct roof *roof,
     roof->area = region_area(&roof->outline);
     if (roof->area < area_min) {
         roof_problem(building->arena, roof, PROBLEM_ZERO_AREA, left_out,
-                     "the outline holds %.4f m2, less than %.1f m2", roof->area,
+                     "the outline holds %.3f ft2 (%.4f m2), less than %.1f ft2 (%.1f m2)",
+                     roof->area / M2_PER_FT2, roof->area, area_min / M2_PER_FT2,
                      area_min);
         roof->area = NAN;
         return OUTLAY_OK;

@@ -149,33 +149,35 @@ struct attributes attributes_missing(void);
     X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)")
 
 /* Choices that nobody confirmed: code, name, weakens, what is assumed. */
-#define ASSUMPTION_MAP(X)                                                            \
-    X(EXPOSURE, "exposure", true, "exposure C, since none was told")                 \
-    X(ENCLOSURE, "enclosure", true, "enclosed building, since nothing was told")     \
-    X(TOPOGRAPHY, "topographic", true, "flat terrain: topographic factor 1")         \
-    X(ELEVATION, "elevation", false,                                                 \
-      "ground elevation factor 1, permitted in all cases")                           \
-    X(STEP, "step", false, "the edge at a step between roof levels is a free edge")  \
-    X(HOLES, "holes", true,                                                          \
-      "openings under 30 m2 or 3 m wide without strips, larger ones courts (ours)")  \
-    X(MID_RISE, "mid-rise", true, "route for 60 ft < h < 90 ft as the setting says") \
-    X(KZ_FLOOR, "kz-floor", true, "exposure B below 30 ft as the setting says")      \
-    X(LEAST_DIMENSION, "least-dimension", false,                                     \
-      "irregular plan: least dimension from the smallest rectangle around it")       \
-    X(STEPPED, "stepped", true,                                                      \
-      "stepped building: least dimension of the building, or as the setting says")   \
-    X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")              \
-    X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                 \
-    X(DECK, "deck", true, "deck not told: steel assumed")                            \
-    X(METHOD, "method", false, "method not told: seam-fastened")                     \
-    X(PARAPET, "parapet", false, "no parapet, since none was told")                  \
-    X(PARAPET_AROUND, "parapet-around", true,                                        \
-      "the parapet that was told runs all around")                                   \
-    X(NOMINAL_SPEED, "wind-speed-nominal", true,                                     \
-      "a strength-level wind speed, though it is as low as those of nominal maps")   \
-    X(TORNADO, "tornado-not-checked", true,                                          \
-      "no tornado load governs, though risk category III or IV asks for a check")    \
-    X(LAYOUT, "layout", true,                                                        \
+#define ASSUMPTION_MAP(X)                                                               \
+    X(EXPOSURE, "exposure", true, "exposure C, since none was told")                    \
+    X(ENCLOSURE, "enclosure", true, "enclosed building, since nothing was told")        \
+    X(TOPOGRAPHY, "topographic", true, "flat terrain: topographic factor 1")            \
+    X(ELEVATION, "elevation", false,                                                    \
+      "ground elevation factor 1, permitted in all cases")                              \
+    X(STEP, "step", false, "the edge at a step between roof levels is a free edge")     \
+    X(HOLES, "holes", true,                                                             \
+      "openings under 323 ft2 (30 m2) or 9.8 ft (3 m) wide without strips, larger "     \
+      "ones courts (ours)")                                                             \
+    X(MID_RISE, "mid-rise", true,                                                       \
+      "route between 60 ft (18.3 m) and 90 ft (27.4 m) as the setting says")            \
+    X(KZ_FLOOR, "kz-floor", true, "exposure B below 30 ft (9.1 m) as the setting says") \
+    X(LEAST_DIMENSION, "least-dimension", false,                                        \
+      "irregular plan: least dimension from the smallest rectangle around it")          \
+    X(STEPPED, "stepped", true,                                                         \
+      "stepped building: least dimension of the building, or as the setting says")      \
+    X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")                 \
+    X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                    \
+    X(DECK, "deck", true, "deck not told: steel assumed")                               \
+    X(METHOD, "method", false, "method not told: seam-fastened")                        \
+    X(PARAPET, "parapet", false, "no parapet, since none was told")                     \
+    X(PARAPET_AROUND, "parapet-around", true,                                           \
+      "the parapet that was given runs all around")                                     \
+    X(NOMINAL_SPEED, "wind-speed-nominal", true,                                        \
+      "a strength-level wind speed, though it is as low as those of nominal maps")      \
+    X(TORNADO, "tornado-not-checked", true,                                             \
+      "no tornado load governs, though risk category III or IV asks for a check")       \
+    X(LAYOUT, "layout", true,                                                           \
       "counted by area: rows and boards may carry more once they are laid out")
 
 enum estimate {
@@ -336,6 +338,7 @@ struct roof {
     double height;         /**< h used, m; NAN: can't be zoned */
     double storeys;        /**< used; NAN */
     enum method method;    /**< used */
+    enum deck deck;        /**< likewise; DECK_UNTOLD while nothing was attached */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     unsigned assumed;      /**< bits 1u << ASSUME_... */
 

@@ -57,13 +57,17 @@ static bool is_steel(const struct roof *roof, const struct takeoff_settings *set
     return deck == DECK_UNTOLD || deck == DECK_STEEL;
 }
 
+enum edge_style takeoff_edge_style(const struct roof *roof,
+                                   const struct takeoff_settings *settings)
+{
+    if (settings->style != EDGES_AUTO)
+        return settings->style;
+    return is_steel(roof, settings) ? EDGES_LINES : EDGES_FRAMES;
+}
+
 static enum edge_style style_for(const struct seam_work *w, int half_sheets)
 {
-    if (half_sheets == 0)
-        return EDGES_LINES;
-    if (w->settings->style != EDGES_AUTO)
-        return w->settings->style;
-    return w->steel ? EDGES_LINES : EDGES_FRAMES;
+    return half_sheets == 0 ? EDGES_LINES : takeoff_edge_style(w->roof, w->settings);
 }
 
 /* Base securement along every edge but those that sections of a level share. */

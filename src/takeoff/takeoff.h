@@ -53,4 +53,9 @@ enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
 const struct assembly *takeoff_assembly(const struct roof *roof, enum method method,
                                         const struct catalog *catalog);
 
+/** How a seam-fastened roof's half sheets lie: as set, else in lines on a deck with ribs
+ *  and in frames on others. */
+enum edge_style takeoff_edge_style(const struct roof *roof,
+                                   const struct takeoff_settings *settings);
+
 #endif

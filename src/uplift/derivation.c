@@ -207,14 +207,16 @@ static void put_problems(const struct derivation *derivation)
 }
 
 void derivation_print(struct text *out, const struct roof *roof,
-                      const struct standard *standard, const struct unit_system *units)
+                      const struct standard *standard, const struct unit_system *units,
+                      enum edge_style style)
 {
-    const struct derivation derivation = {out, roof, standard, units};
+    struct text both = TEXT_INIT;
+    const struct derivation derivation = {&both, roof, standard, units, style};
 
     put_heading(&derivation);
     put_size(&derivation);
     if (!roof->zoned) {
-        text_puts(out, "   not zoned: the problems below say why\n");
+        text_puts(&both, "   not zoned: the problems below say why\n");
     } else {
         put_depths(&derivation);
         put_zones(&derivation);
@@ -228,5 +230,9 @@ void derivation_print(struct text *out, const struct roof *roof,
     }
     put_weak_points(&derivation);
     put_problems(&derivation);
-    text_printf(out, "\nCaution: %s\n", caution_text());
+    text_printf(&both, "\nCaution: %s\n", caution_text());
+    out->failed = out->failed || both.failed;
+    if (both.data)
+        units_choose(out, both.data, units);
+    text_release(&both);
 }

@@ -112,6 +112,10 @@ void put_attachment(const struct derivation *derivation)
     put_assumed(derivation, ASSUME_LAYOUT);
     text_putc(out, '\n');
     if (roof->half_sheets > 0) {
-        text_printf(out, "   half sheets along each edge: %d\n", roof->half_sheets);
+        text_printf(out, "   half sheets along %s: %d\n",
+                    derivation->style == EDGES_LINES
+                        ? "each edge that runs with the sheets"
+                        : "every edge",
+                    roof->half_sheets);
     }
 }

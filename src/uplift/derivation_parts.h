@@ -12,6 +12,7 @@ struct derivation {
     const struct roof *roof;
     const struct standard *standard;
     const struct unit_system *units;
+    enum edge_style style; /* of half sheets */
 };
 
 /** Appends a value of SI with its unit, "18.0 ft", or "unknown" where it isn't finite. */

@@ -77,6 +77,16 @@ void grid_text(struct grid *grid, const char *text)
     add(grid, cell);
 }
 
+void grid_words(struct grid *grid, const char *text)
+{
+    struct text chosen = TEXT_INIT;
+
+    units_choose(&chosen, text ? text : "", grid->set->units);
+    grid->failed = grid->failed || chosen.failed;
+    grid_text(grid, chosen.data);
+    text_release(&chosen);
+}
+
 static const struct cell *cell_at(const struct grid *grid, size_t row, size_t column)
 {
     return &grid->cells[row * grid->sheet->column_count + column];

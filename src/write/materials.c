@@ -58,11 +58,13 @@ static void put_item(struct grid *grid, const struct bill_item *item,
     put(grid, item->rounding, &unit);
     put(grid, item->ordered, &unit);
     grid_text(grid, item->pack);
+    /* Packs are round in US units; in SI their digits must bear thousands of them. */
+    unit.decimals += columns_units(set) == UNITS_SI && unit.decimals > 0 ? 2 : 0;
     put(grid, item->pack ? item->holds : NAN, &unit);
     grid_quantity(grid, item->packs, 0);
     grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
     grid_number(grid, sheet && item->net > 0 ? item->laps / item->net : NAN);
-    grid_text(grid, item->note);
+    grid_words(grid, item->note);
 }
 
 /* All before `use`. */

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/units.h"
 #include "geo/hull.h"
 #include "geo/offset.h"
 #include "geo/overlap.h"
@@ -497,8 +498,10 @@ static enum outlay_status fill_zones(struct zoning *z, struct roof *roof,
         if (lonlat[i].polygon_count == 0)
             roof_problem(arena_of(z), roof, PROBLEM_ROUNDED_AWAY,
                          "zone kept in all tables, without a shape",
-                         "the %s zone (%.3f m2) is thinner than written coordinates",
-                         zone_role_name(roof->zones[i].role), roof->zones[i].area);
+                         "the %s zone, %.2f ft2 (%.3f m2), is thinner than written "
+                         "coordinates",
+                         zone_role_name(roof->zones[i].role),
+                         roof->zones[i].area / M2_PER_FT2, roof->zones[i].area);
     }
     roof->zone_count = status == OUTLAY_OK ? count : 0;
     roof->zoned = status == OUTLAY_OK;
@@ -518,10 +521,11 @@ static enum outlay_status zone_roof(struct zoning *z, struct roof *roof, size_t 
     if (status == OUTLAY_OK)
         fill_level(z, roof, index);
     if (z->simplified > 0)
-        roof_problem(arena_of(z), roof, PROBLEM_SIMPLIFIED,
-                     "strips measured from the thinned outline, areas from the whole one",
-                     "outline of over %d points thinned by less than %.3f m for strips",
-                     STRIP_POINTS_MAX, z->simplified);
+        roof_problem(
+            arena_of(z), roof, PROBLEM_SIMPLIFIED,
+            "strips measured from the thinned outline, areas from the whole one",
+            "outline of over %d points thinned by less than %.3f ft (%.3f m) for strips",
+            STRIP_POINTS_MAX, z->simplified / M_PER_FT, z->simplified);
     return status;
 }
 

@@ -107,9 +107,40 @@ static void systems_agree_with_the_names(void **state)
     assert_string_equal(unit_system_si.name, "si");
 }
 
+static void expect_chosen(const char *text, const char *us, const char *si)
+{
+    struct text out = TEXT_INIT;
+
+    units_choose(&out, text, &unit_system_us);
+    text_putc(&out, '|');
+    units_choose(&out, text, &unit_system_si);
+    assert_memory_equal(out.data, us, strlen(us));
+    assert_int_equal(out.data[strlen(us)], '|');
+    assert_string_equal(out.data + strlen(us) + 1, si);
+    text_release(&out);
+}
+
+static void one_of_both_units_is_chosen(void **state)
+{
+    static const char *const others[] = {"", "zone 1 (field), 2 (m), x (2 of 3)",
+                                         "y (zone 1 m", "z ()", "a (3 m b)"};
+
+    (void)state;
+    expect_chosen("h above 60 ft (18.3 m): a", "h above 60 ft: a", "h above 18.3 m: a");
+    expect_chosen("h up to 60 ft (18.3 m)", "h up to 60 ft", "h up to 18.3 m");
+    expect_chosen("9 psf (0.4 kPa), at most 12 psf (0.6 kPa)", "9 psf, at most 12 psf",
+                  "0.4 kPa, at most 0.6 kPa");
+    expect_chosen("3/8 to 1 in (10 to 25 mm) wide", "3/8 to 1 in wide",
+                  "10 to 25 mm wide");
+    expect_chosen("60 ft (18.3 m)", "60 ft", "18.3 m");
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++)
+        expect_chosen(others[i], others[i], others[i]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_of_both_units_is_chosen),
         cmocka_unit_test(units_are_found),
         cmocka_unit_test(a_unit_of_another_kind_is_refused),
         cmocka_unit_test(systems_agree_with_the_names),

@@ -97,7 +97,7 @@ static void a_bow_tie_keeps_both_wings(void **state)
     assert_true(report.changed);
     near(region_area(&out), 50, 1e-6);
     assert_int_equal(out.polygon_count, 2);
-    assert_non_null(strstr(report.reason, "5.0 m east, 5.0 m north"));
+    assert_non_null(strstr(report.reason, "16.4 ft (5.0 m) east, 16.4 ft (5.0 m) north"));
 }
 
 static void spikes_go(void **state)

@@ -18,6 +18,7 @@ struct fixture {
     struct roof roof;
     struct uplift_settings settings;
     struct text text;
+    enum edge_style style;
 };
 
 /* 100 x 100 ft, 30 ft high, by 7-22. */
@@ -73,7 +74,8 @@ static const char *print(struct fixture *fixture, const struct unit_system *unit
 
     uplift_run(&building, &fixture->settings);
     text_clear(&fixture->text);
-    derivation_print(&fixture->text, &fixture->roof, fixture->settings.standard, units);
+    derivation_print(&fixture->text, &fixture->roof, fixture->settings.standard, units,
+                     fixture->style);
     assert_false(fixture->text.failed);
     return fixture->text.data;
 }
@@ -204,8 +206,8 @@ static void floors_and_minimum_are_shown_where_they_act(void **state)
     fixture->roof.given.wind_speed = 80.0 * MPS_PER_MPH;
     fixture->roof.level.height = 10.0 * FT;
     text = print(fixture, &unit_system_us);
-    assert_has(text, "z = h, but at least 15 ft (4.6 m): 15.0 ft");
-    assert_has(text, "Kz = 0.700, the least value in exposure B below 30 ft (9.1 m) "
+    assert_has(text, "z = h, but at least 15 ft: 15.0 ft");
+    assert_has(text, "Kz = 0.700, the least value in exposure B below 30 ft "
                      "(assumed: ");
     assert_has(text, "Kd = 0.85, within qh");
     assert_has(text, "uplift = 16.0 psf (the minimum)");
@@ -311,7 +313,10 @@ static void attachment_is_printed_with_its_reason(void **state)
     assert_has(text, "glued boards, rule calculated; adhesive in full cover\n");
     assert_has(text, "by area: unknown fasteners");
     assert_has(text, "3312.0 ft2 glued");
-    assert_has(text, "whole roof: not met\n   half sheets along each edge: 2\n");
+    assert_has(text, "whole roof: not met\n   half sheets along every edge: 2\n");
+    fixture->style = EDGES_LINES;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "half sheets along each edge that runs with the sheets: 2\n");
 }
 
 static void every_edition_prints(void **state)

@@ -45,7 +45,7 @@ static void make(struct bills *made, const struct unit_system *units)
                                         .packs = 1};
     made->items[1] = (struct bill_item){.use = USE_WALKWAY,
                                         .item = "walkway pad",
-                                        .note = "not counted",
+                                        .note = "not counted: 3 in (76 mm)",
                                         .holds = NAN,
                                         .net = NAN,
                                         .laps = NAN,
@@ -84,7 +84,7 @@ static void test_rows(void **state)
            "roll 10 ft x 100 ft\",ft2,950.0,50.0,1000.0,0.0,0.0,0.0,1000.0,roll,"
            "1000.0,1,0.0500,0.0526,,\n");
     /* Nothing is shown as 0 that nobody counted. */
-    expect(&out, ",walkway pad,walkway pad,each,,,,,,,,,,,,,not counted,\n");
+    expect(&out, ",walkway pad,walkway pad,each,,,,,,,,,,,,,not counted: 3 in,\n");
     expect(&out, ",adhered,,not met,,nothing laid out,,,,,,,,,,,,,,\"the deck, steel, "
                  "doesn't suit\",\n");
     text_release(&out);
@@ -98,7 +98,8 @@ static void test_si(void **state)
     (void)state;
     make(&made, &unit_system_si);
     materials_rows(&out, &made.sample.building, &made.sample.set);
-    expect(&out, ",m2,88.3,4.6,92.9,0.0,0.0,0.0,92.9,roll,92.9,1,");
+    expect(&out, ",m2,88.3,4.6,92.9,0.0,0.0,0.0,92.9,roll,92.903,1,");
+    expect(&out, ",not counted: 76 mm,\n");
     text_release(&out);
 }
 
