@@ -108,8 +108,9 @@ enum outlay_status reader_open(const struct read_settings *settings, struct read
  * @param[out] end  true: no feature was left and *roof is untouched.
  * @return OUTLAY_E_INPUT for truncated or quietly shortened input, for one without a
  *         usable polygon, for a file without a feature (a stream may be empty), and when
- *         no coordinates fit the CRS; what was read before stands. OUTLAY_E_USAGE when a column of a stream comes up that can't be
- *         read as told or lacks a unit. OUTLAY_E_INTERRUPTED, OUTLAY_E_MEMORY.
+ *         no coordinates fit the CRS; what was read before stands. OUTLAY_E_USAGE when a
+ *         column of a stream comes up that can't be read as told or lacks a unit.
+ *         OUTLAY_E_INTERRUPTED, OUTLAY_E_MEMORY.
  */
 enum outlay_status reader_next(struct reader *reader, struct arena *arena,
                                struct roof *roof, bool *end,
