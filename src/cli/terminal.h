@@ -16,7 +16,7 @@
 
 struct terminal {
     bool quiet;     /**< no notes, no progress */
-    bool watched;   /**< standard error is a terminal */
+    bool watched;   /**< standard error is a terminal that can go back on a line */
     bool bar_shown; /**< a bar stands on the present line */
     struct timespec start;
     double next_bar;             /**< seconds since start */

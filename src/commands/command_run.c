@@ -6,6 +6,7 @@
 #include "commands/execute.h"
 #include "results/record.h"
 #include "results/sinks.h"
+#include "results/size.h"
 #include "write/budget.h"
 #include "write/ranking.h"
 #include "write/table.h"
@@ -15,6 +16,9 @@
 
 /* Roofs up to which layouts are drawn without being asked for. */
 #define LAYOUT_ROOFS 200
+
+/* Results of fewer bytes need no word before (ours). */
+#define LARGE_RESULT 100e6
 
 /* What a command that writes a folder writes and shows of itself. */
 struct folder_command {
@@ -122,6 +126,39 @@ static enum outlay_status limit_places(struct settings *settings, bool asked,
     return status;
 }
 
+static void append_size(struct text *out, double bytes)
+{
+    if (bytes >= 1e9)
+        text_printf(out, "about %.1f GB", bytes / 1e9);
+    else
+        text_printf(out, "about %.0f MB", bytes / 1e6);
+}
+
+/* A large folder is announced, with what takes less. */
+static void tell_size(const struct settings *settings, const struct reader *reader,
+                      const struct messages *messages)
+{
+    const unsigned few = 1u << PART_SUMMARY | 1u << PART_TOTALS | 1u << PART_RANKING |
+                         1u << PART_PROBLEMS | 1u << PART_RUN;
+    long long roofs = reader_count(reader);
+    double size = results_size(settings, settings->parts, roofs);
+    struct text what = TEXT_INIT;
+    struct text todo = TEXT_INIT;
+    if (roofs < 0 || size < LARGE_RESULT)
+        return;
+    append_size(&what, size);
+    text_printf(&what, " will be written for %lld roofs", roofs);
+    if (settings->parts & ~few) {
+        text_puts(&todo, "--write summary,totals,ranking,problems takes ");
+        append_size(&todo, results_size(settings, few, roofs));
+    }
+    if (!what.failed && !todo.failed)
+        message_send(messages, OUTLAY_MESSAGE_NOTE, what.data, settings->output,
+                     todo.data ? todo.data : "");
+    text_release(&what);
+    text_release(&todo);
+}
+
 /* Whether anything is written that needs layouts; else quantities stay by area, and a
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
@@ -172,6 +209,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status != OUTLAY_OK)
         goto done;
 
+    tell_size(settings, reader, messages);
     struct sink calls = folder_sink_calls(sink);
     calls.table = &table;
     calls.layouts = wants_layouts(settings, command->parts);

@@ -28,6 +28,9 @@ static void set_height(struct arena *arena, struct roof *roof)
         roof->estimated |= 1u << ESTIMATE_HEIGHT;
         return;
     }
+    /* Without an outline the roof is left out for that. */
+    if (roof->lonlat.polygon_count == 0)
+        return;
     roof_problem(arena, roof, PROBLEM_HEIGHT_MISSING,
                  "left out: no zones; give a height or storeys",
                  "no usable height and no storeys");

@@ -60,6 +60,15 @@ static const struct option rows[] = {
      .initial = "",
      .help =
          "column of a role (height=HGT:ft), once each; `outlay help roles` lists them"},
+    {.name = "id-prefix",
+     .group = GROUP_INPUT,
+     .kind = OPTION_TEXT,
+     .commands = READS,
+     .in_job = true,
+     .offset = AT(read.id_prefix),
+     .value = "TEXT",
+     .initial = "",
+     .help = "put before the numbers that roofs without an id get; their own ids stay"},
 
     {.name = "output",
      .letter = 'o',

@@ -74,10 +74,12 @@ enum field_role {
 };
 
 struct read_settings {
-    const char *input; /**< path, GDAL connection string, or "-" */
-    const char *layer; /**< NULL: the only one, or the first with a note */
-    const char *where; /**< attribute filter; NULL */
-    const char *crs;   /**< overrides or supplies the CRS; NULL */
+    const char *input;     /**< path, GDAL connection string, or "-" */
+    const char *layer;     /**< NULL: the only one, or the first with a note */
+    const char *where;     /**< attribute filter; NULL */
+    const char *crs;       /**< overrides or supplies the CRS; NULL */
+    const char *id_prefix; /**< before ids that are numbers given here; NULL; borrowed
+                                until reader_close() */
     bool has_bbox;
     struct box bbox;                 /**< degrees WGS 84 */
     const char *fields[FIELD_ROLES]; /**< "column" or "column:unit" per role; NULL:
@@ -103,12 +105,13 @@ enum outlay_status reader_open(const struct read_settings *settings, struct read
  * Reads the next feature into *roof, all of it in arena: position, id, name, building,
  * properties, given, lonlat (not repaired), problems. Every feature comes out, usable
  * or not: one without a usable outline has an error among its problems and an empty
- * lonlat.
+ * lonlat, and so has a line of a stream that isn't a feature.
  * @param[out] end  true: no feature was left and *roof is untouched.
  * @return OUTLAY_E_INPUT for truncated or quietly shortened input, for one without a
- *         feature or a usable polygon, and when no coordinates fit the CRS; what was read
- *         before stands. OUTLAY_E_USAGE when a column of a stream comes up that can't be
- *         read as told or lacks a unit. OUTLAY_E_INTERRUPTED, OUTLAY_E_MEMORY.
+ *         usable polygon, for a file without a feature (a stream may be empty), and when
+ *         no coordinates fit the CRS; what was read before stands. OUTLAY_E_USAGE when a
+ *         column of a stream comes up that can't be read as told or lacks a unit.
+ *         OUTLAY_E_INTERRUPTED, OUTLAY_E_MEMORY.
  */
 enum outlay_status reader_next(struct reader *reader, struct arena *arena,
                                struct roof *roof, bool *end,

@@ -19,12 +19,14 @@ struct reader {
     struct sequence *sequence; /* owned */
     FILE *opened;              /* owned: a named pipe; NULL */
     char *input;               /* owned, for messages */
+    const char *id_prefix;     /* of ids that are given here; "" */
     bool filtered;             /* by --where or --bbox */
     bool has_bbox;             /* to be applied here: streams only */
     struct box bbox;
     size_t position;     /* of the next roof */
     size_t polygons;     /* features with an outline so far */
     size_t out_of_range; /* of those */
+    size_t numbered;     /* roofs that had no id */
     bool finished;
 };
 
@@ -92,6 +94,7 @@ enum outlay_status reader_open(const struct read_settings *settings, struct read
     }
     reader->intake.name = reader_name(reader);
     reader->filtered = settings->where || settings->has_bbox;
+    reader->id_prefix = settings->id_prefix ? settings->id_prefix : "";
     status = fields_init(&reader->intake.fields, settings->fields, err);
     if (status != OUTLAY_OK)
         goto done;
@@ -159,6 +162,8 @@ static enum outlay_status fail_range(const struct reader *reader,
 static enum outlay_status finish(struct reader *reader, struct outlay_error *err)
 {
     reader->finished = true;
+    if (reader->position == 0 && reader->sequence)
+        return OUTLAY_OK; /* one of many shards may hold nothing */
     if (reader->position == 0) {
         outlay_fail(err, OUTLAY_E_INPUT, "there is no feature %s",
                     reader->filtered ? "that --where and --bbox let through" : "in it");
@@ -181,13 +186,16 @@ static enum outlay_status finish(struct reader *reader, struct outlay_error *err
 static enum outlay_status number_roof(struct reader *reader, struct arena *arena,
                                       struct roof *roof, struct outlay_error *err)
 {
-    char digits[24];
+    struct text id = TEXT_INIT;
 
     roof->position = reader->position++;
     if (roof->id)
         return OUTLAY_OK;
-    snprintf(digits, sizeof digits, "%zu", reader->position);
-    roof->id = arena_text(arena, digits, strlen(digits));
+    reader->numbered++;
+    text_printf(&id, "%s%zu", reader->id_prefix, reader->position);
+    if (!id.failed)
+        roof->id = arena_text(arena, id.data, id.length);
+    text_release(&id);
     if (!roof->id)
         return outlay_fail(err, OUTLAY_E_MEMORY, "numbering a roof");
     return OUTLAY_OK;
@@ -196,8 +204,9 @@ static enum outlay_status number_roof(struct reader *reader, struct arena *arena
 static bool outside_bbox(const struct reader *reader, const struct roof *roof)
 {
     struct box box = region_box(&roof->lonlat);
+    bool unread = roof->problems && roof->problems->code == PROBLEM_BAD_LINE;
 
-    return reader->has_bbox &&
+    return reader->has_bbox && !unread &&
            !(box.min_x <= reader->bbox.max_x && box.max_x >= reader->bbox.min_x &&
              box.min_y <= reader->bbox.max_y && box.max_y >= reader->bbox.min_y);
 }
@@ -296,4 +305,13 @@ void reader_describe(const struct reader *reader, struct text *out)
     fields_describe(&intake->fields, out);
     if (intake->notes.data)
         text_puts(out, intake->notes.data);
+    if (reader->sequence && reader->finished && reader->position == 0)
+        text_printf(out, "note: the stream is empty%s: no roof was read\n",
+                    reader->has_bbox ? " within --bbox" : "");
+    if (reader->sequence && reader->finished && reader->numbered && !*reader->id_prefix)
+        text_printf(out,
+                    "note: %zu of %zu roofs have no id and were numbered: other parts of "
+                    "the same layer repeat these numbers unless each gets an --id-prefix "
+                    "of its own\n",
+                    reader->numbered, reader->position);
 }

@@ -14,6 +14,9 @@
  * long stream doesn't run for hours without its heights. */
 static const size_t patience = 1000;
 
+/* So many lines without a single feature are taken for another kind of input. */
+static const size_t bad_lines_first = 100;
+
 struct sequence {
     struct intake *intake; /* borrowed */
     struct lines lines;
@@ -22,7 +25,9 @@ struct sequence {
                                     from its tree; NULL: absent or null */
     size_t slot_count;
     size_t features;
-    bool settled; /* told columns were looked for the last time */
+    size_t bad_lines;
+    struct outlay_error first_bad; /* what the first of them is */
+    bool settled;                  /* told columns were looked for the last time */
 };
 
 enum outlay_status sequence_open(const struct read_settings *settings, FILE *stream,
@@ -90,20 +95,27 @@ static enum outlay_status fail_collection(struct outlay_error *err)
     return OUTLAY_E_INPUT;
 }
 
+static bool is_first(const struct sequence *sequence)
+{
+    return sequence->features + sequence->bad_lines == 0;
+}
+
+/* fatal: what comes after isn't worth reading. */
 static enum outlay_status fail_parse(const struct sequence *sequence, const char *text,
-                                     bool whole, const char *why,
+                                     bool whole, const char *why, bool *fatal,
                                      struct outlay_error *err)
 {
-    if (sequence->features == 0 &&
-        lines_mention(&sequence->lines, text, "FeatureCollection"))
+    *fatal = true;
+    if (is_first(sequence) && lines_mention(&sequence->lines, text, "FeatureCollection"))
         return fail_collection(err);
-    if (!whole && sequence->features > 0) {
+    if (!whole && !is_first(sequence)) {
         outlay_fail(err, OUTLAY_E_INPUT,
                     "the stream is cut off in the middle of a "
                     "feature");
         outlay_fail_todo(err, "the features before it were read; send the rest again");
         return OUTLAY_E_INPUT;
     }
+    *fatal = false;
     outlay_fail(err, OUTLAY_E_INPUT, "not a GeoJSON feature: %s", why);
     outlay_fail_todo(err, "put one GeoJSON feature on each line (RFC 8142)");
     return OUTLAY_E_INPUT;
@@ -111,8 +123,8 @@ static enum outlay_status fail_parse(const struct sequence *sequence, const char
 
 /* Strict: what GDAL would refuse in a file, like a comma too many, is refused here. */
 static enum outlay_status parse(struct sequence *sequence, const char *text,
-                                size_t length, bool whole, struct json_object **out,
-                                struct outlay_error *err)
+                                size_t length, bool whole, bool *fatal,
+                                struct json_object **out, struct outlay_error *err)
 {
     struct json_object *tree;
     enum json_tokener_error error;
@@ -122,9 +134,10 @@ static enum outlay_status parse(struct sequence *sequence, const char *text,
     tree = json_tokener_parse_ex(sequence->parser, text, (int)length);
     error = json_tokener_get_error(sequence->parser);
     if (error == json_tokener_continue)
-        status = fail_parse(sequence, text, whole, "the line ends within it", err);
+        status = fail_parse(sequence, text, whole, "the line ends within it", fatal, err);
     else if (error != json_tokener_success)
-        status = fail_parse(sequence, text, whole, json_tokener_error_desc(error), err);
+        status =
+            fail_parse(sequence, text, whole, json_tokener_error_desc(error), fatal, err);
     if (status != OUTLAY_OK) {
         json_object_put(tree);
         tree = NULL;
@@ -141,7 +154,9 @@ static struct json_object *member(struct json_object *object, const char *name)
     return value;
 }
 
-static enum outlay_status check_type(struct json_object *tree, struct outlay_error *err)
+static enum outlay_status check_type(const struct sequence *sequence,
+                                     struct json_object *tree, bool *fatal,
+                                     struct outlay_error *err)
 {
     struct json_object *type = NULL;
     const char *name = "";
@@ -152,6 +167,7 @@ static enum outlay_status check_type(struct json_object *tree, struct outlay_err
         name = json_object_get_string(type);
     if (strcmp(name, "Feature") == 0)
         return OUTLAY_OK;
+    *fatal = is_first(sequence) && strcmp(name, "FeatureCollection") == 0;
     if (strcmp(name, "FeatureCollection") == 0)
         return fail_collection(err);
     if (member(tree, "coordinates") || member(tree, "geometries")) {
@@ -326,13 +342,47 @@ static enum outlay_status settle_fields(struct sequence *sequence,
     return status;
 }
 
+/* ---- Lines that aren't features ---------------------------------------------------- */
+
+/* The one for which nothing is left of the stream but bad lines. */
+static enum outlay_status fail_bad(const struct sequence *sequence,
+                                   struct outlay_error *err)
+{
+    if (err)
+        *err = sequence->first_bad;
+    return OUTLAY_E_INPUT;
+}
+
+/* A line that isn't a feature stands for a roof that can't be read, so that it's counted
+ * and reported as one, and the stream goes on. */
+static enum outlay_status pass_over(struct sequence *sequence, struct arena *arena,
+                                    struct roof *roof, const struct outlay_error *why,
+                                    struct outlay_error *err)
+{
+    const char *kind = sequence->lines.separated ? "record" : "line";
+
+    if (sequence->bad_lines++ == 0) {
+        sequence->first_bad = *why;
+        tell_line(sequence, &sequence->first_bad);
+    }
+    if (sequence->features == 0 && sequence->bad_lines == bad_lines_first)
+        return fail_bad(sequence, err);
+    source_begin_roof(roof);
+    if (!roof_problem(arena, roof, PROBLEM_BAD_LINE,
+                      "left out; each line has to be a GeoJSON feature (RFC 8142)",
+                      "%s %zu: %s", kind, sequence->lines.number, why->what))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    return OUTLAY_OK;
+}
+
 enum outlay_status sequence_next(struct sequence *sequence, struct arena *arena,
                                  struct roof *roof, bool *end, struct outlay_error *err)
 {
     struct json_object *tree = NULL;
+    struct outlay_error why = {0};
     enum outlay_status status;
+    bool whole, fatal = false;
     size_t length;
-    bool whole;
     char *text;
 
     status = lines_next(&sequence->lines, &text, &length, &whole, err);
@@ -345,13 +395,22 @@ enum outlay_status sequence_next(struct sequence *sequence, struct arena *arena,
         if (status != OUTLAY_OK)
             goto done;
     }
-    if (*end)
+    if (*end) {
+        if (sequence->features == 0 && sequence->bad_lines > 0)
+            status = fail_bad(sequence, err);
         goto done;
-    status = parse(sequence, text, length, whole, &tree, err);
+    }
+    status = parse(sequence, text, length, whole, &fatal, &tree, &why);
     if (status == OUTLAY_OK)
-        status = check_type(tree, err);
-    if (status == OUTLAY_OK)
-        status = take_feature(sequence, arena, roof, tree, err);
+        status = check_type(sequence, tree, &fatal, &why);
+    if (status != OUTLAY_OK) {
+        if (!fatal)
+            status = pass_over(sequence, arena, roof, &why, err);
+        else if (err)
+            *err = why;
+        goto done;
+    }
+    status = take_feature(sequence, arena, roof, tree, err);
     if (status == OUTLAY_OK)
         sequence->features++;
 

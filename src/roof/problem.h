@@ -14,6 +14,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
 /* code, severity, name as printed. One list, so that the documentation's table of codes
  * can be checked against it. */
 #define PROBLEM_MAP(X)                                 \
+    X(BAD_LINE, ERROR, "line-not-a-feature")           \
     X(NO_GEOMETRY, ERROR, "no-geometry")               \
     X(NOT_POLYGON, ERROR, "not-a-polygon")             \
     X(NOT_FINITE, ERROR, "coordinates-not-finite")     \

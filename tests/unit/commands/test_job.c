@@ -14,7 +14,9 @@
 #include <cmocka.h>
 
 #include "base/text.h"
+#include "options/settings.h"
 #include "outlay/outlay.h"
+#include "results/size.h"
 
 /* Files compared, and those that aren't text. */
 #define FILES 10
@@ -151,6 +153,31 @@ static void read_file(const char *folder, const char *name, struct text *out)
     fclose(file);
 }
 
+/* What stands in the folder is at most twice, at least half of what results_size()
+ * says of so many roofs, but for single small files. */
+static void assert_size_as_told(const char *output)
+{
+    struct settings settings;
+    double all = 0;
+    settings_init(&settings);
+    for (int part = 0; part < PARTS; part++) {
+        char path[160];
+        struct stat info;
+        double told = results_size(&settings, 1u << part, 300);
+        snprintf(path, sizeof path, "%s/%s", output, part_file((enum part)part));
+        if (stat(path, &info) != 0)
+            continue;
+        all += (double)info.st_size;
+        if (told > 50000)
+            assert_true((double)info.st_size < 2 * told &&
+                        (double)info.st_size > told / 2);
+    }
+    unsigned left_out =
+        1u << PART_LAYOUT | 1u << PART_PLANS | 1u << PART_BUDGET | 1u << PART_PLAN;
+    double told = results_size(&settings, PARTS_ALL & ~left_out, 300);
+    assert_true(all < 2 * told && all > told / 2);
+}
+
 static void test_counts_and_files(void **state)
 {
     const struct scratch *scratch = *state;
@@ -170,6 +197,7 @@ static void test_counts_and_files(void **state)
     read_file(scratch->output, "problems.csv", &problems);
     assert_non_null(strstr(problems.data, "r5,error,height-missing,"));
     text_release(&problems);
+    assert_size_as_told(scratch->output);
 
     /* What stands there is only replaced when the job says so. */
     assert_int_equal(outlay_job_run(job, NULL, NULL), OUTLAY_E_OUTPUT);

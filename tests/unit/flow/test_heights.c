@@ -10,11 +10,13 @@
 
 #include "flow/stages.h"
 
-static struct roof run_on(double height, double storeys, enum edge_rule rule,
-                          struct arena *arena)
+/* A roof with an outline of so many parts. */
+static struct roof run_on_parts(size_t parts, double height, double storeys,
+                                enum edge_rule rule, struct arena *arena)
 {
     struct settings settings;
     struct roof roof = {.id = "1", .given = attributes_missing()};
+    roof.lonlat.polygon_count = parts;
     struct building building = {.arena = arena, .roofs = &roof, .roof_count = 1};
     settings_init(&settings);
     settings.attach.edge_rule = rule;
@@ -22,6 +24,12 @@ static struct roof run_on(double height, double storeys, enum edge_rule rule,
     roof.given.storeys = storeys;
     assert_int_equal(heights_run(&building, &settings, NULL, NULL), OUTLAY_OK);
     return roof;
+}
+
+static struct roof run_on(double height, double storeys, enum edge_rule rule,
+                          struct arena *arena)
+{
+    return run_on_parts(1, height, storeys, rule, arena);
 }
 
 static void test_heights(void **state)
@@ -59,6 +67,9 @@ static void test_neither_is_a_problem(void **state)
     assert_true(isnan(roof.storeys));
     assert_non_null(roof.problems);
     assert_int_equal(roof.problems->code, PROBLEM_HEIGHT_MISSING);
+    /* but not the one for which a roof without an outline is left out */
+    roof = run_on_parts(0, NAN, NAN, RULE_STOREY, arena);
+    assert_null(roof.problems);
     arena_free(arena);
 }
 

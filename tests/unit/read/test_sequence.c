@@ -137,17 +137,100 @@ static void what_isnt_a_feature_says_what_to_do(void **state)
                  "FeatureCollection", "line 1", "ogr2ogr -f GeoJSONSeq");
     expect_error("{\"type\":\"FeatureCollection\",\n\"features\":[\n", 0,
                  "FeatureCollection", "line 1", "name the file");
-    expect_error(SQUARE "\n", 0, "bare geometry (Polygon)", "line 1", "wrap it");
-    expect_error("{\"type\":\"GeometryCollection\",\"geometries\":[]}\n", 0,
+    expect_error(SQUARE "\n", 1, "bare geometry (Polygon)", "line 1", "wrap it");
+    expect_error("{\"type\":\"GeometryCollection\",\"geometries\":[]}\n", 1,
                  "bare geometry", "line 1", "wrap it");
-    expect_error("[1,2]\n", 0, "not a GeoJSON feature", "line 1", "on each line");
-    expect_error("7\n", 0, "not a GeoJSON feature", "line 1", "on each line");
-    expect_error("id,height\n1,2\n", 0, "not a GeoJSON feature", "line 1",
+    expect_error("[1,2]\n", 1, "not a GeoJSON feature", "line 1", "on each line");
+    expect_error("7\n", 1, "not a GeoJSON feature", "line 1", "on each line");
+    expect_error("id,height\n1,2\n", 2, "not a GeoJSON feature", "line 1",
                  "on each line");
-    expect_error(FEATURE("") "\n" FEATURE("") "," FEATURE("") "\n", 1,
-                 "unexpected character", "line 2", "on each line");
-    expect_error("\n\n{\"type\":\"Feature\",}\n", 0, "not a GeoJSON", "line 3", "line");
-    expect_error("", 0, "no feature", "standard input", "check");
+    expect_error("\n\n{\"type\":\"Feature\",}\n", 1, "not a GeoJSON", "line 3", "line");
+}
+
+static void expect_bad_line(const struct roof *roof, const char *what)
+{
+    assert_non_null(roof->problems);
+    assert_int_equal(roof->problems->code, PROBLEM_BAD_LINE);
+    assert_contains(roof->problems->what, what);
+    assert_int_equal(roof->lonlat.polygon_count, 0);
+}
+
+/* Each stands for a roof that can't be read, with the number of its line. */
+static void bad_lines_do_not_stop_the_stream(void **state)
+{
+    static const char text[] = FEATURE("\"id\":\"a\"") "\n\n" FEATURE("") "," FEATURE(
+        "") "\n" SQUARE "\n{\"type\":\"FeatureCollection\"}\n" FEATURE("");
+    struct read_settings settings = {.input = "-", .has_bbox = true};
+    struct reading reading;
+
+    (void)state;
+    for (int boxed = 0; boxed < 2; boxed++) {
+        settings.has_bbox = boxed == 1;
+        settings.bbox = (struct box){-1, -1, 2, 2};
+        settings.stream = fmemopen((void *)(uintptr_t)text, sizeof text - 1, "r");
+        assert_non_null(settings.stream);
+        read_all(&settings, &reading);
+        fclose(settings.stream);
+        assert_int_equal(reading.status, OUTLAY_OK);
+        assert_int_equal(reading.roofs, 5);
+        assert_null(reading.kept[0].problems);
+        expect_bad_line(&reading.kept[1], "line 3: not a GeoJSON feature: unexpected");
+        assert_string_equal(reading.kept[1].id, "2");
+        expect_bad_line(&reading.kept[2], "line 4: a bare geometry (Polygon)");
+        expect_bad_line(&reading.kept[3], "line 5: a FeatureCollection");
+        assert_null(reading.kept[4].problems);
+        reading_release(&reading);
+    }
+}
+
+/* The first lines tell that it's another kind of input, long before its end. */
+static void bad_lines_alone_stop_the_stream(void **state)
+{
+    struct text text = TEXT_INIT;
+
+    (void)state;
+    for (int i = 0; i < 1000; i++)
+        text_puts(&text, "1,2,3\n");
+    expect_error(text.data, 99, "not a GeoJSON feature", "line 1", "on each line");
+    text_release(&text);
+}
+
+static void the_first_line_may_be_bad(void **state)
+{
+    static const char text[] = "nothing\n" FEATURE("") "\n";
+    struct reading reading;
+
+    (void)state;
+    read_text(text, sizeof text - 1, &reading);
+    assert_int_equal(reading.status, OUTLAY_OK);
+    assert_int_equal(reading.roofs, 2);
+    expect_bad_line(&reading.kept[0], "line 1: ");
+    reading_release(&reading);
+}
+
+static void an_empty_stream_is_no_error(void **state)
+{
+    (void)state;
+    expect_roofs("", 0);
+    expect_roofs("\n \n", 0);
+    expect_roofs("\x1E\n", 0);
+}
+
+static void only_numbers_given_here_get_the_prefix(void **state)
+{
+    static const char text[] = FEATURE("\"id\":\"a\"") "\n" FEATURE("") "\n";
+    struct read_settings settings = {.input = "-", .id_prefix = "north-"};
+    struct reading reading;
+
+    (void)state;
+    settings.stream = fmemopen((void *)(uintptr_t)text, sizeof text - 1, "r");
+    assert_non_null(settings.stream);
+    read_all(&settings, &reading);
+    fclose(settings.stream);
+    assert_int_equal(reading.status, OUTLAY_OK);
+    assert_string_equal(reading.kept[0].id, "a");
+    assert_string_equal(reading.kept[1].id, "north-2");
+    reading_release(&reading);
 }
 
 /* Earlier roofs come out, then the error. */
@@ -427,6 +510,11 @@ int main(void)
         cmocka_unit_test(a_feature_id_serves_as_id),
         cmocka_unit_test(columns_may_differ_between_lines),
         cmocka_unit_test(what_isnt_a_feature_says_what_to_do),
+        cmocka_unit_test(bad_lines_do_not_stop_the_stream),
+        cmocka_unit_test(bad_lines_alone_stop_the_stream),
+        cmocka_unit_test(the_first_line_may_be_bad),
+        cmocka_unit_test(an_empty_stream_is_no_error),
+        cmocka_unit_test(only_numbers_given_here_get_the_prefix),
         cmocka_unit_test(a_cut_off_stream_is_an_error),
         cmocka_unit_test(bad_geometries_are_problems_of_their_roofs),
         cmocka_unit_test(parts_holes_and_collections_come_out),

@@ -1,0 +1,50 @@
+#include "results/size.h"
+
+#include "page/page.h"
+#include "write/shown.h"
+
+/* Measured on 300 outlines of tests/bench/outlines.c at 115 mph, with one layout a roof;
+ * each further one adds `layout`. */
+static const struct {
+    double base, roof, layout;
+    long long most; /* roofs that it holds; 0: all */
+} sizes[PARTS] = {
+    [PART_ZONES] = {0, 4690, 0, 0},
+    [PART_ROOFS] = {0, 1540, 0, 0},
+    [PART_SUMMARY] = {0, 365, 0, 0},
+    [PART_TOTALS] = {1600, 0, 0, 0},
+    [PART_MATERIALS] = {0, 4060, 2890, 0},
+    [PART_COMPARISON] = {0, 360, 300, 0},
+    [PART_LAYOUT] = {0, 478000, 478000, 0},
+    [PART_PLANS] = {0, 28100, 0, 0},
+    [PART_RANKING] = {0, 312, 0, 0},
+    [PART_BUDGET] = {3000, 0, 0, 0},
+    [PART_PLAN] = {0, 187, 0, 0},
+    [PART_WORKBOOK] = {18000, 2000, 1080, SHOWN_MOST},
+    [PART_PAGE] = {77400, 1730, 60, PAGE_ROOFS},
+    [PART_PROBLEMS] = {0, 34, 0, 0},
+    [PART_RUN] = {4300, 0, 0, 0},
+};
+
+/* Layouts beside a roof's own; the own method is one of those named. */
+static int further_layouts(const struct settings *settings)
+{
+    int named = 0;
+    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
+        named += (settings->methods >> method & 1u) != 0;
+    return named > 1 ? named - 1 : 0;
+}
+
+double results_size(const struct settings *settings, unsigned parts, long long roofs)
+{
+    int further = further_layouts(settings);
+    double sum = 0;
+    for (int part = 0; part < PARTS; part++) {
+        long long most = sizes[part].most;
+        double held = (double)(most && roofs > most ? most : roofs);
+        if (parts & 1u << part)
+            sum += sizes[part].base +
+                   held * (sizes[part].roof + further * sizes[part].layout);
+    }
+    return sum;
+}
