@@ -10,16 +10,6 @@
 #include "attach/rules.h"
 #include "base/units.h"
 
-/* What weakens "met" to "met assumed": choices nobody confirmed that change pressure or
- * resistance, or that leave a part of the roof in a milder zone than another reading of
- * the standard would. Left out are those on the safe side (elevation, step, least
- * dimension, parapet) and the method, which is a choice and no property of the roof. */
-static const unsigned weakening = 1u << ASSUME_EXPOSURE | 1u << ASSUME_ENCLOSURE |
-                                  1u << ASSUME_TOPOGRAPHY | 1u << ASSUME_HOLES |
-                                  1u << ASSUME_MID_RISE | 1u << ASSUME_KZ_FLOOR |
-                                  1u << ASSUME_REENTRANT | 1u << ASSUME_PULLOUT |
-                                  1u << ASSUME_DECK | 1u << ASSUME_PARAPET_AROUND;
-
 /* Decks whose strength nobody knows without a test. */
 static const unsigned tested_decks =
     1u << DECK_GYPSUM | 1u << DECK_WOOD_FIBRE | 1u << DECK_LIGHT_CONCRETE;
@@ -216,23 +206,26 @@ static struct zone_attachment attachment_blank(const struct site *site)
 
 /* State and the reason that needs no numbers. */
 static void state_settle(const struct site *site, const struct pattern *pattern,
-                         struct zone_attachment *out)
+                         struct zone *zone)
 {
-    const struct roof *roof = site->roof;
-    bool weak = roof->assumed & weakening || roof->estimated & 1u << ESTIMATE_HEIGHT;
+    struct zone_attachment *out = &zone->attachment;
 
     if (site->rule != site->settings->edge_rule)
         out->reason = rule_replaced_text(site->settings->edge_rule);
+    if (zone->uplift.outside)
+        out->reason = zone->uplift.outside;
     if (pattern->verdict != VERDICT_FITS) {
         out->state = STATE_NOT_MET;
     } else if (!site->known) {
         out->state = STATE_UNKNOWN;
         out->reason = "uplift isn't known: no wind speed";
+    } else if (zone->uplift.outside) {
+        out->state = STATE_UNKNOWN;
     } else if (tested_decks & 1u << site->deck && isnan(site->pullout)) {
         out->state = STATE_UNKNOWN;
         out->reason = "the strength of this deck isn't known without a pull-out test";
     } else {
-        out->state = weak ? STATE_MET_ASSUMED : STATE_MET;
+        out->state = roof_state_held(site->roof);
     }
 }
 
@@ -264,7 +257,7 @@ static bool zone_attach(const struct site *site, const struct fit *fit, size_t i
     out->ribbon_spacing = pattern->ribbon_spacing;
     out->capacity = pattern->capacity;
     quantities_settle(site, fit->assembly, pattern, zone->area, out);
-    state_settle(site, pattern, out);
+    state_settle(site, pattern, zone);
     if (out->state == STATE_NOT_MET)
         out->reason = reason_text(arena, site, fit->assembly, pattern, out->reason);
     return out->state != STATE_NOT_MET || out->reason;
@@ -289,18 +282,6 @@ static bool zones_refuse(const struct site *site, struct arena *arena, struct ro
     return reason != NULL;
 }
 
-static int severity_of(enum zone_state state)
-{
-    static const int severities[] = {
-        [STATE_MET] = 0,
-        [STATE_MET_ASSUMED] = 1,
-        [STATE_UNKNOWN] = 2,
-        [STATE_NOT_MET] = 3,
-    };
-
-    return severities[state];
-}
-
 static void state_sum_up(struct arena *arena, struct roof *roof)
 {
     char zones[80] = "";
@@ -311,8 +292,7 @@ static void state_sum_up(struct arena *arena, struct roof *roof)
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone *zone = &roof->zones[i];
 
-        if (severity_of(zone->attachment.state) > severity_of(roof->state))
-            roof->state = zone->attachment.state;
+        roof->state = zone_state_worse(roof->state, zone->attachment.state);
         if (zone->attachment.state != STATE_NOT_MET)
             continue;
         used += (size_t)snprintf(zones + used, sizeof zones - used, "%s%s",
@@ -332,6 +312,7 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     struct site site = site_of(roof, settings);
     struct fit fit;
 
+    roof_assume(roof, ASSUME_LAYOUT);
     if (!assembly_choose(&site, &fit)) {
         if (!zones_refuse(&site, arena, roof))
             return false;

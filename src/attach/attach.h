@@ -20,12 +20,10 @@
  * pull-out, divided by it, limits both.
  *
  * State. `not met` is computed from strength whatever the edge rule. `unknown`: no
- * uplift, or a gypsum, wood fibre or light concrete deck without a pull-out value. `met
- * assumed`: what would be met rests on an estimated height or on an assumption that
- * matters for strength: exposure, enclosure, topographic, holes, mid-rise, kz-floor,
- * re-entrant, pullout-untested, deck, parapet-around. The roof has the worst of its
- * zones: not met,
- * unknown, met assumed, met.
+ * uplift, a zone that the standard's figures don't cover, or a gypsum, wood fibre or
+ * light concrete deck without a pull-out value. What
+ * holds is `met assumed` while an estimate or assumption weakens it (roof/roof.h says
+ * which do), else `met`. The roof has the worst of its zones.
  *
  * Attachment fields. rule is the rule that acted: one that doesn't fit the method gives
  * way to the calculated one, and reason says so even where the zone is met. By the

@@ -49,6 +49,9 @@ void text_vprintf(struct text *text, const char *format, va_list args);
  */
 void text_fixed(struct text *text, double value, int decimals);
 
+/** As text_fixed(), with a comma at each thousand: "-1,234.5". */
+void text_grouped(struct text *text, double value, int decimals);
+
 /** As text_fixed(), without trailing zeros or a trailing point. */
 void text_number(struct text *text, double value, int decimals);
 

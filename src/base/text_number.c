@@ -125,3 +125,21 @@ void text_number(struct text *text, double value, int decimals)
     }
     text_append(text, buffer, length);
 }
+
+void text_grouped(struct text *out, double value, int decimals)
+{
+    struct text plain = TEXT_INIT;
+    text_fixed(&plain, value, decimals);
+    const char *digits = plain.data ? plain.data : "";
+    size_t sign = *digits == '-';
+    size_t whole = strcspn(digits + sign, ".");
+    text_append(out, digits, sign);
+    for (size_t i = 0; i < whole; i++) {
+        if (i > 0 && (whole - i) % 3 == 0)
+            text_putc(out, ',');
+        text_putc(out, digits[sign + i]);
+    }
+    text_puts(out, digits + sign + whole);
+    out->failed |= plain.failed;
+    text_release(&plain);
+}

@@ -238,7 +238,7 @@ static size_t fit(const char *cell, const char *name)
 {
     size_t length = strlen(cell);
 
-    if (strncasecmp(cell, name, length) != 0)
+    if (length > strlen(name) || strncasecmp(cell, name, length) != 0)
         return 0;
     if (length > 0 && name[length] != '\0' && name[length] != ',' && name[length] != ' ')
         return 0;

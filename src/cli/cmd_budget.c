@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_budget(call->settings, &call->job->messages,
-                                               &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_budget_row = {
     .name = "budget",
@@ -30,5 +20,6 @@ const struct command command_budget_row = {
         "  outlay budget roofs.gpkg -o out --job job.yaml --start 2027 --cap 2000000 "
         "--together\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_budget,
+    .writes = true,
 };

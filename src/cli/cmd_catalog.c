@@ -1,10 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    return command_catalog(call->settings, &call->report, err);
-}
 
 const struct command command_catalog_row = {
     .name = "catalog",
@@ -19,5 +13,5 @@ const struct command command_catalog_row = {
     .examples = "  outlay catalog -o tables\n"
                 "  outlay run roofs.geojson --catalog tables/assemblies.csv -o out\n",
     .positions = {NULL},
-    .run = run,
+    .work = command_catalog,
 };

@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_compare(call->settings, &call->job->messages,
-                                                &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_compare_row = {
     .name = "compare",
@@ -25,5 +15,6 @@ const struct command command_compare_row = {
                 "  outlay compare roofs.gpkg -o out --methods adhered,seam-fastened\n"
                 "  outlay compare roofs.gpkg -o out --prices tables/prices.csv\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_compare,
+    .writes = true,
 };

@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_draw(call->settings, &call->job->messages,
-                                             &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_draw_row = {
     .name = "draw",
@@ -27,5 +17,6 @@ const struct command command_draw_row = {
         "  outlay draw testdata/demo/demo.geojson -o plan.svg --roof 0601\n"
         "  outlay draw roofs.gpkg -o plans.pdf --set 0417,0418,0502 --units si\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_draw,
+    .writes = true,
 };

@@ -1,11 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    return command_explain(call->settings, &call->job->messages, &call->result,
-                           &call->report, err);
-}
 
 const struct command command_explain_row = {
     .name = "explain",
@@ -16,5 +9,5 @@ const struct command command_explain_row = {
             "in the\norder of a check by hand. Give the options that the run was given.",
     .examples = "  outlay explain testdata/demo/demo.geojson 0101 --wind-speed 115mph\n",
     .positions = {"input", "roof", NULL},
-    .run = run,
+    .work = command_explain,
 };

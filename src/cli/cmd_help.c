@@ -2,20 +2,11 @@
 
 #include "base/nearest.h"
 #include "cli/command.h"
+#include "manual/manual.h"
 #include "options/roles_text.h"
 
-/* What can be asked about beside the commands. A topic is a row. */
-struct topic {
-    const char *name;
-    const char *help; /* one line */
-    void (*print)(struct text *out);
-};
-
-static const struct topic topics[] = {
-    {"roles", "what columns may say about a roof: units, names, effects", roles_help},
-};
-
-enum { TOPICS = sizeof topics / sizeof topics[0] };
+/* A topic that is made from the tables of the program; the others are the manual's. */
+static const char roles_name[] = "roles";
 
 static enum outlay_status help_unknown(const char *name, struct outlay_error *err)
 {
@@ -23,8 +14,9 @@ static enum outlay_status help_unknown(const char *name, struct outlay_error *er
 
     for (size_t i = 0; command_table[i]; i++)
         nearest_try(&nearest, command_table[i]->name);
-    for (size_t i = 0; i < TOPICS; i++)
-        nearest_try(&nearest, topics[i].name);
+    for (const struct manual_topic *topic = manual_topics; topic->name; topic++)
+        nearest_try(&nearest, topic->name);
+    nearest_try(&nearest, roles_name);
     outlay_fail(err, OUTLAY_E_USAGE, "no command or topic is called \"%.60s\"", name);
     if (nearest.best)
         outlay_fail_todo(err, "did you mean %s?", nearest.best);
@@ -36,10 +28,29 @@ static enum outlay_status help_unknown(const char *name, struct outlay_error *er
 static void put_topics(struct text *out)
 {
     text_puts(out, "\nTopics\n");
-    for (size_t i = 0; i < TOPICS; i++)
-        text_printf(out, "  %-9s %s\n", topics[i].name, topics[i].help);
-    text_puts(out, "\n`outlay COMMAND --help` tells about one command, `outlay help "
-                   "TOPIC` about a\ntopic.\n");
+    for (const struct manual_topic *topic = manual_topics; topic->name; topic++)
+        text_printf(out, "  %-11s %s\n", topic->name, topic->help);
+    text_printf(out, "  %-11s what columns may say about a roof: units, names, effects\n",
+                roles_name);
+    text_puts(out, "\n`outlay COMMAND --help` explains one command, `outlay help TOPIC` "
+                   "one topic.\n");
+}
+
+static enum outlay_status help_topic(const char *name, struct text *out,
+                                     struct outlay_error *err)
+{
+    const struct manual_topic *topic = manual_topics;
+
+    if (strcmp(name, roles_name) == 0) {
+        roles_help(out);
+        return OUTLAY_OK;
+    }
+    while (topic->name && strcmp(topic->name, name) != 0)
+        topic++;
+    if (!topic->name)
+        return help_unknown(name, err);
+    text_puts(out, (const char *)topic->text);
+    return OUTLAY_OK;
 }
 
 static enum outlay_status help(struct call *call, struct outlay_error *err)
@@ -49,18 +60,12 @@ static enum outlay_status help(struct call *call, struct outlay_error *err)
     if (!call->topic) {
         commands_help(&call->report);
         put_topics(&call->report);
-        return OUTLAY_OK;
-    }
-    if (command) {
+    } else if (command) {
         command_help(command, &call->report);
-        return OUTLAY_OK;
+    } else {
+        return help_topic(call->topic, &call->report, err);
     }
-    for (size_t i = 0; i < TOPICS; i++)
-        if (strcmp(topics[i].name, call->topic) == 0) {
-            topics[i].print(&call->report);
-            return OUTLAY_OK;
-        }
-    return help_unknown(call->topic, err);
+    return OUTLAY_OK;
 }
 
 static enum outlay_status version(struct call *call, struct outlay_error *err)

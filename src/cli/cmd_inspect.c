@@ -1,11 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    return command_inspect(call->settings, &call->job->messages, &call->result,
-                           &call->report, err);
-}
 
 const struct command command_inspect_row = {
     .name = "inspect",
@@ -18,5 +11,5 @@ const struct command command_inspect_row = {
     .examples = "  outlay inspect testdata/demo/demo.geojson\n"
                 "  outlay inspect roofs.shp --field height=HEIGHT:ft\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_inspect,
 };

@@ -1,10 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    return command_job(call->settings, &call->report, err);
-}
 
 const struct command command_job_row = {
     .name = "job",
@@ -16,5 +10,5 @@ const struct command command_job_row = {
     .examples = "  outlay job -o job.yaml\n"
                 "  outlay run testdata/demo/demo.geojson --job job.yaml -o out\n",
     .positions = {NULL},
-    .run = run,
+    .work = command_job,
 };

@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_rank(call->settings, &call->job->messages,
-                                             &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_rank_row = {
     .name = "rank",
@@ -26,5 +16,6 @@ const struct command command_rank_row = {
         "  outlay rank city.gpkg -o out --wind-speed 115mph --field height=HGT:m\n"
         "  outlay rank roofs.gpkg -o out --job job.yaml --start 2027 --weight-age 0\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_rank,
+    .writes = true,
 };

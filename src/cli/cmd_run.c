@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_run(call->settings, &call->job->messages,
-                                            &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_run_row = {
     .name = "run",
@@ -29,5 +19,6 @@ const struct command command_run_row = {
                 "  outlay run roofs.gpkg --layer flat --field height=HGT:ft -o out\n"
                 "  outlay run --job job.yaml -o out --overwrite\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_run,
+    .writes = true,
 };

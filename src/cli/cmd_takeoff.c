@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_takeoff(call->settings, &call->job->messages,
-                                                &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_takeoff_row = {
     .name = "takeoff",
@@ -25,5 +15,6 @@ const struct command command_takeoff_row = {
         "  outlay takeoff roofs.gpkg -o out --methods adhered,induction-welded\n"
         "  outlay takeoff roofs.gpkg -o out --write materials --order-by portfolio\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_takeoff,
+    .writes = true,
 };

@@ -1,14 +1,4 @@
 #include "cli/command.h"
-#include "commands/commands.h"
-
-static enum outlay_status run(struct call *call, struct outlay_error *err)
-{
-    enum outlay_status status = command_zones(call->settings, &call->job->messages,
-                                              &call->result, &call->report, err);
-    if (call->settings->quiet)
-        text_clear(&call->report);
-    return status;
-}
 
 const struct command command_zones_row = {
     .name = "zones",
@@ -26,5 +16,6 @@ const struct command command_zones_row = {
         "  outlay zones testdata/demo/demo.geojson -o zones.gpkg --wind-speed 115mph\n"
         "  zcat nation.geojsonl.gz | outlay zones - -o - > zones.geojsonl\n",
     .positions = {"input", NULL},
-    .run = run,
+    .work = command_zones,
+    .writes = true,
 };

@@ -105,10 +105,11 @@ static enum outlay_status run_resolved(const struct command *command,
     terminal->quiet = settings.quiet;
     if (status == OUTLAY_OK)
         status = settings_resolve(&settings, err);
-    call->settings = &settings;
     if (status == OUTLAY_OK)
-        status = command->run(call, err);
-    call->settings = NULL;
+        status =
+            command->work(&settings, &job->messages, &call->result, &call->report, err);
+    if (command->writes && settings.quiet)
+        text_clear(&call->report);
     settings_release(&settings);
     return status;
 }
@@ -163,7 +164,6 @@ int command_main(int argc, char **argv)
     if (status == OUTLAY_OK) {
         outlay_job_on_message(job, terminal_message, &terminal);
         outlay_job_on_progress(job, terminal_progress, &terminal);
-        call.job = job;
         status = run_command(command, argc > 2 ? argc - 2 : 0, argv + 2, job, &call,
                              &terminal, &err);
     }

@@ -10,6 +10,7 @@
 
 #include "base/text.h"
 #include "cli/terminal.h"
+#include "commands/commands.h"
 #include "options/job.h"
 #include "options/options.h"
 
@@ -24,9 +25,7 @@ enum exit_status {
 
 /** One call of a command, its arguments read. */
 struct call {
-    const struct outlay_job *job;
-    const struct settings *settings; /**< resolved; NULL for help and version */
-    const char *topic;               /**< what help is asked about; NULL */
+    const char *topic; /**< what help is asked about; NULL */
     struct outlay_result result;
     struct text report; /**< goes to standard output */
 };
@@ -39,7 +38,9 @@ struct command {
     const char *more;         /**< paragraphs below the usage */
     const char *examples;     /**< command lines that work beside testdata/demo */
     const char *positions[3]; /**< options that plain arguments stand for; NULL ends */
-    enum outlay_status (*run)(struct call *call, struct outlay_error *err);
+    command_work *work;       /**< NULL for help and version */
+    bool writes;              /**< files: --quiet leaves the report out */
+    enum outlay_status (*run)(struct call *call, struct outlay_error *err); /**< these */
 };
 
 /** All commands, in the order of help; NULL at the end. */

@@ -89,16 +89,14 @@ static enum outlay_status all_found(const struct drawing *drawing,
     return OUTLAY_OK;
 }
 
-static enum outlay_status open_drawing(struct drawing *drawing,
-                                       const struct reader *reader,
-                                       struct outlay_error *err)
+static enum outlay_status open_drawing(struct drawing *drawing, struct outlay_error *err)
 {
     const struct settings *settings = drawing->settings;
     drawing->found = calloc(selection_size(settings) + 1, sizeof *drawing->found);
     if (!drawing->found)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    enum outlay_status status = plan_pages_open(
-        settings->output, settings, reader_count(reader), &drawing->plans, err);
+    enum outlay_status status =
+        plan_pages_open(settings->output, settings, &drawing->plans, err);
     if (status == OUTLAY_OK)
         status = problems_file_new(settings, &drawing->problems, err);
     return status;
@@ -160,9 +158,11 @@ enum outlay_status command_draw(const struct settings *told,
         execute_need_output(told, "name a file: outlay draw INPUT -o plans.pdf", err);
     settings.takeoff.place_plates = true;
     if (status == OUTLAY_OK)
+        status = open_drawing(&drawing, err);
+    if (status == OUTLAY_OK)
         status = execute_open(&settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = open_drawing(&drawing, reader, err);
+        status = plan_pages_expect(drawing.plans, &settings, reader_count(reader), err);
     if (status == OUTLAY_OK)
         status = execute_run(&settings, reader, some ? &silent : messages, &calls,
                              &counts, result, err);

@@ -16,54 +16,28 @@
 /* Roofs up to which layouts are drawn without being asked for. */
 #define LAYOUT_ROOFS 200
 
-/* What a command that writes a folder writes of itself. */
+/* What a command that writes a folder writes and shows of itself. */
 struct folder_command {
     unsigned parts; /* PARTS_ALL: everything, within limits */
-    void (*print)(struct text *report, const struct roof_table *table,
-                  const struct totals *totals, const struct folder_sink *sink,
-                  const struct settings *settings);
+    bool roofs, methods, ranks, years;
 };
 
-static void print_roofs(struct text *report, const struct roof_table *table,
-                        const struct totals *totals, const struct folder_sink *sink,
-                        const struct settings *settings)
+static void print_report(struct text *report, const struct folder_command *command,
+                         const struct roof_table *table, const struct totals *totals,
+                         const struct outcome *outcome)
 {
-    (void)sink;
-    roof_table_print(report, table, &settings->write);
-    table_print(report, totals, &settings->write);
-}
+    const struct write_settings *set = &outcome->settings->write;
 
-static void print_ranks(struct text *report, const struct roof_table *table,
-                        const struct totals *totals, const struct folder_sink *sink,
-                        const struct settings *settings)
-{
-    const struct ranking *ranking = decisions_ranking(folder_sink_decisions(sink));
-
-    (void)table;
-    (void)totals;
-    if (ranking)
-        ranking_print(report, ranking, TABLE_ROOFS, &settings->write);
-}
-
-static void print_budget(struct text *report, const struct roof_table *table,
-                         const struct totals *totals, const struct folder_sink *sink,
-                         const struct settings *settings)
-{
-    const struct plan *plan = decisions_plan(folder_sink_decisions(sink));
-
-    (void)table;
-    (void)totals;
-    if (plan)
-        budget_print(report, plan, &settings->write);
-}
-
-static void print_methods(struct text *report, const struct roof_table *table,
-                          const struct totals *totals, const struct folder_sink *sink,
-                          const struct settings *settings)
-{
-    (void)table;
-    comparison_print(report, folder_sink_compared(sink), &settings->write);
-    table_print(report, totals, &settings->write);
+    if (command->roofs)
+        roof_table_print(report, table, set);
+    if (command->methods)
+        comparison_print(report, &outcome->compared, set);
+    if (command->roofs || command->methods)
+        table_print(report, totals, set);
+    if (command->ranks && outcome->ranking)
+        ranking_print(report, outcome->ranking, TABLE_ROOFS, set);
+    if (command->years && outcome->plan)
+        budget_print(report, outcome->plan, set);
 }
 
 /* Makes run.json and puts the folder in its place; takes the sink. */
@@ -84,48 +58,67 @@ static enum outlay_status finish_folder(const struct settings *settings,
     return status;
 }
 
-/* A plan without a cap is none: `run` goes without unless its files were named. */
-static enum outlay_status need_cap(const struct settings *settings, unsigned all,
-                                   struct outlay_error *err)
+/* The files to write: those asked for, else the command's own. A plan without a cap is
+ * none: `run` goes without. */
+static enum outlay_status choose_parts(struct settings *settings, unsigned own,
+                                       struct outlay_error *err)
 {
-    bool told = settings->parts != PARTS_ALL;
-    unsigned wanted = told ? settings->parts : all;
-    if (settings->plan.cap || wanted == PARTS_ALL || !(wanted & PARTS_PLANNED))
+    if (settings->parts == PARTS_ALL)
+        settings->parts = own;
+    if (settings->plan.cap || !(parts_need(settings->parts) & NEEDS_PLAN))
         return OUTLAY_OK;
+    if (settings->parts == PARTS_ALL) {
+        settings->parts &= ~parts_needing(NEEDS_PLAN);
+        return OUTLAY_OK;
+    }
     outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
     outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
     return OUTLAY_E_USAGE;
 }
 
-/* Layouts of many roofs are large and slow to look at: where no files were chosen, they
- * go without. Others are drawn in the plane of their middle, so the layer is gone over
- * first. */
-static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
-                                        struct reader *reader,
-                                        const struct messages *messages,
-                                        struct survey *survey, struct outlay_error *err)
+/* Says which files a long layer goes without, and how to get them. */
+static void tell_left_off(unsigned parts, const struct survey *survey,
+                          const struct reader *reader, const struct messages *messages)
 {
-    bool told = settings->parts != PARTS_ALL;
-    unsigned drawn = 1u << PART_LAYOUT | 1u << PART_PLANS;
+    struct text what = TEXT_INIT;
+    struct text todo = TEXT_INIT;
+    text_puts(&todo, "ask for them: --write materials");
+    for (int part = 0; part < PARTS; part++) {
+        if (!(parts & 1u << part))
+            continue;
+        text_printf(&what, "%sno %s", what.length ? ", " : "", part_file(part));
+        text_printf(&todo, ",%s", part_name(part));
+    }
+    if (survey->count < 0)
+        text_puts(&what, ": a stream's roofs aren't counted");
+    else
+        text_printf(&what, ": more than %d roofs", LAYOUT_ROOFS);
+    if (!what.failed && !todo.failed)
+        message_send(messages, OUTLAY_MESSAGE_NOTE, what.data, reader_name(reader),
+                     todo.data);
+    text_release(&what);
+    text_release(&todo);
+}
+
+/* Where no files were asked for, many roofs go without what shows their places. That is
+ * drawn in the plane of their middle, so the layer is gone over first. */
+static enum outlay_status limit_places(struct settings *settings, bool asked,
+                                       struct reader *reader,
+                                       const struct messages *messages,
+                                       struct survey *survey, struct outlay_error *err)
+{
+    unsigned placed = settings->parts & parts_needing(NEEDS_PLACES);
     enum outlay_status status = OUTLAY_OK;
 
-    if (!told)
-        settings->parts = all;
-    if (!told && all == PARTS_ALL && !settings->plan.cap)
-        settings->parts &= ~PARTS_PLANNED;
     *survey = (struct survey){.count = -1};
-    if (settings->parts & drawn)
-        status = reader_survey(reader, told ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
-    if (!told && settings->parts & drawn &&
-        (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
-        settings->parts &= ~drawn;
-        message_send(messages, OUTLAY_MESSAGE_NOTE,
-                     survey->count < 0
-                         ? "no layout.gpkg, no plans.pdf: a stream's roofs aren't counted"
-                         : "no layout.gpkg, no plans.pdf: more than 200 roofs",
-                     reader_name(reader), "ask for them: --write materials,layout,plans");
+    if (placed)
+        status = reader_survey(reader, asked ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
+    if (placed && !asked && (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
+        tell_left_off(placed, survey, reader, messages);
+        settings->parts &= ~placed;
+        placed = 0;
     }
-    settings->takeoff.place_plates = (settings->parts & drawn) != 0;
+    settings->takeoff.place_plates = placed != 0;
     return status;
 }
 
@@ -133,9 +126,8 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
-    unsigned laid = 1u << PART_MATERIALS | 1u << PART_COMPARISON | 1u << PART_LAYOUT |
-                    1u << PART_PLANS | 1u << PART_WORKBOOK | PARTS_PLANNED;
-    return (settings->parts & laid) != 0 || (all != PARTS_ALL && (all & laid) != 0);
+    unsigned parts = settings->parts | (all == PARTS_ALL ? 0 : all);
+    return (parts_need(parts) & NEEDS_LAYOUTS) != 0;
 }
 
 static enum outlay_status need_folder(const struct settings *settings,
@@ -165,15 +157,18 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct survey survey;
     enum outlay_status status = need_folder(settings, err);
     if (status == OUTLAY_OK)
-        status = need_cap(settings, command->parts, err);
+        status = choose_parts(&limited, command->parts, err);
+    if (status == OUTLAY_OK)
+        status = folder_sink_open(settings, &sink, err);
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = limit_layouts(&limited, command->parts, reader, messages, &survey, err);
+        status = limit_places(&limited, told->parts != PARTS_ALL, reader, messages,
+                              &survey, err);
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);
     if (status == OUTLAY_OK)
-        status = folder_sink_open(settings, &survey, &sink, err);
+        status = folder_sink_start(sink, &survey, err);
     if (status != OUTLAY_OK)
         goto done;
 
@@ -184,7 +179,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
-        command->print(report, &table, &counts.totals, sink, settings);
+        print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
@@ -203,7 +198,7 @@ enum outlay_status command_run(const struct settings *settings,
                                struct outlay_result *result, struct text *report,
                                struct outlay_error *err)
 {
-    static const struct folder_command run = {PARTS_ALL, print_roofs};
+    static const struct folder_command run = {.parts = PARTS_ALL, .roofs = true};
     return run_into_folder(settings, messages, &run, result, report, err);
 }
 
@@ -213,9 +208,9 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_error *err)
 {
     static const struct folder_command takeoff = {
-        1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
-            1u << PART_PROBLEMS | 1u << PART_RUN,
-        print_roofs};
+        .parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
+                 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .roofs = true};
     return run_into_folder(settings, messages, &takeoff, result, report, err);
 }
 
@@ -225,8 +220,9 @@ enum outlay_status command_compare(const struct settings *settings,
                                    struct outlay_error *err)
 {
     static const struct folder_command compare = {
-        1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS | 1u << PART_RUN,
-        print_methods};
+        .parts = 1u << PART_SUMMARY | 1u << PART_COMPARISON | 1u << PART_PROBLEMS |
+                 1u << PART_RUN,
+        .methods = true};
     struct settings all = *settings;
     if (all.methods == 0)
         all.methods = ~0u;
@@ -239,7 +235,8 @@ enum outlay_status command_rank(const struct settings *settings,
                                 struct outlay_error *err)
 {
     static const struct folder_command rank = {
-        1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN, print_ranks};
+        .parts = 1u << PART_RANKING | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .ranks = true};
     return run_into_folder(settings, messages, &rank, result, report, err);
 }
 
@@ -248,9 +245,10 @@ enum outlay_status command_budget(const struct settings *settings,
                                   struct outlay_result *result, struct text *report,
                                   struct outlay_error *err)
 {
-    static const struct folder_command budget = {1u << PART_BUDGET | 1u << PART_PLAN |
+    static const struct folder_command budget = {.parts =
+                                                     1u << PART_BUDGET | 1u << PART_PLAN |
                                                      1u << PART_PROBLEMS | 1u << PART_RUN,
-                                                 print_budget};
+                                                 .years = true};
     return run_into_folder(settings, messages, &budget, result, report, err);
 }
 
@@ -267,9 +265,9 @@ enum outlay_status command_zones(const struct settings *settings,
     enum outlay_status status = execute_need_output(
         settings, "name a file: outlay zones INPUT -o zones.geojson", err);
     if (status == OUTLAY_OK)
-        status = execute_open(settings, &reader, err);
-    if (status == OUTLAY_OK)
         status = zones_sink_open(settings, &sink, err);
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
     if (status != OUTLAY_OK)
         goto done;
 
@@ -288,8 +286,10 @@ enum outlay_status command_zones(const struct settings *settings,
                      "zones thinner than the coordinates' last digit have no place in "
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
-    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0)
-        print_roofs(report, &table, &counts.totals, NULL, settings);
+    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0) {
+        roof_table_print(report, &table, &settings->write);
+        table_print(report, &counts.totals, &settings->write);
+    }
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:

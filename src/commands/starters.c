@@ -23,48 +23,43 @@ static enum outlay_status need_output(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
-static enum outlay_status write_file(const struct settings *settings, const char *path,
-                                     const struct text *text, struct outlay_error *err)
+/* None is written unless all can be. */
+static enum outlay_status write_tables(const struct settings *settings,
+                                       struct outlay_error *err)
 {
-    struct stat info;
-    struct output *output;
-    if (!settings->overwrite && stat(path, &info) == 0 && S_ISREG(info.st_mode)) {
-        outlay_fail(err, OUTLAY_E_OUTPUT, "the file exists");
-        outlay_fail_where(err, "%s", path);
-        outlay_fail_todo(err, "choose another name, or replace it by --overwrite");
-        return OUTLAY_E_OUTPUT;
-    }
-    enum outlay_status status = output_open(path, &output, err);
-    if (status != OUTLAY_OK)
-        return status;
-    status = output_text(output, text, err);
-    if (status == OUTLAY_OK)
-        return output_commit(output, err);
-    output_abort(output);
-    return status;
-}
-
-/* Writes the catalogue into a folder that is made where it isn't there. */
-static enum outlay_status write_into(const struct settings *settings, const char *name,
-                                     const struct text *text, struct outlay_error *err)
-{
-    struct text path = TEXT_INIT;
-    enum outlay_status status;
+    static const struct {
+        const char *name, *content;
+    } tables[] = {{"assemblies.csv", catalog_assemblies_csv},
+                  {"items.csv", catalog_items_csv},
+                  {"prices.csv", catalog_prices_csv}};
+    enum { TABLES = sizeof tables / sizeof tables[0] };
+    enum outlay_status status = OUTLAY_OK;
     if (mkdir(settings->output, 0777) != 0 && errno != EEXIST)
         return output_fail(err, errno, "making the folder", settings->output);
-    text_printf(&path, "%s/%s", settings->output, name);
-    if (path.failed)
-        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    else
-        status = write_file(settings, path.data, text, err);
-    text_release(&path);
+    for (size_t i = 0; status == OUTLAY_OK && i < 2 * TABLES; i++) {
+        struct text path = TEXT_INIT;
+        struct text content = TEXT_INIT;
+        text_printf(&path, "%s/%s", settings->output, tables[i % TABLES].name);
+        text_puts(&content, tables[i % TABLES].content);
+        if (path.failed)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+        else if (i < TABLES)
+            status = output_check(path.data, settings->overwrite, err);
+        else
+            status = output_whole(path.data, &content, err);
+        text_release(&content);
+        text_release(&path);
+    }
     return status;
 }
 
-enum outlay_status command_catalog(const struct settings *settings, struct text *report,
+enum outlay_status command_catalog(const struct settings *settings,
+                                   const struct messages *messages,
+                                   struct outlay_result *result, struct text *report,
                                    struct outlay_error *err)
 {
-    struct text table = TEXT_INIT;
+    (void)messages;
+    (void)result;
     enum outlay_status status = need_output(settings, "outlay catalog -o tables", err);
     if (status != OUTLAY_OK)
         return status;
@@ -72,23 +67,16 @@ enum outlay_status command_catalog(const struct settings *settings, struct text 
         text_puts(report, catalog_assemblies_csv);
         return OUTLAY_OK;
     }
-    text_puts(&table, catalog_assemblies_csv);
-    status = write_into(settings, "assemblies.csv", &table, err);
-    text_clear(&table);
-    text_puts(&table, catalog_items_csv);
-    if (status == OUTLAY_OK)
-        status = write_into(settings, "items.csv", &table, err);
-    text_clear(&table);
-    text_puts(&table, catalog_prices_csv);
-    if (status == OUTLAY_OK)
-        status = write_into(settings, "prices.csv", &table, err);
-    text_release(&table);
-    return status;
+    return write_tables(settings, err);
 }
 
-enum outlay_status command_job(const struct settings *settings, struct text *report,
+enum outlay_status command_job(const struct settings *settings,
+                               const struct messages *messages,
+                               struct outlay_result *result, struct text *report,
                                struct outlay_error *err)
 {
+    (void)messages;
+    (void)result;
     struct text starter = TEXT_INIT;
     enum outlay_status status = need_output(settings, "outlay job -o job.yaml", err);
     if (status != OUTLAY_OK)
@@ -98,7 +86,9 @@ enum outlay_status command_job(const struct settings *settings, struct text *rep
         return OUTLAY_OK;
     }
     options_starter(&starter);
-    status = write_file(settings, settings->output, &starter, err);
+    status = output_refuse(settings->output, settings->overwrite, err);
+    if (status == OUTLAY_OK)
+        status = output_whole(settings->output, &starter, err);
     text_release(&starter);
     return status;
 }

@@ -1,4 +1,5 @@
 #include "draw/boxes.h"
+#include "base/grow.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -35,16 +36,12 @@ void boxes_clear(struct boxes *boxes)
 
 static void add(struct boxes *boxes, struct list *list, struct quad quad)
 {
-    if (list->count == list->room) {
-        size_t room = list->room ? 2 * list->room : 64;
-        struct quad *quads = realloc(list->quads, room * sizeof *quads);
-        if (!quads) {
-            boxes->failed = true;
-            return;
-        }
-        list->quads = quads;
-        list->room = room;
+    struct quad *quads = grow(list->quads, list->count, 1, &list->room, sizeof quad);
+    if (!quads) {
+        boxes->failed = true;
+        return;
     }
+    list->quads = quads;
     list->quads[list->count++] = quad;
 }
 

@@ -29,16 +29,15 @@ enum plan_format plan_format_of(const char *path);
 
 struct plan_settings {
     const struct write_settings *write;
-    long long pages; /**< how many there will be; -1: not known */
-    bool single;     /**< SVG, PNG: the first page bears the path's own name */
-    bool overwrite;  /**< files that exist may be replaced */
+    bool single;    /**< SVG, PNG: the first page bears the path's own name */
+    bool overwrite; /**< files that exist may be replaced */
 };
 
 struct plans;
 
 /**
  * Opens a PDF, or gets ready for a file a page: plans.svg gives plans-1.svg, plans-2.svg
- * ... Paper is 17 x 11 in (ANSI B) for US units, 420 x 297 mm (A3) for SI.
+ * ..., of which the first is tried. Paper is 17 x 11 in (ANSI B) for US units, A3 for SI.
  * @param[out] out  owned; ends with plans_commit() or plans_abort()
  * @return OUTLAY_E_USAGE for a name without a known format, OUTLAY_E_OUTPUT,
  *         OUTLAY_E_MEMORY
@@ -46,6 +45,12 @@ struct plans;
 enum outlay_status plans_open(const char *path, const struct plan_settings *settings,
                               struct plans **out,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Says how many pages there will be; until then that isn't known.
+ *  @return OUTLAY_E_OUTPUT when a file of theirs exists and may not be replaced,
+ *          OUTLAY_E_MEMORY */
+enum outlay_status plans_expect(struct plans *plans, long long pages,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
  * Draws a page. A roof without zones has one too, which says why.

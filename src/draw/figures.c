@@ -3,24 +3,6 @@
 
 #include "draw/plan_page.h"
 
-void figure_grouped(struct text *out, double value, int decimals)
-{
-    struct text plain = TEXT_INIT;
-    text_fixed(&plain, value, decimals);
-    const char *digits = plain.data ? plain.data : "";
-    size_t sign = *digits == '-';
-    size_t whole = strcspn(digits + sign, ".");
-    text_append(out, digits, sign);
-    for (size_t i = 0; i < whole; i++) {
-        if (i > 0 && (whole - i) % 3 == 0)
-            text_putc(out, ',');
-        text_putc(out, digits[sign + i]);
-    }
-    text_puts(out, digits + sign + whole);
-    out->failed |= plain.failed;
-    text_release(&plain);
-}
-
 const char *figure_unit(const char *suffix)
 {
     static const char *const written[][2] = {
@@ -55,7 +37,7 @@ void figure_put(struct text *out, const struct column *columns, size_t count,
         text_puts(out, "-");
         return;
     }
-    figure_grouped(out, value, column->decimals[columns_units(row->set)]);
+    text_grouped(out, value, column->decimals[columns_units(row->set)]);
     if (unit && column->measure != MEASURE_NONE)
         text_printf(out, " %s",
                     figure_unit(measure_suffix(column->measure, row->set->units)));

@@ -187,8 +187,8 @@ static bool draw_length(struct plan_page *page, const struct edge *edge)
     struct text *text = plan_scratch(page);
     if (edge->alike > 1)
         text_printf(text, "%zu \xC3\x97 ", edge->alike);
-    figure_grouped(text, edge->length / page->set->units->length.factor,
-                   columns_units(page->set) == UNITS_SI ? 2 : 1);
+    text_grouped(text, edge->length / page->set->units->length.factor,
+                 columns_units(page->set) == UNITS_SI ? 2 : 1);
     struct point size = canvas_measure(page->canvas, LETTERING, plan_text(page));
     struct heading h = heading_of(edge);
     if (h.length < 1)

@@ -25,7 +25,7 @@ static void put_value(struct plan_page *page, double right, double y, double val
 {
     struct text *text = plan_scratch(page);
     if (isfinite(value))
-        figure_grouped(text, value / unit->factor, unit->decimals);
+        text_grouped(text, value / unit->factor, unit->decimals);
     else
         text_puts(text, "-");
     plan_cell(page, lettering, right - 52, y, 52, ALIGN_RIGHT, plan_text(page));
@@ -44,7 +44,7 @@ static void put_item(struct plan_page *page, double y, const struct bill_item *i
     plan_cell(page, PLAIN, x + UNIT_AT, y, 22, ALIGN_LEFT, figure_unit(unit.name));
     text = plan_scratch(page);
     if (item->pack && isfinite(item->packs)) {
-        figure_grouped(text, item->packs, 0);
+        text_grouped(text, item->packs, 0);
         text_printf(text, " %s", item->pack);
     }
     plan_cell(page, PLAIN, x + PACKS_AT - 58, y, 58, ALIGN_RIGHT, plan_text(page));

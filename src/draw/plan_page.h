@@ -98,9 +98,6 @@ void plan_page_draw(struct plan_page *page);
 void figure_put(struct text *out, const struct column *columns, size_t count,
                 const char *name, const struct row *row, bool unit);
 
-/** Appends value with decimals, thousands set apart by commas. */
-void figure_grouped(struct text *out, double value, int decimals);
-
 /** "ft²" for "ft2". */
 const char *figure_unit(const char *suffix);
 

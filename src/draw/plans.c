@@ -15,8 +15,9 @@ struct plans {
     struct output *output; /* owned; of the PDF, or of the page being drawn */
     struct canvas *canvas; /* likewise */
     long long pages;
-    char *building; /* owned; whose bookmark stands open; NULL for none */
-    int bookmark;   /* its number */
+    long long expected; /* -1: not known */
+    char *building;     /* owned; whose bookmark stands open; NULL for none */
+    int bookmark;       /* its number */
 };
 
 enum plan_format plan_format_of(const char *path)
@@ -62,9 +63,34 @@ static enum outlay_status close_file(struct plans *plans, struct outlay_error *e
     canvas_free(plans->canvas);
     plans->canvas = NULL;
     plans->output = NULL;
-    if (status == OUTLAY_OK)
-        return output_commit(output, err);
-    output_abort(output);
+    return output_end(output, status, err);
+}
+
+/* "plans.svg" to "plans-12.svg". Owned; NULL when out of memory. */
+static char *page_path(const struct plans *plans, long long number)
+{
+    const char *dot = strrchr(plans->path, '.');
+    size_t size = strlen(plans->path) + 24;
+    if (plans->settings.single && number == 1)
+        return path_with(plans->path, "");
+    char *path = malloc(size);
+    if (path)
+        snprintf(path, size, "%.*s-%lld%s", (int)(dot - plans->path), plans->path, number,
+                 dot);
+    return path;
+}
+
+/* Whether a page's file may be written, and, where tried, whether it can be. */
+static enum outlay_status check_page(const struct plans *plans, long long number,
+                                     bool tried, struct outlay_error *err)
+{
+    bool overwrite = plans->settings.overwrite;
+    char *path = page_path(plans, number);
+    if (!path)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    enum outlay_status status =
+        tried ? output_check(path, overwrite, err) : output_refuse(path, overwrite, err);
+    free(path);
     return status;
 }
 
@@ -79,6 +105,7 @@ enum outlay_status plans_open(const char *path, const struct plan_settings *sett
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
     plans->settings = *settings;
+    plans->expected = -1;
     plans->format = plan_format_of(path);
     if (plans->format == PLAN_UNTOLD) {
         status =
@@ -89,6 +116,8 @@ enum outlay_status plans_open(const char *path, const struct plan_settings *sett
         status = output_refuse(path, settings->overwrite, err);
         if (status == OUTLAY_OK)
             status = open_file(plans, path, err);
+    } else {
+        status = check_page(plans, 1, true, err);
     }
     if (status != OUTLAY_OK) {
         plans_abort(plans);
@@ -98,22 +127,20 @@ enum outlay_status plans_open(const char *path, const struct plan_settings *sett
     return OUTLAY_OK;
 }
 
-/* "plans.svg" to "plans-12.svg". Owned; NULL when out of memory. */
-static char *page_path(const struct plans *plans)
+enum outlay_status plans_expect(struct plans *plans, long long pages,
+                                struct outlay_error *err)
 {
-    const char *dot = strrchr(plans->path, '.');
-    size_t size = strlen(plans->path) + 24;
-    char *path = malloc(size);
-    if (path)
-        snprintf(path, size, "%.*s-%lld%s", (int)(dot - plans->path), plans->path,
-                 plans->pages, dot);
-    return path;
+    enum outlay_status status = OUTLAY_OK;
+    plans->expected = pages;
+    for (long long i = 2; plans->format != PLAN_PDF && status == OUTLAY_OK && i <= pages;
+         i++)
+        status = check_page(plans, i, false, err);
+    return status;
 }
 
 static enum outlay_status open_page(struct plans *plans, struct outlay_error *err)
 {
-    char *path = plans->settings.single && plans->pages == 1 ? path_with(plans->path, "")
-                                                             : page_path(plans);
+    char *path = page_path(plans, plans->pages);
     if (!path)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     enum outlay_status status = output_refuse(path, plans->settings.overwrite, err);
@@ -166,7 +193,7 @@ enum outlay_status plans_add(struct plans *plans, const struct building *buildin
                              .roof = roof,
                              .revision = revision,
                              .number = plans->pages,
-                             .of = plans->settings.pages,
+                             .of = plans->expected,
                              .paper = paper_of(plans),
                              .scratch = TEXT_INIT};
     plan_page_draw(&page);

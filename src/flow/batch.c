@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "flow/stages.h"
-#include "write/comparison.h"
 
 struct batch *batch_new(void)
 {
@@ -25,7 +24,7 @@ void batch_free(struct batch *batch)
     if (!batch)
         return;
     for (int part = 0; part < PARTS; part++)
-        text_release(&batch->parts[part]);
+        text_release(&batch->texts[part]);
     arena_free(batch->arena);
     free(batch);
 }
@@ -33,7 +32,7 @@ void batch_free(struct batch *batch)
 void batch_clear(struct batch *batch)
 {
     for (int part = 0; part < PARTS; part++)
-        text_clear(&batch->parts[part]);
+        text_clear(&batch->texts[part]);
     arena_reset(batch->arena);
     batch->building_count = 0;
     batch->roof_count = 0;
@@ -66,22 +65,9 @@ void batch_drop_last(struct batch *batch)
 static void format_building(struct batch *batch, const struct building *building,
                             const struct batch_format *format)
 {
-    const struct write_settings *set = &format->settings->write;
-    struct text *parts = batch->parts;
-    if (format->lines)
-        geojson_zone_lines(&parts[PART_ZONES], building, set);
-    else if (format->parts & 1u << PART_ZONES)
-        geojson_zones(&parts[PART_ZONES], building, set);
-    if (format->parts & 1u << PART_ROOFS)
-        geojson_roofs(&parts[PART_ROOFS], building, set);
-    if (format->parts & 1u << PART_SUMMARY)
-        summary_rows(&parts[PART_SUMMARY], building, set);
-    if (format->parts & 1u << PART_MATERIALS)
-        materials_rows(&parts[PART_MATERIALS], building, set);
-    if (format->parts & 1u << PART_COMPARISON)
-        comparison_rows(&parts[PART_COMPARISON], building, set);
-    if (format->parts & 1u << PART_PROBLEMS)
-        problems_rows(&parts[PART_PROBLEMS], building, set);
+    for (int part = 0; part < PARTS; part++)
+        if (format->rows[part])
+            format->rows[part](&batch->texts[part], building, &format->settings->write);
 }
 
 void batch_work(void *task, struct geo_ctx *ctx, const void *shared)
@@ -97,7 +83,7 @@ void batch_work(void *task, struct geo_ctx *ctx, const void *shared)
         format_building(batch, building, format);
     }
     for (int part = 0; part < PARTS; part++)
-        if (batch->parts[part].failed)
+        if (batch->texts[part].failed)
             batch->status = outlay_fail(&batch->error, OUTLAY_E_MEMORY, "out of memory");
 }
 

@@ -21,12 +21,15 @@
 #define BATCH_ROOFS 256  /**< a batch is full with this many, whatever its buildings */
 #define BATCH_LAID_OUT 8 /**< likewise where roofs are laid out, which takes long */
 
-/** What the workers format. */
+/** Appends a building's chunk of a text. */
+typedef void batch_rows(struct text *out, const struct building *building,
+                        const struct write_settings *set);
+
+/** What the workers do. */
 struct batch_format {
     const struct settings *settings;
-    unsigned parts; /**< bits 1u << PART_... of the texts to make */
-    bool lines;     /**< zones as a text sequence, roofs left out included */
-    bool layouts;   /**< roofs are laid out and counted */
+    batch_rows *const *rows; /**< by enum part; NULL where no text is wanted */
+    bool layouts;            /**< roofs are laid out and counted */
 };
 
 struct batch {
@@ -35,7 +38,7 @@ struct batch {
     size_t building_count;
     size_t roof_count;
     size_t room; /**< roofs with which it is full */
-    struct text parts[PARTS];
+    struct text texts[PARTS];
     enum outlay_status status; /**< of the work; OUTLAY_OK or what stops the run */
     struct outlay_error error;
     struct batch *next; /**< in a list of idle ones */

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "base/grow.h"
 #include "flow/index.h"
 
 /* Comparisons at most; some two seconds. */
@@ -69,14 +70,11 @@ static bool boxes_share(const struct swept *a, const struct swept *b, double lat
 static enum outlay_status add_pair(struct pairs *pairs, uint32_t a, uint32_t b,
                                    struct outlay_error *err)
 {
-    if (pairs->count == pairs->capacity) {
-        size_t capacity = 2 * pairs->capacity + 256;
-        struct roof_pair *grown = realloc(pairs->items, capacity * sizeof *pairs->items);
-        if (!grown)
-            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        pairs->items = grown;
-        pairs->capacity = capacity;
-    }
+    struct roof_pair *items =
+        grow(pairs->items, pairs->count, 1, &pairs->capacity, sizeof *items);
+    if (!items)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    pairs->items = items;
     pairs->items[pairs->count++] =
         a < b ? (struct roof_pair){a, b} : (struct roof_pair){b, a};
     return OUTLAY_OK;

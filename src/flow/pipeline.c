@@ -151,8 +151,7 @@ static enum outlay_status open_all(struct pipeline *p)
 {
     int threads = thread_count(p->settings);
     p->counts->threads = (size_t)threads;
-    p->format = (struct batch_format){p->settings, p->sink->parts, p->sink->lines,
-                                      p->sink->layouts};
+    p->format = (struct batch_format){p->settings, p->sink->rows, p->sink->layouts};
     p->scratch = arena_new();
     p->digest = digest_new();
     if (!p->scratch || !p->digest)

@@ -31,9 +31,8 @@
 
 /** Where results go. */
 struct sink {
-    unsigned parts; /**< bits 1u << PART_... of the texts wanted of each batch */
-    bool lines;     /**< zones as a text sequence */
-    bool layouts;   /**< roofs are laid out and counted */
+    batch_rows *rows[PARTS];  /**< of the texts wanted of each batch; NULL for others */
+    bool layouts;             /**< roofs are laid out and counted */
     struct roof_table *table; /**< gets the first roofs; NULL: not wanted */
     void *self;
     /** Takes a batch; it is gone afterwards. */

@@ -8,11 +8,12 @@
 
 /* ---- Layouts ---- */
 
-/* A layout that came to nothing still says why. */
-static void say_why(const struct roof *roof, struct layout *layout)
+/* A layout that came to nothing still says why, and states stay those by area. */
+static void say_why(struct roof *roof, struct layout *layout)
 {
     if (layout->sheet_count > 0)
         return;
+    roof_assume(roof, ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
         layout->states[roof->zones[i].role] = roof->zones[i].attachment.state;
         layout->reasons[roof->zones[i].role] = roof->zones[i].attachment.reason;
@@ -137,17 +138,6 @@ static struct zone_counts count_zone(const struct layout *layout, enum zone_role
     return counts;
 }
 
-/* Not met, unknown, met assumed, met. */
-static int badness(enum zone_state state)
-{
-    static const int ranks[] = {[STATE_UNKNOWN] = 2,
-                                [STATE_MET] = 0,
-                                [STATE_MET_ASSUMED] = 1,
-                                [STATE_NOT_MET] = 3};
-
-    return ranks[state];
-}
-
 static void take_over(struct roof *roof, const struct layout *layout)
 {
     enum zone_state worst = STATE_MET;
@@ -165,8 +155,7 @@ static void take_over(struct roof *roof, const struct layout *layout)
         }
         attachment->state = layout->states[zone->role];
         attachment->reason = layout->reasons[zone->role];
-        if (badness(attachment->state) > badness(worst))
-            worst = attachment->state;
+        worst = zone_state_worse(worst, attachment->state);
     }
     roof->state = worst;
 }
@@ -185,7 +174,7 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     if (status != OUTLAY_OK)
         return status;
     roof->layout_count = 1;
-    if (roof->layouts[0].sheet_count > 0)
+    if (roof_laid_out(roof))
         take_over(roof, &roof->layouts[0]);
     for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++) {
         if ((enum method)method == roof->method || !(settings->methods & 1u << method))
@@ -285,7 +274,7 @@ static const struct roof *set_up_roof(const struct building *building)
     for (size_t i = 0; i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
 
-        if (roof->layout_count == 0 || roof->layouts[0].sheet_count == 0)
+        if (!roof_laid_out(roof))
             continue;
         if (!best || roof->area > best->area ||
             (roof->area == best->area && strcmp(roof->id, best->id) < 0))

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "geo/ctx_private.h"
 #include "geo/loops.h"
 #include "geo/noding.h"
@@ -14,17 +15,12 @@ static_assert(ARRANGE_LAYERS == NODING_LAYERS, "one number of layers");
 bool layer_rings_add(struct arena *arena, struct layer_rings *rings, struct ring ring,
                      int layer)
 {
-    if (rings->count == rings->capacity) {
-        size_t wanted = rings->capacity ? 2 * rings->capacity : 32;
-        struct layer_ring *bigger = arena_array(arena, wanted, sizeof *bigger);
+    struct layer_ring *items =
+        grow_in(arena, rings->items, rings->count, 1, &rings->capacity, sizeof *items);
 
-        if (!bigger)
-            return false;
-        if (rings->count)
-            memcpy(bigger, rings->items, rings->count * sizeof *bigger);
-        rings->items = bigger;
-        rings->capacity = wanted;
-    }
+    if (!items)
+        return false;
+    rings->items = items;
     rings->items[rings->count++] = (struct layer_ring){ring, layer};
     return true;
 }
@@ -39,25 +35,19 @@ bool layer_rings_add_region(struct arena *arena, struct layer_rings *rings,
     return true;
 }
 
-static struct box rings_box(const struct layer_rings *rings)
+struct box layer_rings_box(const struct layer_rings *rings)
 {
-    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    struct box box = box_empty();
 
     for (size_t i = 0; i < rings->count; i++)
-        for (size_t k = 0; k < rings->items[i].ring.count; k++) {
-            struct point p = rings->items[i].ring.points[k];
-
-            box.min_x = fmin(box.min_x, p.x);
-            box.min_y = fmin(box.min_y, p.y);
-            box.max_x = fmax(box.max_x, p.x);
-            box.max_y = fmax(box.max_y, p.y);
-        }
+        for (size_t k = 0; k < rings->items[i].ring.count; k++)
+            box_add(&box, rings->items[i].ring.points[k]);
     return box;
 }
 
 struct grid grid_for(const struct layer_rings *rings, double bearing)
 {
-    struct box box = rings_box(rings);
+    struct box box = layer_rings_box(rings);
     double width = box.max_x - box.min_x;
     double height = box.max_y - box.min_y;
     double half = sqrt(width * width + height * height) / 2;
@@ -224,6 +214,7 @@ static bool graph_build(struct arena *scratch, const struct segments *set,
 {
     struct order *ends = arena_array(scratch, set->count + 1, sizeof *ends);
     size_t *position = arena_array(scratch, 2 * set->count + 1, sizeof *position);
+    size_t nodes;
 
     graph->segments = set;
     graph->edges = arena_array(scratch, 2 * set->count + 1, sizeof *graph->edges);
@@ -234,7 +225,8 @@ static bool graph_build(struct arena *scratch, const struct segments *set,
         ends[i] = (struct order){node_order(set->items[i].b), 0, i};
     if (!order_sort(scratch, ends, set->count))
         return false;
-    graph->first[merge_ends(graph, ends)] = graph->count;
+    nodes = merge_ends(graph, ends);
+    graph->first[nodes] = graph->count;
     for (size_t k = 0; k < graph->count; k++)
         position[2 * graph->edges[k].segment + graph->edges[k].forward] = k;
     for (size_t k = 0; k < graph->count; k++)

@@ -44,6 +44,9 @@ bool layer_rings_add(struct arena *arena, struct layer_rings *rings, struct ring
 bool layer_rings_add_region(struct arena *arena, struct layer_rings *rings,
                             const struct region *region, int layer) OUTLAY_MUST_CHECK;
 
+/** Box around all of them. */
+struct box layer_rings_box(const struct layer_rings *rings);
+
 /** Label of a face from its winding numbers: 0 to label_count - 1, or -1 for none. */
 typedef int face_label(const int winding[ARRANGE_LAYERS], const void *user);
 

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "geo/order.h"
 
 void loops_begin(struct loops *loops)
@@ -12,17 +13,12 @@ void loops_begin(struct loops *loops)
 
 bool loops_add(struct loops *loops, struct node node)
 {
-    if (loops->walk_count == loops->walk_capacity) {
-        size_t wanted = loops->walk_capacity ? 2 * loops->walk_capacity : 64;
-        struct node *bigger = arena_array(loops->scratch, wanted, sizeof *bigger);
+    struct node *walk = grow_in(loops->scratch, loops->walk, loops->walk_count, 1,
+                                &loops->walk_capacity, sizeof *walk);
 
-        if (!bigger)
-            return false;
-        if (loops->walk_count)
-            memcpy(bigger, loops->walk, loops->walk_count * sizeof *bigger);
-        loops->walk = bigger;
-        loops->walk_capacity = wanted;
-    }
+    if (!walk)
+        return false;
+    loops->walk = walk;
     loops->walk[loops->walk_count++] = node;
     return true;
 }
@@ -44,17 +40,11 @@ static bool keep_loop(struct loops *loops, const struct node *nodes, size_t coun
 
     if (count < 3)
         return true;
-    if (loops->count == loops->capacity) {
-        size_t wanted = loops->capacity ? 2 * loops->capacity : 8;
-        struct loop *bigger = arena_array(loops->scratch, wanted, sizeof *bigger);
-
-        if (!bigger)
-            return false;
-        if (loops->count)
-            memcpy(bigger, loops->items, loops->count * sizeof *bigger);
-        loops->items = bigger;
-        loops->capacity = wanted;
-    }
+    loop = grow_in(loops->scratch, loops->items, loops->count, 1, &loops->capacity,
+                   sizeof *loop);
+    if (!loop)
+        return false;
+    loops->items = loop;
     loop = &loops->items[loops->count];
     loop->nodes = arena_array(loops->scratch, count, sizeof *nodes);
     if (!loop->nodes)

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "geo/order.h"
 
 /* Rounding a crossing moves two segments by at most 0.71 units, which may push them
@@ -23,24 +24,6 @@ struct splits {
     size_t capacity;
 };
 
-static bool grow(struct arena *arena, void **items, size_t count, size_t *capacity,
-                 size_t size)
-{
-    size_t wanted = *capacity ? 2 * *capacity : 64;
-    void *bigger = NULL;
-
-    if (count < *capacity)
-        return true;
-    bigger = arena_array(arena, wanted, size);
-    if (!bigger)
-        return false;
-    if (count)
-        memcpy(bigger, *items, count * size);
-    *items = bigger;
-    *capacity = wanted;
-    return true;
-}
-
 bool segments_add(struct arena *arena, struct segments *set, struct node from,
                   struct node to, int layer)
 {
@@ -49,9 +32,10 @@ bool segments_add(struct arena *arena, struct segments *set, struct node from,
 
     if (order == 0)
         return true;
-    if (!grow(arena, (void **)&set->items, set->count, &set->capacity,
-              sizeof *set->items))
+    segment = grow_in(arena, set->items, set->count, 1, &set->capacity, sizeof *segment);
+    if (!segment)
         return false;
+    set->items = segment;
     segment = &set->items[set->count++];
     memset(segment, 0, sizeof *segment);
     segment->a = order < 0 ? from : to;
@@ -280,10 +264,12 @@ static bool splits_add(struct arena *arena, struct splits *splits,
 {
     for (int i = 0; i < count; i++) {
         int64_t along = along_segment(&set->items[segment], nodes[i]);
+        struct split *items = grow_in(arena, splits->items, splits->count, 1,
+                                      &splits->capacity, sizeof *items);
 
-        if (!grow(arena, (void **)&splits->items, splits->count, &splits->capacity,
-                  sizeof *splits->items))
+        if (!items)
             return false;
+        splits->items = items;
         splits->items[splits->count++] = (struct split){segment, along, nodes[i]};
     }
     return true;

@@ -79,3 +79,20 @@ enum outlay_status shared_length(struct geo_ctx *ctx, const struct region *a,
     GEOSGeom_destroy_r(ctx->geos, first);
     return status;
 }
+
+enum outlay_status regions_near(struct geo_ctx *ctx, const struct region *a,
+                                const struct region *b, double reach, bool *out,
+                                struct outlay_error *err)
+{
+    GEOSGeometry *first = geos_from_region(ctx, a);
+    GEOSGeometry *second = geos_from_region(ctx, b);
+    double distance = INFINITY;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (!first || !second || !GEOSDistance_r(ctx->geos, first, second, &distance))
+        status = geos_failed(ctx, "comparing two roofs of a building", err);
+    *out = distance <= reach;
+    GEOSGeom_destroy_r(ctx->geos, second);
+    GEOSGeom_destroy_r(ctx->geos, first);
+    return status;
+}

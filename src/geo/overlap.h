@@ -1,7 +1,9 @@
 #ifndef OUTLAY_GEO_OVERLAP_H
 #define OUTLAY_GEO_OVERLAP_H
 
-/** @file geo/overlap.h  How two outlines lie to each other, for checks over a file. */
+/** @file geo/overlap.h  How two outlines lie to each other. */
+
+#include <stdbool.h>
 
 #include "geo/frame.h"
 
@@ -26,5 +28,15 @@ enum outlay_status overlap_area(struct geo_ctx *ctx, struct arena *scratch,
 enum outlay_status shared_length(struct geo_ctx *ctx, const struct region *a,
                                  const struct region *b, double reach, double *out,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Whether two regions come within reach of one another, or overlap.
+ * @param a,b        regions in one frame, valid, not empty
+ * @param reach      m
+ * @return OUTLAY_E_GEOMETRY
+ */
+enum outlay_status regions_near(struct geo_ctx *ctx, const struct region *a,
+                                const struct region *b, double reach, bool *out,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

@@ -61,19 +61,24 @@ size_t region_points(const struct region *region)
     return sum;
 }
 
+struct box ring_box(struct ring ring)
+{
+    struct box box = box_empty();
+
+    for (size_t k = 0; k < ring.count; k++)
+        box_add(&box, ring.points[k]);
+    return box;
+}
+
 struct box region_box(const struct region *region)
 {
-    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    struct box box = box_empty();
 
     for (size_t i = 0; i < region->polygon_count; i++) {
         struct ring shell = region->polygons[i].rings[0];
 
-        for (size_t k = 0; k < shell.count; k++) {
-            box.min_x = fmin(box.min_x, shell.points[k].x);
-            box.min_y = fmin(box.min_y, shell.points[k].y);
-            box.max_x = fmax(box.max_x, shell.points[k].x);
-            box.max_y = fmax(box.max_y, shell.points[k].y);
-        }
+        for (size_t k = 0; k < shell.count; k++)
+            box_add(&box, shell.points[k]);
     }
     return box;
 }
@@ -100,6 +105,12 @@ static enum outlay_status polygon_copy(struct arena *arena, const struct polygon
         if (ring_copy(arena, polygon->rings[j], &out->rings[j]) != OUTLAY_OK)
             return OUTLAY_E_MEMORY;
     return OUTLAY_OK;
+}
+
+bool boxes_near(const struct box *a, const struct box *b, double reach)
+{
+    return a->min_x <= b->max_x + reach && b->min_x <= a->max_x + reach &&
+           a->min_y <= b->max_y + reach && b->min_y <= a->max_y + reach;
 }
 
 enum outlay_status region_copy(struct arena *arena, const struct region *region,

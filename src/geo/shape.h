@@ -14,6 +14,7 @@
  */
 
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "base/arena.h"
@@ -44,6 +45,21 @@ struct box {
     double min_x, min_y, max_x, max_y;
 };
 
+/** A box around nothing yet. */
+static inline struct box box_empty(void)
+{
+    return (struct box){INFINITY, INFINITY, -INFINITY, -INFINITY};
+}
+
+/** Widens a box to hold a point. */
+static inline void box_add(struct box *box, struct point p)
+{
+    box->min_x = fmin(box->min_x, p.x);
+    box->min_y = fmin(box->min_y, p.y);
+    box->max_x = fmax(box->max_x, p.x);
+    box->max_y = fmax(box->max_y, p.y);
+}
+
 /** Distance between two points. Not hypot(): no frame comes near an overflow. */
 static inline double point_distance(struct point a, struct point b)
 {
@@ -67,6 +83,12 @@ size_t region_points(const struct region *region);
 
 /** Smallest box around the region; inverted (min > max) when it is empty. */
 struct box region_box(const struct region *region);
+
+/** Box around a ring; empty for one without points. */
+struct box ring_box(struct ring ring);
+
+/** Whether no more than reach, m, lies between two boxes, in x and in y. */
+bool boxes_near(const struct box *a, const struct box *b, double reach);
 
 /** A deep copy in arena. @return OUTLAY_E_MEMORY */
 enum outlay_status region_copy(struct arena *arena, const struct region *region,

@@ -4,26 +4,6 @@
 
 #include "base/nearest.h"
 
-const char *part_name(int part)
-{
-    static const char *const names[] = {
-#define X(code, name, file) name,
-        PART_MAP(X)
-#undef X
-    };
-    return part >= 0 && part < PARTS ? names[part] : NULL;
-}
-
-const char *part_file(enum part part)
-{
-    static const char *const files[] = {
-#define X(code, name, file) file,
-        PART_MAP(X)
-#undef X
-    };
-    return files[part];
-}
-
 /* Standards that are kept for checks only aren't counted. */
 static const struct standard *standard_offered(int index)
 {

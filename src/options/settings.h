@@ -17,6 +17,7 @@
 #include "catalog/catalog.h"
 #include "catalog/items.h"
 #include "catalog/prices.h"
+#include "options/part.h"
 #include "order/order.h"
 #include "outlay/status.h"
 #include "portfolio/plan.h"
@@ -28,39 +29,6 @@
 #include "uplift/uplift.h"
 #include "write/write.h"
 #include "zoning/zoning.h"
-
-/* What `run` writes: code, name as in --write, file. */
-#define PART_MAP(X)                               \
-    X(ZONES, "zones", "zones.geojson")            \
-    X(ROOFS, "roofs", "roofs.geojson")            \
-    X(SUMMARY, "summary", "summary.csv")          \
-    X(TOTALS, "totals", "totals.csv")             \
-    X(MATERIALS, "materials", "materials.csv")    \
-    X(COMPARISON, "comparison", "comparison.csv") \
-    X(LAYOUT, "layout", "layout.gpkg")            \
-    X(PLANS, "plans", "plans.pdf")                \
-    X(RANKING, "ranking", "ranking.csv")          \
-    X(BUDGET, "budget", "budget.csv")             \
-    X(PLAN, "plan", "plan.csv")                   \
-    X(WORKBOOK, "workbook", "workbook.xlsx")      \
-    X(PAGE, "page", "report.html")                \
-    X(PROBLEMS, "problems", "problems.csv")       \
-    X(RUN, "run", "run.json")
-
-enum part {
-#define X(code, name, file) PART_##code,
-    PART_MAP(X)
-#undef X
-        PARTS
-};
-
-#define PARTS_ALL ((1u << PARTS) - 1u)
-
-/** Name as in --write. NULL past the end. */
-const char *part_name(int part);
-
-/** File in the folder that `run` writes. */
-const char *part_file(enum part part);
 
 struct settings {
     struct read_settings read;

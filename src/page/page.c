@@ -6,6 +6,17 @@
 #include "page/page_private.h"
 #include "write/tables.h"
 
+int page_entry_order(const void *left, const void *right)
+{
+    const struct page_entry *a = left;
+    const struct page_entry *b = right;
+    int order = ranked_compare(&a->ranked, &b->ranked);
+
+    if (order)
+        return order;
+    return a->position < b->position ? -1 : a->position > b->position;
+}
+
 struct page *page_new(const struct write_settings *set,
                       const struct rank_settings *rank_settings, size_t most)
 {
@@ -17,12 +28,9 @@ struct page *page_new(const struct write_settings *set,
         return NULL;
     page->set = set;
     page->rank_settings = rank_settings;
-    page->most = most;
     page->class_width = columns_units(set) == UNITS_SI ? 250 : 5 * PA_PER_PSF;
-    for (int i = 0; i < PAGE_GROUPS; i++) {
-        page->groups[i].heap = calloc(most, sizeof *page->groups[i].heap);
-        whole = whole && page->groups[i].heap;
-    }
+    for (int i = 0; i < PAGE_GROUPS; i++)
+        whole = best_open(&page->groups[i], most, page_entry_order) && whole;
     page->sheets = arena_new();
     if (page->sheets && (sheet = summary_sheet(page->sheets)) != NULL)
         page->summary = grid_new(sheet, set);
@@ -48,8 +56,8 @@ void page_free(struct page *page)
         return;
     for (int i = 0; i < PAGE_GROUPS; i++) {
         for (size_t k = 0; k < page->groups[i].count; k++)
-            entry_free(page->groups[i].heap[k]);
-        free(page->groups[i].heap);
+            entry_free(page->groups[i].items[k]);
+        best_close(&page->groups[i]);
     }
     grid_free(page->methods);
     grid_free(page->facts);
@@ -59,57 +67,6 @@ void page_free(struct page *page)
 }
 
 /* ---- The roofs that are kept --------------------------------------------------- */
-
-int page_entry_order(const struct page_entry *a, const struct page_entry *b)
-{
-    int order = ranked_compare(&a->ranked, &b->ranked);
-
-    if (order)
-        return order;
-    return a->position < b->position ? -1 : a->position > b->position;
-}
-
-/* Lets the entry on top sink until both below it are shown before it. */
-static void sink_down(struct page_group *group)
-{
-    struct page_entry **heap = group->heap;
-    struct page_entry *entry = heap[0];
-    size_t at = 0, below;
-
-    while ((below = 2 * at + 1) < group->count) {
-        if (below + 1 < group->count &&
-            page_entry_order(heap[below + 1], heap[below]) > 0)
-            below++;
-        if (page_entry_order(entry, heap[below]) >= 0)
-            break;
-        heap[at] = heap[below];
-        at = below;
-    }
-    heap[at] = entry;
-}
-
-static void rise(struct page_entry **heap, size_t at)
-{
-    struct page_entry *entry = heap[at];
-
-    while (at > 0 && page_entry_order(entry, heap[(at - 1) / 2]) > 0) {
-        heap[at] = heap[(at - 1) / 2];
-        at = (at - 1) / 2;
-    }
-    heap[at] = entry;
-}
-
-static void keep(struct page_group *group, struct page_entry *entry, size_t most)
-{
-    if (group->count < most) {
-        group->heap[group->count] = entry;
-        rise(group->heap, group->count++);
-        return;
-    }
-    entry_free(group->heap[0]);
-    group->heap[0] = entry;
-    sink_down(group);
-}
 
 static void count_exposure(struct page *page, const struct portfolio_roof *roof)
 {
@@ -132,12 +89,12 @@ static enum outlay_status add_roof(struct page *page, const struct building *bui
     struct page_entry key = {.ranked = ranked_of(record, page->rank_settings),
                              .position = roof->position,
                              .json = TEXT_INIT};
-    struct page_group *group =
+    struct best *group =
         &page->groups[key.ranked.group == RANK_RATED ? PAGE_RATED : PAGE_OTHERS];
     struct page_entry *entry = NULL;
 
     count_exposure(page, record);
-    if (group->count == page->most && page_entry_order(&key, group->heap[0]) > 0)
+    if (!best_wants(group, &key))
         return OUTLAY_OK;
     entry = malloc(sizeof *entry);
     if (!entry)
@@ -150,7 +107,7 @@ static enum outlay_status add_roof(struct page *page, const struct building *bui
         entry_free(entry);
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
-    keep(group, entry, page->most);
+    entry_free(best_keep(group, entry));
     return OUTLAY_OK;
 }
 

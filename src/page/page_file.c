@@ -83,8 +83,7 @@ static void put_columns(struct text *out, const struct page *page)
 
 static int by_order(const void *a, const void *b)
 {
-    return page_entry_order(*(struct page_entry *const *)a,
-                            *(struct page_entry *const *)b);
+    return page_entry_order(*(void *const *)a, *(void *const *)b);
 }
 
 /* How many roofs of each group are shown: half the room each, and what one leaves. */
@@ -92,12 +91,13 @@ static void share_room(const struct page *page, size_t shown[PAGE_GROUPS])
 {
     size_t rated = page->groups[PAGE_RATED].count;
     size_t others = page->groups[PAGE_OTHERS].count;
-    size_t room = page->most / 2;
+    size_t most = page->groups[PAGE_RATED].most;
+    size_t room = most / 2;
 
-    if (others < page->most - room)
-        room = page->most - others;
+    if (others < most - room)
+        room = most - others;
     shown[PAGE_RATED] = rated < room ? rated : room;
-    room = page->most - shown[PAGE_RATED];
+    room = most - shown[PAGE_RATED];
     shown[PAGE_OTHERS] = others < room ? others : room;
 }
 
@@ -108,13 +108,14 @@ static void put_roofs(struct text *out, const struct page *page,
 
     text_puts(out, ",\n\"roofs\":[");
     for (int i = 0; i < PAGE_GROUPS; i++) {
-        const struct page_group *group = &page->groups[i];
+        const struct best *group = &page->groups[i];
 
-        if (group->count)
-            qsort(group->heap, group->count, sizeof *group->heap, by_order);
+        qsort(group->items, group->count, sizeof *group->items, by_order);
         for (size_t k = 0; k < shown[i]; k++, before = ",\n") {
+            const struct page_entry *entry = group->items[k];
+
             text_puts(out, before);
-            text_append(out, group->heap[k]->json.data, group->heap[k]->json.length);
+            text_append(out, entry->json.data, entry->json.length);
         }
     }
     text_puts(out, "\n]");
@@ -167,7 +168,7 @@ static void put_data(struct text *out, struct page *page,
     put_pair(out, "standard", page->set->standard->title);
     put_units(out, page->set);
     put_totals(out, content->totals, page->set);
-    text_printf(out, ",\n\"most\":%zu", page->most);
+    text_printf(out, ",\n\"most\":%zu", page->groups[PAGE_RATED].most);
     put_reasons(out);
     put_distribution(out, page);
     put_columns(out, page);

@@ -29,6 +29,13 @@ static int by_texts(const void *of_a, const void *of_b)
     return a->texts < b->texts ? -1 : a->texts > b->texts;
 }
 
+static const char *texts_of(const struct page *page, int group, size_t k)
+{
+    const struct page_entry *entry = page->groups[group].items[k];
+
+    return entry->roof.texts;
+}
+
 static size_t gather(const struct page *page, const size_t shown[PAGE_GROUPS],
                      struct planned *out)
 {
@@ -36,7 +43,7 @@ static size_t gather(const struct page *page, const size_t shown[PAGE_GROUPS],
 
     for (int i = 0; i < PAGE_GROUPS; i++)
         for (size_t k = 0; k < shown[i]; k++)
-            out[count++].texts = page->groups[i].heap[k]->roof.texts;
+            out[count++].texts = texts_of(page, i, k);
     return count;
 }
 
@@ -73,7 +80,7 @@ static void fill(struct grid *grid, const struct page *page, const struct plan *
     find_all(planned, count, plan);
     for (int i = 0; i < PAGE_GROUPS; i++)
         for (size_t k = 0; k < shown[i]; k++) {
-            struct planned key = {page->groups[i].heap[k]->roof.texts, NULL};
+            struct planned key = {texts_of(page, i, k), NULL};
             struct planned *found = bsearch(&key, planned, count, sizeof key, by_texts);
 
             put_row(grid, found->of);

@@ -6,6 +6,7 @@
  * A page inside: its template, and one roof as JSON.
  */
 
+#include "base/best.h"
 #include "page/page.h"
 
 /** Classes of the distribution of exposure pressures; the last one is open. */
@@ -23,16 +24,10 @@ struct page_entry {
  * known stand behind those of the second. */
 enum { PAGE_RATED, PAGE_OTHERS, PAGE_GROUPS };
 
-struct page_group {
-    struct page_entry **heap; /**< owned; the one shown last on top */
-    size_t count;
-};
-
 struct page {
     const struct write_settings *set;
     const struct rank_settings *rank_settings;
-    struct page_group groups[PAGE_GROUPS];
-    size_t most;
+    struct best groups[PAGE_GROUPS];        /**< of struct page_entry, owned */
     struct arena *sheets;                   /**< owned */
     struct grid *summary, *facts, *methods; /**< owned; one roof at a time */
     double class_width;                     /**< Pa */
@@ -40,14 +35,14 @@ struct page {
     double areas[PAGE_CLASSES];             /**< m2 */
 };
 
-/** Negative: a is shown before b. A total order. */
-int page_entry_order(const struct page_entry *a, const struct page_entry *b);
+/** Negative: a is shown before b. A total order of struct page_entry. */
+int page_entry_order(const void *a, const void *b);
 
 /** What the plan says of one roof. */
 extern const struct grid_sheet page_plan_sheet;
 
 /** Appends the plan as JSON members: the budget, and a row for each roof shown, in their
- *  order. The groups' heaps are sorted. */
+ *  order. The groups are sorted. */
 void page_plan_json(struct text *out, const struct page *page, const struct plan *plan,
                     const size_t shown[PAGE_GROUPS]);
 

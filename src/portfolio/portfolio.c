@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/grow.h"
 #include "roof/layout.h"
 
 #define TEXT_BLOCK 65536 /* bytes of texts that are allocated at once */
@@ -136,7 +137,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .edge_condition = (float)given->edge_condition,
         .condition = (float)given->condition,
         .installed = year_of(given->installed),
-        .assumed = (uint16_t)roof->assumed,
+        .assumed = roof->assumed,
         .estimated = (uint8_t)roof->estimated,
         .exposure =
             (uint8_t)(roof->velocity.known ? roof->velocity.exposure : given->exposure),
@@ -150,7 +151,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
     return out;
 }
 
-_Static_assert(ASSUMPTIONS <= 16 && ESTIMATES <= 8, "lists fit their bits");
+_Static_assert(ASSUMPTIONS <= 32 && ESTIMATES <= 8, "lists fit their bits");
 
 /* The roof's own method is the first that is laid out. */
 static struct portfolio_money money_of(const struct roof *roof)
@@ -170,19 +171,17 @@ static struct portfolio_money money_of(const struct roof *roof)
 
 static bool make_room(struct portfolio *portfolio, size_t more)
 {
-    size_t room = portfolio->room ? portfolio->room : 256;
-    void *roofs, *moneys;
+    size_t room = portfolio->room;
+    struct portfolio_roof *roofs =
+        grow(portfolio->roofs, portfolio->count, more, &room, sizeof *portfolio->roofs);
 
-    while (room < portfolio->count + more)
-        room *= 2;
-    if (room == portfolio->room)
-        return true;
-    roofs = realloc(portfolio->roofs, room * sizeof *portfolio->roofs);
     if (!roofs)
         return false;
     portfolio->roofs = roofs;
     if (portfolio->with_money) {
-        moneys = realloc(portfolio->money, room * sizeof *portfolio->money);
+        struct portfolio_money *moneys = grow(portfolio->money, portfolio->count, more,
+                                              &portfolio->room, sizeof *portfolio->money);
+
         if (!moneys)
             return false;
         portfolio->money = moneys;

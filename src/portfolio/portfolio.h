@@ -30,8 +30,8 @@ struct portfolio_roof {
     float height;             /**< m; NAN */
     float edge_condition;     /**< 0 to 100; NAN */
     float condition;          /**< 0 to 100; NAN */
+    uint32_t assumed;         /**< bits 1u << ASSUME_... */
     int16_t installed;        /**< year; MISSING */
-    uint16_t assumed;         /**< bits 1u << ASSUME_... */
     uint8_t estimated;        /**< bits 1u << ESTIMATE_... */
     uint8_t exposure;         /**< enum exposure */
     uint8_t worst;            /**< enum zone_role of the highest uplift; ZONE_ROLES */

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "base/nearest.h"
 #include "read/roles.h"
 
@@ -57,19 +58,16 @@ void fields_release(struct fields *fields)
 enum outlay_status fields_add(struct fields *fields, const char *column,
                               struct outlay_error *err)
 {
+    char **columns;
     char *copy;
 
     if (fields->column_count == FIELDS_COLUMNS_MAX)
         return OUTLAY_OK;
-    if (fields->column_count == fields->column_capacity) {
-        size_t capacity = fields->column_capacity ? 2 * fields->column_capacity : 32;
-        char **columns = realloc(fields->columns, capacity * sizeof *columns);
-
-        if (!columns)
-            return outlay_fail(err, OUTLAY_E_MEMORY, "keeping the column names");
-        fields->columns = columns;
-        fields->column_capacity = capacity;
-    }
+    columns = grow(fields->columns, fields->column_count, 1, &fields->column_capacity,
+                   sizeof *columns);
+    if (!columns)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "keeping the column names");
+    fields->columns = columns;
     copy = strdup(column);
     if (!copy)
         return outlay_fail(err, OUTLAY_E_MEMORY, "keeping the column names");

@@ -35,6 +35,7 @@
     X(HEIGHT, "height", LENGTH)                \
     X(STOREYS, "storeys", COUNT)               \
     X(PARAPET, "parapet", LENGTH)              \
+    X(OVERHANG, "overhang", LENGTH)            \
     X(SLOPE, "slope", RATIO)                   \
     X(DECK, "deck", NAME)                      \
     X(DECK_BEARING, "deck_bearing", ANGLE)     \

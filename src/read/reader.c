@@ -259,7 +259,7 @@ long long reader_count(const struct reader *reader)
 enum outlay_status reader_survey(struct reader *reader, long long most,
                                  struct survey *out, struct outlay_error *err)
 {
-    *out = (struct survey){-1, {INFINITY, INFINITY, -INFINITY, -INFINITY}};
+    *out = (struct survey){-1, box_empty()};
     return reader->vector ? vector_survey(reader->vector, most, out, err) : OUTLAY_OK;
 }
 

@@ -38,6 +38,10 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_PARAPET] =
         {"its height: flashing and coping, and from 3 ft on all around milder corners",
          {"parapet", "parapet_height"}},
+    [ROLE_OVERHANG] =
+        {"the roof beyond the walls: its coefficients aren't built, so that edge zones "
+         "of such a roof stay unknown",
+         {"overhang", "roof_overhang"}},
     [ROLE_SLOPE] = {"rise over run: above 7 degrees zones and coefficients don't hold",
                     {"slope", "roof_slope"}},
     [ROLE_DECK] =

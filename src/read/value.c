@@ -37,6 +37,7 @@ static const struct rule rules[FIELD_ROLES] = {
     [ROLE_HEIGHT] = {SLOT_DOUBLE, AT(height), 1, 1000, "1 m to 1,000 m", NULL},
     [ROLE_STOREYS] = {SLOT_DOUBLE, AT(storeys), 0.5, 200, "0.5 to 200", NULL},
     [ROLE_PARAPET] = {SLOT_DOUBLE, AT(parapet), 0, 10, "0 to 10 m", NULL},
+    [ROLE_OVERHANG] = {SLOT_DOUBLE, AT(overhang), 0, 20, "0 to 20 m", NULL},
     [ROLE_SLOPE] = {SLOT_DOUBLE, AT(slope), 0, 1, "0 to 1, rise over run", NULL},
     [ROLE_DECK] = {SLOT_NAME, AT(deck), 0, 0, "", deck_name},
     [ROLE_DECK_BEARING] = {SLOT_DOUBLE, AT(deck_bearing), -360, 360,

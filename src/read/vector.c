@@ -187,14 +187,6 @@ long long vector_count(const struct vector *vector)
 
 /* ---- Going over the layer ---------------------------------------------------- */
 
-static void box_add(struct box *box, double x, double y)
-{
-    box->min_x = fmin(box->min_x, x);
-    box->max_x = fmax(box->max_x, x);
-    box->min_y = fmin(box->min_y, y);
-    box->max_y = fmax(box->max_y, y);
-}
-
 /* @param east  the same with longitudes from 0 to 360 */
 static enum outlay_status survey_feature(struct vector *vector, OGRGeometryH geometry,
                                          struct survey *out, struct box *east,
@@ -216,8 +208,9 @@ static enum outlay_status survey_feature(struct vector *vector, OGRGeometryH geo
     middle.y = (envelope.MinY + envelope.MaxY) / 2;
     status = projection_apply(&vector->intake->projection, &region, &lost, err);
     if (status == OUTLAY_OK && isfinite(middle.x) && isfinite(middle.y)) {
-        box_add(&out->box, middle.x, middle.y);
-        box_add(east, middle.x < 0 ? middle.x + 360 : middle.x, middle.y);
+        box_add(&out->box, middle);
+        middle.x += middle.x < 0 ? 360 : 0;
+        box_add(east, middle);
     }
     return status;
 }

@@ -4,17 +4,22 @@
 
 #include "flow/digest.h"
 #include "options/selection.h"
+#include "results/parts.h"
 
 enum outlay_status plan_pages_open(const char *path, const struct settings *settings,
-                                   long long roofs, struct plans **out,
-                                   struct outlay_error *err)
+                                   struct plans **out, struct outlay_error *err)
 {
-    size_t selected = selection_size(settings);
     struct plan_settings plan = {.write = &settings->write,
-                                 .pages = selected ? (long long)selected : roofs,
-                                 .single = selected == 1,
+                                 .single = selection_size(settings) == 1,
                                  .overwrite = settings->overwrite};
     return plans_open(path, &plan, out, err);
+}
+
+enum outlay_status plan_pages_expect(struct plans *plans, const struct settings *settings,
+                                     long long roofs, struct outlay_error *err)
+{
+    size_t selected = selection_size(settings);
+    return plans_expect(plans, selected ? (long long)selected : roofs, err);
 }
 
 /* The fingerprint of one roof as read. */
@@ -54,3 +59,38 @@ enum outlay_status plan_pages_commit(struct plans *plans, const char *digest,
     snprintf(about, sizeof about, "input %.33s", *digest ? digest : "without digest");
     return plans_commit(plans, about, err);
 }
+
+/* ---- plans.pdf -------------------------------------------------------------------- */
+
+static enum outlay_status open_part(const struct outcome *outcome, const char *path,
+                                    void **self, struct outlay_error *err)
+{
+    struct plans *plans = NULL;
+    enum outlay_status status = plan_pages_open(path, outcome->settings, &plans, err);
+    *self = plans;
+    if (status == OUTLAY_OK)
+        status = plan_pages_expect(plans, outcome->settings, outcome->survey->count, err);
+    return status;
+}
+
+static enum outlay_status add_part(void *self, const struct outcome *outcome,
+                                   const struct building *building,
+                                   struct outlay_error *err)
+{
+    return plan_pages_add(self, outcome->settings, building, err);
+}
+
+static enum outlay_status commit_part(void *self, const struct outcome *outcome,
+                                      const char *path, struct outlay_error *err)
+{
+    (void)path;
+    return plan_pages_commit(self, outcome->record->input.digest, err);
+}
+
+static void drop_part(void *self)
+{
+    plans_abort(self);
+}
+
+const struct part_object plans_object = {
+    .open = open_part, .add = add_part, .commit = commit_part, .drop = drop_part};

@@ -10,10 +10,14 @@
 #include "draw/draw.h"
 #include "options/settings.h"
 
-/** @param roofs  how many the source has; -1: not known */
 enum outlay_status plan_pages_open(const char *path, const struct settings *settings,
-                                   long long roofs, struct plans **out,
+                                   struct plans **out,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** @param roofs  how many the source has; -1: not known */
+enum outlay_status plan_pages_expect(struct plans *plans, const struct settings *settings,
+                                     long long roofs,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** A page for each selected roof of a building, in its order. */
 enum outlay_status plan_pages_add(struct plans *plans, const struct settings *settings,

@@ -36,7 +36,7 @@ enum outlay_status problems_file_new(const struct settings *settings,
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
     file->set = &settings->write;
-    enum outlay_status status = output_refuse(file->path, settings->overwrite, err);
+    enum outlay_status status = output_check(file->path, settings->overwrite, err);
     if (status == OUTLAY_OK)
         *out = file;
     else

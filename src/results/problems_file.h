@@ -15,9 +15,10 @@
 struct problems_file;
 
 /**
- * Finds the place; nothing is written yet.
+ * Finds the place and tries it; nothing is left there yet.
  * @param[out] out  owned; ends with problems_file_commit() or problems_file_abort()
- * @return OUTLAY_E_OUTPUT when it exists and may not be replaced, OUTLAY_E_MEMORY
+ * @return OUTLAY_E_OUTPUT when it exists and may not be replaced or can't be written,
+ *          OUTLAY_E_MEMORY
  */
 enum outlay_status problems_file_new(const struct settings *settings,
                                      struct problems_file **out,

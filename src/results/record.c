@@ -78,19 +78,6 @@ static size_t gather_fields(const struct reader *reader,
     return count;
 }
 
-static size_t gather_files(const struct settings *settings,
-                           const struct folder_sink *sink, const char *out[RECORD_FILES])
-{
-    size_t count = 0;
-    for (int part = 0; part < PARTS; part++)
-        if (part != PART_LAYOUT && (part == PART_RUN || settings->parts & 1u << part))
-            out[count++] = part_file((enum part)part);
-    /* one a UTM zone; none where nothing was laid out */
-    for (size_t i = 0; folder_sink_layout(sink, i); i++)
-        out[count++] = folder_sink_layout(sink, i);
-    return count;
-}
-
 enum outlay_status record_fill(struct record *record, const struct settings *settings,
                                const struct reader *reader,
                                const struct folder_sink *sink,
@@ -121,7 +108,7 @@ enum outlay_status record_fill(struct record *record, const struct settings *set
         .fields = record->fields,
         .field_count = gather_fields(reader, record->fields),
         .files = record->files,
-        .file_count = gather_files(settings, sink, record->files),
+        .file_count = folder_sink_files(sink, record->files),
         .timings = record->timings,
         .timing_count = RECORD_TIMINGS,
         .threads = counts->threads,

@@ -13,9 +13,7 @@
 #include "results/sinks.h"
 #include "write/run_json.h"
 
-/* Settings that there are at most. Files: parts, and a layout for every UTM zone, north
- * and south. */
-enum { RECORD_SETTINGS = 128, RECORD_TIMINGS = 3, RECORD_FILES = PARTS + 120 };
+enum { RECORD_SETTINGS = 128 /* at most */, RECORD_TIMINGS = 3 };
 
 /** What run.json and the workbook tell of a run. The settings, the reader and the counts
  *  are borrowed until the end. */
@@ -23,7 +21,7 @@ struct record {
     struct run_record run; /**< points into the rest */
     struct run_setting settings[RECORD_SETTINGS];
     struct run_field fields[FIELD_ROLES];
-    const char *files[RECORD_FILES];
+    const char *files[FOLDER_FILES];
     struct run_timing timings[RECORD_TIMINGS];
     struct text values; /**< owned; of the settings */
     struct text source; /**< owned; the input without its secrets */

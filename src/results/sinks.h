@@ -10,40 +10,46 @@
 #include "flow/pipeline.h"
 #include "options/settings.h"
 #include "outlay/status.h"
-#include "results/decisions.h"
-#include "write/comparison.h"
-#include "write/run_json.h"
+#include "results/outcome.h"
 
 /* ---- The folder that `run` writes ----------------------------------------------- */
 
 struct folder_sink;
 
 /**
- * Opens settings->output as a folder under construction, with the files of
- * settings->parts; run.json is always among them.
- * @param survey  of the source, as far as known
+ * Opens settings->output as a folder under construction: before the input is read, so
+ * that what can't be written is known first.
+ * @param settings  borrowed until the end; its parts may change until folder_sink_start()
  * @param[out] out  owned; ends with folder_sink_commit() or folder_sink_abort()
  */
 enum outlay_status folder_sink_open(const struct settings *settings,
-                                    const struct survey *survey, struct folder_sink **out,
+                                    struct folder_sink **out,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Name of a layout file made so far; NULL past the last. Borrowed. */
-const char *folder_sink_layout(const struct folder_sink *sink, size_t index);
+/** Opens the files of settings->parts; run.json is always among them.
+ *  @param survey  of the source, as far as known; borrowed until the end */
+enum outlay_status folder_sink_start(struct folder_sink *sink,
+                                     const struct survey *survey,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/* Files that there are at most: parts, and a layout for every UTM zone, north and
+ * south. */
+enum { FOLDER_FILES = PARTS + 120 };
+
+/** Names of the files made so far, those with names of their own last. @return their
+ *  number */
+size_t folder_sink_files(const struct folder_sink *sink, const char *out[FOLDER_FILES]);
 
 /** What the pipeline calls. Borrows the sink. */
 struct sink folder_sink_calls(struct folder_sink *sink);
 
 /** Ranks, plans and prices the portfolio's packs, once the pipeline is through.
- *  @return as decisions_make() */
+ *  @return as outcome_decide() */
 enum outlay_status folder_sink_decide(struct folder_sink *sink,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** What was decided; NULL when nothing was to be. Borrowed from the sink. */
-const struct decisions *folder_sink_decisions(const struct folder_sink *sink);
-
-/** The methods side by side; after folder_sink_decide(). Borrowed from the sink. */
-const struct comparison_totals *folder_sink_compared(const struct folder_sink *sink);
+/** What is known of the portfolio; after folder_sink_decide(). Borrowed from the sink. */
+const struct outcome *folder_sink_outcome(const struct folder_sink *sink);
 
 /** Writes decisions, totals, workbook and run.json, puts the folder in its place and
  *  frees the sink. */
@@ -73,6 +79,7 @@ enum zones_format zones_format_of(const char *path);
  * Opens settings->output. Problems, if any, go beside it: zones.gpkg gets
  * zones.problems.csv; standard output gets none.
  * @param[out] out  owned; ends with zones_sink_commit() or zones_sink_abort()
+ * Both places are tried, so that what can't be written is known before the input is read.
  * @return OUTLAY_E_USAGE for a name without a known format, OUTLAY_E_OUTPUT, also
  *         when it exists and may not be replaced; OUTLAY_E_MEMORY
  */

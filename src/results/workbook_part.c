@@ -1,5 +1,6 @@
-#include "results/workbook_part.h"
+/* workbook.xlsx: which sheets it has, in which order. */
 
+#include "results/parts.h"
 #include "write/budget.h"
 #include "write/overview.h"
 #include "write/ranking.h"
@@ -20,24 +21,25 @@ static void held_free(struct held *held)
 }
 
 /* @return false when out of memory; what was made is to be freed all the same */
-static bool held_make(struct held *held, const struct workbook_content *content)
+static bool held_make(struct held *held, const struct shown *shown,
+                      const struct outcome *outcome)
 {
-    const struct write_settings *set = content->record->set;
-    *held = (struct held){.summary = shown_grid(content->shown, SHOWN_SUMMARY),
+    const struct write_settings *set = &outcome->settings->write;
+    *held = (struct held){.summary = shown_grid(shown, SHOWN_SUMMARY),
                           .totals = grid_new(&totals_sheet, set),
                           .ranking = grid_new(&ranking_sheet, set)};
     if (!held->summary || !held->totals || !held->ranking)
         return false;
-    totals_fill(held->totals, content->record->totals, set);
-    ranking_fill(held->ranking, content->ranking, 0, SHOWN_MOST, set);
-    if (!content->plan)
+    totals_fill(held->totals, outcome->record->totals, set);
+    ranking_fill(held->ranking, outcome->ranking, 0, SHOWN_MOST, set);
+    if (!outcome->plan)
         return true;
     held->budget = grid_new(&budget_sheet, set);
     held->plan = grid_new(&plan_sheet, set);
     if (!held->budget || !held->plan)
         return false;
-    budget_fill(held->budget, content->plan);
-    plan_fill(held->plan, content->plan);
+    budget_fill(held->budget, outcome->plan);
+    plan_fill(held->plan, outcome->plan);
     return true;
 }
 
@@ -54,22 +56,22 @@ static void put_totals(struct book *book, const struct held *held,
 }
 
 static void put_ranking(struct book *book, const struct held *held,
-                        const struct workbook_content *content)
+                        const struct outcome *outcome)
 {
     struct text about = TEXT_INIT;
     struct text caution = TEXT_INIT;
     text_puts(&about, "Roofs by their exposure to wind, the most exposed first.");
-    if (content->ranking->count > SHOWN_MOST)
+    if (outcome->ranking->count > SHOWN_MOST)
         text_printf(&about, " Only the first %d of %zu: ranking.csv has all.", SHOWN_MOST,
-                    content->ranking->count);
-    ranking_caution(&caution, content->ranking, content->record->set);
+                    outcome->ranking->count);
+    ranking_caution(&caution, outcome->ranking, &outcome->settings->write);
     book_add(book, held->ranking, &about, &caution);
     text_release(&about);
     text_release(&caution);
 }
 
 static void put_plan(struct book *book, const struct held *held,
-                     const struct workbook_content *content)
+                     const struct outcome *outcome)
 {
     struct text years = TEXT_INIT;
     struct text roofs = TEXT_INIT;
@@ -77,7 +79,7 @@ static void put_plan(struct book *book, const struct held *held,
     text_puts(&years, "What each year costs: the best plan, the rule that goes worst "
                       "first, and what higher caps would buy.");
     text_puts(&roofs, "Which roof is done in which year, and why.");
-    budget_caution(&caution, content->plan, content->record->set);
+    budget_caution(&caution, outcome->plan, &outcome->settings->write);
     book_add(book, held->budget, &years, &caution);
     book_add(book, held->plan, &roofs, &caution);
     text_release(&years);
@@ -86,39 +88,83 @@ static void put_plan(struct book *book, const struct held *held,
 }
 
 static void put_sheets(struct book *book, const struct held *held,
-                       const struct workbook_content *content)
+                       const struct shown *shown, const struct outcome *outcome)
 {
-    const struct overview overview = {.record = content->record,
-                                      .compared = content->compared,
+    const struct overview overview = {.record = outcome->record,
+                                      .compared = &outcome->compared,
                                       .summary = held->summary,
                                       .ranking = held->ranking,
-                                      .plan = content->plan};
+                                      .plan = outcome->plan};
     overview_add(book, &overview);
-    shown_sheet(content->shown, SHOWN_SUMMARY, book);
-    put_totals(book, held, content->record->set);
-    shown_sheet(content->shown, SHOWN_MATERIALS, book);
-    shown_sheet(content->shown, SHOWN_COMPARISON, book);
-    put_ranking(book, held, content);
-    if (content->plan)
-        put_plan(book, held, content);
-    shown_sheet(content->shown, SHOWN_PROBLEMS, book);
+    shown_sheet(shown, SHOWN_SUMMARY, book);
+    put_totals(book, held, &outcome->settings->write);
+    shown_sheet(shown, SHOWN_MATERIALS, book);
+    shown_sheet(shown, SHOWN_COMPARISON, book);
+    put_ranking(book, held, outcome);
+    if (outcome->plan)
+        put_plan(book, held, outcome);
+    shown_sheet(shown, SHOWN_PROBLEMS, book);
 }
 
-enum outlay_status workbook_part_write(const char *path,
-                                       const struct workbook_content *content,
-                                       struct outlay_error *err)
+static enum outlay_status write_book(const char *path, const struct shown *shown,
+                                     const struct outcome *outcome,
+                                     struct outlay_error *err)
 {
     struct held held;
     struct book *book = NULL;
     enum outlay_status status = OUTLAY_OK;
-    if (!held_make(&held, content) || shown_failed(content->shown))
+    if (!held_make(&held, shown, outcome) || shown_failed(shown))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (status == OUTLAY_OK)
-        status = book_open(path, content->record->set, &book, err);
+        status = book_open(path, &outcome->settings->write, &book, err);
     if (status == OUTLAY_OK) {
-        put_sheets(book, &held, content);
+        put_sheets(book, &held, shown, outcome);
         status = book_commit(book, err);
     }
     held_free(&held);
     return status;
 }
+
+/* Until all is known, the rows of the roofs to show. */
+static enum outlay_status open_shown(const struct outcome *outcome, const char *path,
+                                     void **self, struct outlay_error *err)
+{
+    (void)path;
+    *self = shown_new(&outcome->settings->write);
+    return *self ? OUTLAY_OK : outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+}
+
+static enum outlay_status add_shown(void *self, const struct outcome *outcome,
+                                    const struct building *building,
+                                    struct outlay_error *err)
+{
+    const struct portfolio *portfolio = outcome->portfolio;
+    size_t first = portfolio_count(portfolio) - building->roof_count;
+    (void)err; /* shown_failed() */
+    for (size_t i = 0; i < building->roof_count; i++) {
+        struct rank_score score =
+            rank_score(portfolio_roof(portfolio, first + i), &outcome->settings->rank);
+        shown_add(self, building, i, (struct shown_merit){(int)score.group, score.score});
+    }
+    return OUTLAY_OK;
+}
+
+static enum outlay_status commit_shown(void *self, const struct outcome *outcome,
+                                       const char *path, struct outlay_error *err)
+{
+    for (int i = 0; i < SHOWN_TABLES; i++)
+        if (outcome->rest[i])
+            shown_add_rows(self, (enum shown_table)i, outcome->rest[i]);
+    shown_finish(self);
+    enum outlay_status status = write_book(path, self, outcome, err);
+    shown_free(self);
+    return status;
+}
+
+static void drop_shown(void *self)
+{
+    shown_free(self);
+}
+
+const struct part_object workbook_object = {
+    .open = open_shown, .add = add_shown, .commit = commit_shown, .drop = drop_shown};

@@ -61,7 +61,7 @@ static enum outlay_status open_paths(struct zones_sink *sink, struct outlay_erro
         return OUTLAY_E_USAGE;
     }
     if (!sink->to_stdout) {
-        status = output_refuse(settings->output, settings->overwrite, err);
+        status = output_check(settings->output, settings->overwrite, err);
         if (status == OUTLAY_OK)
             status = problems_file_new(settings, &sink->problems, err);
         if (status != OUTLAY_OK)
@@ -104,7 +104,7 @@ static enum outlay_status put_features(struct zones_sink *sink, const struct tex
     if (text->length == 0)
         return OUTLAY_OK;
     bool joins = sink->format == ZONES_GEOJSON && !sink->begun;
-    size_t skipped = joins ? geojson_joint() : 0;
+    size_t skipped = joins ? GEOJSON_JOINT : 0;
     sink->begun = true;
     enum outlay_status status =
         output_write(sink->output, text->data + skipped, text->length - skipped, err);
@@ -119,23 +119,24 @@ static enum outlay_status put_batch(void *self, const struct batch *batch,
     struct zones_sink *sink = self;
     enum outlay_status status = OUTLAY_OK;
     if (sink->output)
-        status = put_features(sink, &batch->parts[PART_ZONES], err);
+        status = put_features(sink, &batch->texts[PART_ZONES], err);
     for (size_t i = 0; sink->layer && status == OUTLAY_OK && i < batch->building_count;
          i++)
         status = layer_file_add(sink->layer, &batch->buildings[i], err);
     if (status == OUTLAY_OK && sink->problems)
-        status = problems_file_put(sink->problems, &batch->parts[PART_PROBLEMS], err);
+        status = problems_file_put(sink->problems, &batch->texts[PART_PROBLEMS], err);
     return status;
 }
 
 struct sink zones_sink_calls(struct zones_sink *sink)
 {
-    return (struct sink){.parts =
-                             (sink->output ? 1u << PART_ZONES : 0) | 1u << PART_PROBLEMS,
-                         .lines = sink->format == ZONES_LINES,
-                         .self = sink,
-                         .commit = put_batch,
-                         .problems = put_problems};
+    batch_rows *zones = sink->format == ZONES_LINES ? geojson_zone_lines : geojson_zones;
+    return (struct sink){
+        .rows =
+            {[PART_ZONES] = sink->output ? zones : NULL, [PART_PROBLEMS] = problems_rows},
+        .self = sink,
+        .commit = put_batch,
+        .problems = put_problems};
 }
 
 static enum outlay_status commit_zones(struct zones_sink *sink, struct outlay_error *err)

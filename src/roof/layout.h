@@ -96,4 +96,11 @@ struct layout {
                              board: to be filled, m2 a layer */
 };
 
+/** Whether the roof is laid out for its own method: its counts and states are the
+ *  layout's, else they are by area. */
+static inline bool roof_laid_out(const struct roof *roof)
+{
+    return roof->layout_count > 0 && roof->layouts[0].sheet_count > 0;
+}
+
 #endif

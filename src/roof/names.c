@@ -59,6 +59,12 @@ const char *existing_kind_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *dimension_of_name(int value)
+{
+    static const char *const names[] = {"", "building", "level"};
+    return name_at(names, COUNT(names), value);
+}
+
 const char *rating_basis_name(int value)
 {
     static const char *const names[] = {"", "ultimate", "allowable"};
@@ -96,7 +102,7 @@ const char *edge_rule_name(int value)
 
 const char *estimate_name(int value)
 {
-#define X(code, name, reason) name,
+#define X(code, name, weakens, how) name,
     static const char *const names[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -104,7 +110,7 @@ const char *estimate_name(int value)
 
 const char *estimate_reason(int value)
 {
-#define X(code, name, reason) reason,
+#define X(code, name, weakens, how) how,
     static const char *const reasons[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
@@ -112,7 +118,7 @@ const char *estimate_reason(int value)
 
 const char *assumption_name(int value)
 {
-#define X(code, name, reason) name,
+#define X(code, name, weakens, how) name,
     static const char *const names[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -120,7 +126,7 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-#define X(code, name, reason) reason,
+#define X(code, name, weakens, how) how,
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);

@@ -12,7 +12,7 @@ static const double area_min = 0.5;
  * so that a building across the antimeridian has a middle. @return false: no points */
 static bool building_middle(const struct building *building, struct point *out)
 {
-    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    struct box box = box_empty();
     double near = NAN;
 
     for (size_t r = 0; r < building->roof_count; r++) {
@@ -27,10 +27,7 @@ static bool building_middle(const struct building *building, struct point *out)
                 /* untouched where it can be, or the frame would depend on which point
                  * comes first */
                 p.x += p.x - near > 180 ? -360 : (p.x - near < -180 ? 360 : 0);
-                box.min_x = fmin(box.min_x, p.x);
-                box.min_y = fmin(box.min_y, p.y);
-                box.max_x = fmax(box.max_x, p.x);
-                box.max_y = fmax(box.max_y, p.y);
+                box_add(&box, p);
             }
     }
     *out = (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};

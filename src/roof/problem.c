@@ -5,6 +5,8 @@
 #include "base/print.h"
 #include "roof/roof.h"
 
+_Static_assert(PROBLEM_CODES <= 32, "problems_lost has a bit for each");
+
 static const char *const lost_text = "details lost: out of memory";
 
 const char *problem_code_name(enum problem_code code)

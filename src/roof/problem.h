@@ -36,7 +36,10 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \
     X(STEEP, WARNING, "slope-too-steep")               \
+    X(OPEN, WARNING, "open-building")                  \
+    X(OVERHANG, WARNING, "overhang")                   \
     X(LOW_SPEED, WARNING, "wind-speed-low")            \
+    X(TORNADO, WARNING, "tornado-not-checked")         \
     X(NOT_MET, WARNING, "not-met")                     \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \

@@ -8,6 +8,7 @@ struct attributes attributes_missing(void)
         .height = NAN,
         .storeys = NAN,
         .parapet = NAN,
+        .overhang = NAN,
         .slope = NAN,
         .deck_bearing = NAN,
         .wind_speed = NAN,
@@ -30,4 +31,27 @@ struct attributes attributes_missing(void)
         .fixed_year = MISSING,
         .replacement_value = NAN,
     };
+}
+
+enum zone_state zone_state_worse(enum zone_state a, enum zone_state b)
+{
+    static const int ranks[] = {[STATE_MET] = 0,
+                                [STATE_MET_ASSUMED] = 1,
+                                [STATE_UNKNOWN] = 2,
+                                [STATE_NOT_MET] = 3};
+
+    return ranks[a] >= ranks[b] ? a : b;
+}
+
+enum zone_state roof_state_held(const struct roof *roof)
+{
+#define X(code, name, weakens, how) (unsigned)(weakens) << ESTIMATE_##code |
+    static const unsigned estimates = ESTIMATE_MAP(X) 0u;
+#undef X
+#define X(code, name, weakens, how) (unsigned)(weakens) << ASSUME_##code |
+    static const unsigned assumptions = ASSUMPTION_MAP(X) 0u;
+#undef X
+    bool weak = roof->estimated & estimates || roof->assumed & assumptions;
+
+    return weak ? STATE_MET_ASSUMED : STATE_MET;
 }

@@ -71,6 +71,9 @@ enum existing_kind {
     EXISTING_BALLASTED
 };
 
+/** Whose least horizontal dimension counts where a building has several levels. */
+enum dimension_of { DIMENSION_UNTOLD, DIMENSION_BUILDING, DIMENSION_LEVEL };
+
 enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
 
 /* Names as users write them in fields, options and tables. NULL past the end of a
@@ -83,6 +86,7 @@ const char *method_name(int value);
 const char *hole_kind_name(int value);
 const char *edge_kind_name(int value);
 const char *existing_kind_name(int value);
+const char *dimension_of_name(int value);
 const char *rating_basis_name(int value);
 
 /** Finds a name in one of the lists of this file, ignoring case; runs of blanks,
@@ -95,10 +99,11 @@ int name_find(const char *text, const char *(*name_of)(int value));
 bool name_same(const char *text, const char *name);
 
 struct attributes {
-    double height;  /**< mean roof height above grade, m */
-    double storeys; /**< count; may be a half */
-    double parapet; /**< height, m */
-    double slope;   /**< rise over run */
+    double height;   /**< mean roof height above grade, m */
+    double storeys;  /**< count; may be a half */
+    double parapet;  /**< height, m */
+    double overhang; /**< beyond the walls, m */
+    double slope;    /**< rise over run */
     enum deck deck;
     double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
     double wind_speed;   /**< 3-second gust, strength level, m/s */
@@ -132,40 +137,56 @@ struct attributes attributes_missing(void);
 
 /* ---- What is weak about a result, as the user reads it ---------------------- */
 
-/* Values that were worked out from other input. name: as printed in `estimated`. */
-#define ESTIMATE_MAP(X)                                                         \
-    X(HEIGHT, "height", "from storeys: first 5.5 m, each further 4.0 m (ours)") \
-    X(STOREYS, "storeys", "from height, the same rule turned round (ours)")
+/* Of both lists. name: as printed in `estimated` or `assumed`; weakens: a zone that holds
+ * is `met assumed` with it, not `met`. It does where pressure or resistance may turn out
+ * worse, or a part of the roof may lie in a severer zone. It doesn't on the safe side
+ * (elevation, step, no parapet), nor for the method, which is a choice and no property of
+ * the roof. */
 
-/* Choices that nobody confirmed. name: as printed in `assumed`. */
-#define ASSUMPTION_MAP(X)                                                           \
-    X(EXPOSURE, "exposure", "exposure C, since none was told")                      \
-    X(ENCLOSURE, "enclosure", "enclosed building, since nothing was told")          \
-    X(TOPOGRAPHY, "topographic", "flat terrain: topographic factor 1")              \
-    X(ELEVATION, "elevation", "ground elevation factor 1, permitted in all cases")  \
-    X(STEP, "step", "the edge at a step between roof levels is a free edge")        \
-    X(HOLES, "holes",                                                               \
-      "openings under 30 m2 or 3 m wide without strips, larger ones courts (ours)") \
-    X(MID_RISE, "mid-rise", "route for 60 ft < h < 90 ft as the setting says")      \
-    X(KZ_FLOOR, "kz-floor", "exposure B below 30 ft as the setting says")           \
-    X(LEAST_DIMENSION, "least-dimension",                                           \
-      "irregular plan: least dimension from the smallest rectangle around it")      \
-    X(REENTRANT, "reentrant", "re-entrant corners are perimeter")                   \
-    X(PULLOUT, "pullout-untested", "deck pull-out not tested")                      \
-    X(DECK, "deck", "deck not told: steel assumed")                                 \
-    X(METHOD, "method", "method not told: seam-fastened")                           \
-    X(PARAPET, "parapet", "no parapet, since none was told")                        \
-    X(PARAPET_AROUND, "parapet-around", "the parapet that was told runs all around")
+/* Values that were worked out from other input: code, name, weakens, how. */
+#define ESTIMATE_MAP(X)                                                               \
+    X(HEIGHT, "height", true, "from storeys: first 5.5 m, each further 4.0 m (ours)") \
+    X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)")
+
+/* Choices that nobody confirmed: code, name, weakens, what is assumed. */
+#define ASSUMPTION_MAP(X)                                                            \
+    X(EXPOSURE, "exposure", true, "exposure C, since none was told")                 \
+    X(ENCLOSURE, "enclosure", true, "enclosed building, since nothing was told")     \
+    X(TOPOGRAPHY, "topographic", true, "flat terrain: topographic factor 1")         \
+    X(ELEVATION, "elevation", false,                                                 \
+      "ground elevation factor 1, permitted in all cases")                           \
+    X(STEP, "step", false, "the edge at a step between roof levels is a free edge")  \
+    X(HOLES, "holes", true,                                                          \
+      "openings under 30 m2 or 3 m wide without strips, larger ones courts (ours)")  \
+    X(MID_RISE, "mid-rise", true, "route for 60 ft < h < 90 ft as the setting says") \
+    X(KZ_FLOOR, "kz-floor", true, "exposure B below 30 ft as the setting says")      \
+    X(LEAST_DIMENSION, "least-dimension", false,                                     \
+      "irregular plan: least dimension from the smallest rectangle around it")       \
+    X(STEPPED, "stepped", true,                                                      \
+      "stepped building: least dimension of the building, or as the setting says")   \
+    X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")              \
+    X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                 \
+    X(DECK, "deck", true, "deck not told: steel assumed")                            \
+    X(METHOD, "method", false, "method not told: seam-fastened")                     \
+    X(PARAPET, "parapet", false, "no parapet, since none was told")                  \
+    X(PARAPET_AROUND, "parapet-around", true,                                        \
+      "the parapet that was told runs all around")                                   \
+    X(NOMINAL_SPEED, "wind-speed-nominal", true,                                     \
+      "a strength-level wind speed, though it is as low as those of nominal maps")   \
+    X(TORNADO, "tornado-not-checked", true,                                          \
+      "no tornado load governs, though risk category III or IV asks for a check")    \
+    X(LAYOUT, "layout", true,                                                        \
+      "counted by area: rows and boards may carry more once they are laid out")
 
 enum estimate {
-#define X(name, text, why) ESTIMATE_##name,
+#define X(code, name, weakens, how) ESTIMATE_##code,
     ESTIMATE_MAP(X)
 #undef X
         ESTIMATES
 };
 
 enum assumption {
-#define X(name, text, why) ASSUME_##name,
+#define X(code, name, weakens, how) ASSUME_##code,
     ASSUMPTION_MAP(X)
 #undef X
         ASSUMPTIONS
@@ -188,6 +209,9 @@ enum zone_state { STATE_UNKNOWN, STATE_MET, STATE_MET_ASSUMED, STATE_NOT_MET };
 /** "unknown", "met", "met assumed", "not met". */
 const char *zone_state_name(int value);
 
+/** The worse of two: not met, unknown, met assumed, met. */
+enum zone_state zone_state_worse(enum zone_state a, enum zone_state b);
+
 enum coefficient_basis { BASIS_UNTOLD, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
 
 /** "", "print", "transcribed", "from memory". */
@@ -203,6 +227,8 @@ struct zone_uplift {
     double required;  /**< safety factor x allowable, for ultimate ratings */
     enum coefficient_basis basis;
     const char *source;  /**< figure of the coefficient, static storage */
+    const char *outside; /**< why the standard's figures don't cover the zone, and what to
+                              do: its state can't be met; static storage; NULL: they do */
     bool parapet_relief; /**< corner taken as perimeter for a parapet all around */
 };
 
@@ -247,14 +273,19 @@ struct zone {
 
 /** Filled by zoning/ for the roof's level. */
 struct level {
-    int index;              /**< within the building */
-    double height;          /**< h, m */
-    double least_dimension; /**< LHD of the level's outline, m */
-    double long_side;       /**< the other side of that rectangle, m */
-    bool tall;              /**< the standard's rules for h > 60 ft apply */
-    double perimeter_depth; /**< m */
-    double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
+    int index;               /**< within the building */
+    double height;           /**< h, m */
+    double least_dimension;  /**< LHD that the zones go by, m */
+    enum dimension_of whose; /**< LHD of a stepped building; UNTOLD: it has one level */
+    double short_side;       /**< of the smallest rectangle around the level's outline */
+    double long_side;        /**< the other side of that rectangle, m */
+    bool tall;               /**< the standard's rules for h > 60 ft apply */
+    double perimeter_depth;  /**< m */
+    double field_depth;      /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
+    bool step;                    /**< another level of the building adjoins */
+    double parapet;      /**< the lowest of all its roofs, m; NAN: one doesn't tell */
+    bool parapet_around; /**< all its roofs tell that their edge is a parapet */
     const struct region *outline; /**< of all its roofs, gaps of up to 0.3 m closed: what
                                        lies on its boundary is no shared edge; NULL: the
                                        level is this roof alone */
@@ -350,6 +381,10 @@ struct building {
  *  problems_lost at the least. */
 void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
                   const char *done, const char *format, ...) OUTLAY_PRINTF(5, 6);
+
+/** What a zone of the roof that holds is called: STATE_MET, or STATE_MET_ASSUMED while
+ *  something estimated or assumed weakens it. */
+enum zone_state roof_state_held(const struct roof *roof);
 
 static inline void roof_assume(struct roof *roof, enum assumption what)
 {

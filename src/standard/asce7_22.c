@@ -62,6 +62,9 @@ const struct standard standard_asce7_22 = {
     .has_importance = false,
     .gcpi_source = "ASCE/SEI 7-22 Table 26.13-1, transcribed",
     .minimum = 16.0 * PA_PER_PSF,
+    .nominal_speed = 90.0 * MPS_PER_MPH,
+    .nominal_speed_too = true,
+    .has_tornado = true,
     .allowable_factor = 0.6,
     .pressure_source = "ASCE/SEI 7-22 sec. 26.10.2, transcribed; "
                        "Kd outside q in sec. 30.3, from memory",

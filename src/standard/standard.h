@@ -88,7 +88,11 @@ struct standard {
     const char *ke_source; /**< NULL without it */
     bool has_importance;
     const char *gcpi_source;
-    double minimum; /**< least net pressure, Pa, strength level (7-05: nominal) */
+    double minimum;       /**< least net pressure, Pa, strength level (7-05: nominal) */
+    double nominal_speed; /**< m/s: a slower wind is probably a nominal one, from a map of
+                               before 7-10; 0: nominal ones are what is asked for */
+    bool nominal_speed_too;  /**< so is a wind of just this speed */
+    bool has_tornado;        /**< risk categories III and IV have tornado loads too */
     double allowable_factor; /**< strength to allowable: 0.6; 1: speeds are nominal */
     const char *pressure_source;
     const char *minimum_source;

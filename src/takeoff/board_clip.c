@@ -44,19 +44,6 @@ static size_t clip_half(const struct point *in, size_t count, int axis, double l
     return kept;
 }
 
-static struct box ring_box(struct ring ring)
-{
-    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-
-    for (size_t k = 0; k < ring.count; k++) {
-        box.min_x = fmin(box.min_x, ring.points[k].x);
-        box.min_y = fmin(box.min_y, ring.points[k].y);
-        box.max_x = fmax(box.max_x, ring.points[k].x);
-        box.max_y = fmax(box.max_y, ring.points[k].y);
-    }
-    return box;
-}
-
 static enum outlay_status ring_clip(struct arena *arena, struct ring ring, int axis,
                                     double low, double high, struct layer_rings *out)
 {
@@ -106,21 +93,6 @@ double rings_area(const struct layer_rings *rings)
     for (size_t i = 0; i < rings->count; i++)
         area += ring_area(rings->items[i].ring);
     return area;
-}
-
-struct box rings_box(const struct layer_rings *rings)
-{
-    struct box all = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-
-    for (size_t i = 0; i < rings->count; i++) {
-        struct box box = ring_box(rings->items[i].ring);
-
-        all.min_x = fmin(all.min_x, box.min_x);
-        all.min_y = fmin(all.min_y, box.min_y);
-        all.max_x = fmax(all.max_x, box.max_x);
-        all.max_y = fmax(all.max_y, box.max_y);
-    }
-    return all;
 }
 
 bool ring_is_convex(struct ring ring)

@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "base/grow.h"
 #include "base/units.h"
 
 /* A growing list in an arena. */
@@ -29,19 +30,13 @@ struct laying {
 /* Room for more items. @return the first new one, NULL when out of memory */
 static void *list_grow(struct arena *arena, struct list *list, size_t more, size_t size)
 {
-    if (list->count + more > list->capacity) {
-        size_t capacity = 2 * list->capacity + more + 16;
-        void *items = arena_array(arena, capacity, size);
+    char *items = grow_in(arena, list->items, list->count, more, &list->capacity, size);
 
-        if (!items)
-            return NULL;
-        if (list->count > 0)
-            memcpy(items, list->items, list->count * size);
-        list->items = items;
-        list->capacity = capacity;
-    }
+    if (!items)
+        return NULL;
+    list->items = items;
     list->count += more;
-    return (char *)list->items + (list->count - more) * size;
+    return items + (list->count - more) * size;
 }
 
 struct plate_need plate_need_of(int count, double area, double joint, double board_area)
@@ -205,7 +200,7 @@ static enum outlay_status row_lay(struct laying *w, long row, struct outlay_erro
         return outlay_fail(err, status, "laying boards");
     if (w->row_outline.count == 0)
         return OUTLAY_OK;
-    box = rings_box(&w->row_outline);
+    box = layer_rings_box(&w->row_outline);
     for (long j = lround(floor((box.min_x - shift) / grid->length));
          shift + (double)j * grid->length < box.max_x && status == OUTLAY_OK; j++)
         status = cell_lay(w, shift + (double)j * grid->length,
@@ -216,7 +211,7 @@ static enum outlay_status row_lay(struct laying *w, long row, struct outlay_erro
 static enum outlay_status rows_lay(struct laying *w, struct outlay_error *err)
 {
     const struct board_grid *grid = &w->job->grid;
-    struct box box = rings_box(&w->outline);
+    struct box box = layer_rings_box(&w->outline);
     enum outlay_status status = OUTLAY_OK;
 
     if (w->outline.count == 0)

@@ -81,9 +81,6 @@ enum outlay_status rings_clip(struct arena *arena, const struct layer_rings *rin
 /** Area of all rings, signed, m2. */
 double rings_area(const struct layer_rings *rings);
 
-/** Box around all rings; inverted when there are none. */
-struct box rings_box(const struct layer_rings *rings);
-
 /** Valid polygons of clipped rings. @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY */
 enum outlay_status rings_region(struct geo_ctx *ctx, struct arena *arena,
                                 const struct layer_rings *rings, struct region *out,

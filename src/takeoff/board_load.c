@@ -73,11 +73,10 @@ enum outlay_status board_states(struct arena *arena,
 {
     for (int role = 0; role < ZONE_ROLES; role++) {
         const struct board_load *board = &worst[role];
-        bool met =
-            out->states[role] == STATE_MET || out->states[role] == STATE_MET_ASSUMED;
         struct text text = TEXT_INIT;
 
-        if (!met || !board->found || board->load <= board->capacity * (1 + rounding))
+        if (out->states[role] == STATE_NOT_MET || !board->found ||
+            board->load <= board->capacity * (1 + rounding))
             continue;
         text_printf(&text,
                     "a board of the layout carries %.1f psf (%.0f Pa), its %d fasteners "

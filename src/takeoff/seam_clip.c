@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "takeoff/seam_private.h"
 
 /* The roof's own edges are looked up this far inside, m. */
@@ -43,13 +44,6 @@ bool region_holds(const struct region *region, struct point p)
     return odd;
 }
 
-static struct box box_of(struct ring ring)
-{
-    struct polygon polygon = {&ring, 1};
-
-    return region_box(&(struct region){&polygon, 1});
-}
-
 bool zone_rings_list(struct seam_work *w)
 {
     size_t count = 0;
@@ -68,7 +62,7 @@ bool zone_rings_list(struct seam_work *w)
                 struct ring ring = zone->region.polygons[j].rings[k];
 
                 w->rings[w->ring_count++] =
-                    (struct zone_ring){ring, box_of(ring), (int)zone->role};
+                    (struct zone_ring){ring, ring_box(ring), (int)zone->role};
             }
     }
     return true;
@@ -95,21 +89,14 @@ int role_at(const struct seam_work *w, struct point p)
 
 static bool cut_at(struct seam_work *w, double t, int role)
 {
-    struct cut *more = NULL;
+    struct cut *cuts = NULL;
 
     if (!(t > 0 && t < 1))
         return true;
-    if (w->cut_count == w->cut_capacity) {
-        size_t capacity = w->cut_capacity ? 2 * w->cut_capacity : 64;
-
-        more = arena_array(w->arena, capacity, sizeof *more);
-        if (!more)
-            return false;
-        if (w->cut_count > 0)
-            memcpy(more, w->cuts, w->cut_count * sizeof *more);
-        w->cuts = more;
-        w->cut_capacity = capacity;
-    }
+    cuts = grow_in(w->arena, w->cuts, w->cut_count, 1, &w->cut_capacity, sizeof *cuts);
+    if (!cuts)
+        return false;
+    w->cuts = cuts;
     w->cuts[w->cut_count++] = (struct cut){t, role};
     return true;
 }

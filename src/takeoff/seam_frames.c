@@ -341,7 +341,7 @@ static enum outlay_status frame_lay(struct frames *f, bool *room)
 {
     struct region core;
     struct region narrow;
-    struct region next;
+    struct region next = {NULL, 0};
     enum outlay_status status = frame_rings_find(f, &f->rest);
 
     *room = false;
@@ -400,7 +400,7 @@ enum outlay_status frames_lay(struct seam_work *w, int half_sheets)
     int laid = 0;
     enum outlay_status status = OUTLAY_OK;
 
-    f.tolerance = fmin(FRAME_TOLERANCE, 0.1 * w->roof->level.least_dimension);
+    f.tolerance = fmin(FRAME_TOLERANCE, 0.1 * w->roof->level.short_side);
     if (!walls_find(&f))
         return no_memory(&f);
     while (laid < half_sheets && room && status == OUTLAY_OK) {

@@ -128,7 +128,7 @@ static bool is_worse(const struct seam_work *w, const struct row_piece *row,
     return row->load > than->load;
 }
 
-/* A zone that was met isn't where a fastener carries too much or a row is too wide. */
+/* A zone isn't met where a fastener carries too much or a row is too wide. */
 static bool zone_refuse(struct seam_work *w, const struct row_piece *row, double allowed)
 {
     struct text text = TEXT_INIT;
@@ -179,8 +179,7 @@ bool loads_settle(struct seam_work *w)
         if (worst[role] &&
             (is_wide(w, worst[role]) ||
              worst[role]->load > w->allowable * (1 + rounding)) &&
-            (state == STATE_MET || state == STATE_MET_ASSUMED) &&
-            !zone_refuse(w, worst[role], w->allowable))
+            state != STATE_NOT_MET && !zone_refuse(w, worst[role], w->allowable))
             return false;
     }
     return true;

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "takeoff/seam_private.h"
 
 /* Takes the noise off a ceiling, relative. */
@@ -55,18 +56,13 @@ int rows_between(const struct seam_work *w, int role, double advance)
 static bool piece_add(struct seam_work *w, const struct row_piece *piece)
 {
     struct layout *out = w->out;
+    struct row_piece *rows = NULL;
 
-    if (out->row_count == w->row_capacity) {
-        size_t capacity = w->row_capacity ? 2 * w->row_capacity : 64;
-        struct row_piece *more = arena_array(w->arena, capacity, sizeof *more);
-
-        if (!more)
-            return false;
-        if (out->row_count > 0)
-            memcpy(more, out->rows, out->row_count * sizeof *more);
-        out->rows = more;
-        w->row_capacity = capacity;
-    }
+    rows =
+        grow_in(w->arena, out->rows, out->row_count, 1, &w->row_capacity, sizeof *rows);
+    if (!rows)
+        return false;
+    out->rows = rows;
     out->rows[out->row_count++] = *piece;
     return true;
 }
@@ -74,20 +70,15 @@ static bool piece_add(struct seam_work *w, const struct row_piece *piece)
 static bool plate_add(struct seam_work *w, const struct row_piece *piece, struct point at)
 {
     struct layout *out = w->out;
+    struct plate *plates = NULL;
 
     if (!w->settings->place_plates)
         return true;
-    if (out->plate_count == w->plate_capacity) {
-        size_t capacity = w->plate_capacity ? 2 * w->plate_capacity : 256;
-        struct plate *more = arena_array(w->arena, capacity, sizeof *more);
-
-        if (!more)
-            return false;
-        if (out->plate_count > 0)
-            memcpy(more, out->plates, out->plate_count * sizeof *more);
-        out->plates = more;
-        w->plate_capacity = capacity;
-    }
+    plates = grow_in(w->arena, out->plates, out->plate_count, 1, &w->plate_capacity,
+                     sizeof *plates);
+    if (!plates)
+        return false;
+    out->plates = plates;
     out->plates[out->plate_count++] = (struct plate){at, piece->zone, piece->row};
     return true;
 }
@@ -356,17 +347,9 @@ bool ring_row_add(struct seam_work *w, struct ring ring, const struct clip *clip
 
         if (!clip_segment(w, a, b, clip, &spans))
             return false;
-        if (count + spans > capacity) {
-            struct row_piece *more = NULL;
-
-            capacity = 2 * (count + spans) + ring.count;
-            more = arena_array(w->arena, capacity, sizeof *more);
-            if (!more)
-                return false;
-            if (count > 0)
-                memcpy(more, pieces, count * sizeof *more);
-            pieces = more;
-        }
+        pieces = grow_in(w->arena, pieces, count, spans, &capacity, sizeof *pieces);
+        if (!pieces)
+            return false;
         for (size_t s = 0; s < spans; s++)
             pieces[count++] = piece_of(w, a, b, &w->spans[s], clip->edge);
     }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "takeoff/board_grid.h"
 #include "takeoff/seam_private.h"
 
@@ -15,18 +16,12 @@ static const double same = 1e-6;
 bool sheet_add(struct seam_work *w, const struct sheet *sheet)
 {
     struct layout *out = w->out;
+    struct sheet *sheets = grow_in(w->arena, out->sheets, out->sheet_count, 1,
+                                   &w->sheet_capacity, sizeof *sheets);
 
-    if (out->sheet_count == w->sheet_capacity) {
-        size_t capacity = w->sheet_capacity ? 2 * w->sheet_capacity : 64;
-        struct sheet *more = arena_array(w->arena, capacity, sizeof *more);
-
-        if (!more)
-            return false;
-        if (out->sheet_count > 0)
-            memcpy(more, out->sheets, out->sheet_count * sizeof *more);
-        out->sheets = more;
-        w->sheet_capacity = capacity;
-    }
+    if (!sheets)
+        return false;
+    out->sheets = sheets;
     out->sheets[out->sheet_count++] = *sheet;
     return true;
 }

@@ -53,9 +53,13 @@ enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
     if (!roof->zoned || !assembly)
         return OUTLAY_OK;
     out->assembly = assembly->name;
+    roof->assumed &= ~(1u << ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
-        out->states[roof->zones[i].role] = roof->zones[i].attachment.state;
-        out->reasons[roof->zones[i].role] = roof->zones[i].attachment.reason;
+        const struct zone_attachment *by_area = &roof->zones[i].attachment;
+        bool held = by_area->state == STATE_MET || by_area->state == STATE_MET_ASSUMED;
+
+        out->states[roof->zones[i].role] = held ? roof_state_held(roof) : by_area->state;
+        out->reasons[roof->zones[i].role] = by_area->reason;
     }
     if (method != METHOD_SEAM_FASTENED)
         return board_layout(building, roof, assembly, settings, ctx, out, err);

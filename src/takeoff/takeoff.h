@@ -34,7 +34,9 @@ struct takeoff_settings {
 struct takeoff_settings takeoff_defaults(void);
 
 /**
- * Lays one roof out.
+ * Lays one roof out. States start as those by area, without what was assumed for want of
+ * a layout (ASSUME_LAYOUT, taken off the roof), and are decided again by what fasteners
+ * carry.
  * @param building  the roof's: its arena holds the layout
  * @param method    one that the zones' attachment was made for
  * @param[out] out  all zero but method where nothing can be laid: no zones, or none has

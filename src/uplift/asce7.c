@@ -4,16 +4,11 @@
 #include <math.h>
 
 #include "base/units.h"
+#include "uplift/limits.h"
 #include "uplift/uplift.h"
 
 /* A parapet of 3 ft stays one after a conversion or two. */
 #define NOISE 1e-9
-
-/* Strength-level maps start about here; the nominal ones that they replaced were
- * mostly at it or below. */
-static const double low_speed = 90.0 * MPS_PER_MPH;
-
-static const double steep = 0.12278456090290459; /* tan 7 degrees */
 
 struct uplift_settings uplift_defaults(void)
 {
@@ -138,15 +133,17 @@ static void set_velocity(struct roof *roof, const struct uplift_settings *settin
 
 /* ---- Zones ---------------------------------------------------------------------- */
 
+/* Whether a parapet goes all around the level, so that its corners have relief. */
 static bool has_parapet(struct roof *roof, const struct standard *standard)
 {
-    if (isnan(roof->given.parapet)) {
+    const struct level *level = &roof->level;
+    bool high = level->parapet >= standard->parapet_height * (1.0 - NOISE);
+
+    if (isnan(roof->given.parapet))
         roof_assume(roof, ASSUME_PARAPET);
+    if (!high || level->step)
         return false;
-    }
-    if (roof->given.parapet < standard->parapet_height * (1.0 - NOISE))
-        return false;
-    if (roof->given.edge != EDGE_PARAPET)
+    if (!level->parapet_around)
         roof_assume(roof, ASSUME_PARAPET_AROUND);
     return true;
 }
@@ -172,34 +169,10 @@ static void set_uplift(struct zone *zone, const struct roof *roof,
     uplift->required = velocity->safety_factor * uplift->allowable;
 }
 
-static void warn(struct arena *arena, struct roof *roof, const struct standard *standard)
-{
-    bool strength_level = standard->allowable_factor < 1.0;
-
-    if (roof->given.slope > steep * (1.0 + NOISE)) {
-        roof_problem(arena, roof, PROBLEM_STEEP,
-                     "zoned and rated as a roof of at most 7 degrees",
-                     "slope %.3f is above 7 degrees (0.123)", roof->given.slope);
-    }
-    if (strength_level && roof->velocity.speed < low_speed * (1.0 - NOISE)) {
-        roof_problem(arena, roof, PROBLEM_LOW_SPEED,
-                     "used as it stands; compare it with the map of the standard",
-                     "wind speed %.1f mph (%.1f m/s) is under 90 mph (40.2 m/s): "
-                     "probably an old nominal speed",
-                     roof->velocity.speed / MPS_PER_MPH, roof->velocity.speed);
-    }
-}
-
-static void roof_uplift(struct arena *arena, struct roof *roof,
-                        const struct uplift_settings *settings)
+static void rate(struct roof *roof, const struct uplift_settings *settings)
 {
     bool parapet;
 
-    roof->velocity.speed = own_or(roof->given.wind_speed, settings->wind_speed);
-    warn(arena, roof, settings->standard);
-    if (!isfinite(roof->velocity.speed)) {
-        return;
-    }
     set_velocity(roof, settings);
     parapet = has_parapet(roof, settings->standard);
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -210,8 +183,15 @@ static void roof_uplift(struct arena *arena, struct roof *roof,
 void uplift_run(struct building *building, const struct uplift_settings *settings)
 {
     for (size_t i = 0; i < building->roof_count; i++) {
-        if (building->roofs[i].zoned) {
-            roof_uplift(building->arena, &building->roofs[i], settings);
+        struct roof *roof = &building->roofs[i];
+
+        if (!roof->zoned) {
+            continue;
         }
+        roof->velocity.speed = own_or(roof->given.wind_speed, settings->wind_speed);
+        if (isfinite(roof->velocity.speed)) {
+            rate(roof, settings);
+        }
+        limits_check(building->arena, roof, settings->standard);
     }
 }

@@ -90,6 +90,28 @@ static void put_size(const struct derivation *derivation)
     text_putc(out, '\n');
 }
 
+/* Of a stepped building it is said whose dimension it is. */
+static void put_least_dimension(const struct derivation *derivation)
+{
+    const struct level *level = &derivation->roof->level;
+    const struct unit *length = &derivation->units->length;
+    struct text *out = derivation->out;
+
+    text_puts(out, "   least horizontal dimension LHD = ");
+    put_quantity(derivation, level->least_dimension, length);
+    if (level->whose == DIMENSION_BUILDING) {
+        text_puts(out, " of the whole building; this level ");
+        put_quantity(derivation, level->short_side, length);
+        text_puts(out, " by ");
+    } else {
+        text_puts(out, level->whose == DIMENSION_LEVEL ? " of this level alone" : "");
+        text_puts(out, ", other side ");
+    }
+    put_quantity(derivation, level->long_side, length);
+    put_assumed(derivation, ASSUME_LEAST_DIMENSION);
+    put_assumed(derivation, ASSUME_STEPPED);
+}
+
 static void put_depths(const struct derivation *derivation)
 {
     const struct level *level = &derivation->roof->level;
@@ -97,11 +119,7 @@ static void put_depths(const struct derivation *derivation)
     const struct unit *length = &derivation->units->length;
     struct text *out = derivation->out;
 
-    text_puts(out, "   least horizontal dimension LHD = ");
-    put_quantity(derivation, level->least_dimension, length);
-    text_puts(out, ", other side ");
-    put_quantity(derivation, level->long_side, length);
-    put_assumed(derivation, ASSUME_LEAST_DIMENSION);
+    put_least_dimension(derivation);
     text_printf(out, "\n   rule %s 60 ft (18.3 m)",
                 level->tall ? "for h above" : "for h up to");
     put_assumed(derivation, ASSUME_MID_RISE);

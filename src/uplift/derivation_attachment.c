@@ -108,7 +108,9 @@ void put_attachment(const struct derivation *derivation)
     for (size_t i = 0; i < roof->zone_count; i++) {
         put_zone_attachment(derivation, &roof->zones[i]);
     }
-    text_printf(out, "   whole roof: %s\n", zone_state_name(roof->state));
+    text_printf(out, "   whole roof: %s", zone_state_name(roof->state));
+    put_assumed(derivation, ASSUME_LAYOUT);
+    text_putc(out, '\n');
     if (roof->half_sheets > 0) {
         text_printf(out, "   half sheets along each edge: %d\n", roof->half_sheets);
     }

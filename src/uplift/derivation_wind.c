@@ -13,8 +13,10 @@ static void put_speed(const struct derivation *derivation)
 
     text_puts(derivation->out, "   wind speed V = ");
     put_quantity(derivation, velocity->speed, &derivation->units->speed);
-    text_printf(derivation->out, ", 3-second gust, %s\n",
+    text_printf(derivation->out, ", 3-second gust, %s",
                 nominal ? "nominal" : "strength level");
+    put_assumed(derivation, ASSUME_NOMINAL_SPEED);
+    text_putc(derivation->out, '\n');
 }
 
 static void put_kz(const struct derivation *derivation)
@@ -169,6 +171,21 @@ static void put_curve(const struct derivation *derivation, const struct zone *zo
     put_source(derivation, zone->uplift.source);
 }
 
+/* Why a parapet of the roof's own that is high enough relieves no corner. */
+static void put_lost_relief(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+
+    if (!(roof->given.parapet >= derivation->standard->parapet_height) ||
+        roof->zones[0].role != ZONE_CORNER || roof->zones[0].uplift.parapet_relief)
+        return;
+    text_puts(derivation->out,
+              roof->level.step
+                  ? "   not here: another level adjoins, so it doesn't go all around\n"
+                  : "   not here: another section of this level has a lower one, or "
+                    "none is given\n");
+}
+
 static void put_parapet(const struct derivation *derivation)
 {
     const struct roof *roof = derivation->roof;
@@ -187,6 +204,22 @@ static void put_parapet(const struct derivation *derivation)
                  &derivation->units->length);
     text_puts(out, " on, all around, corners count as perimeter");
     put_source(derivation, derivation->standard->parapet_source);
+    put_lost_relief(derivation);
+}
+
+/* Each reason why these coefficients don't cover a zone, once. */
+static void put_limits(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    const char *said = NULL;
+
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        const char *outside = roof->zones[i].uplift.outside;
+
+        if (outside && outside != said)
+            text_printf(derivation->out, "   not covered, state unknown: %s\n", outside);
+        said = outside;
+    }
 }
 
 void put_coefficients(const struct derivation *derivation)
@@ -199,10 +232,7 @@ void put_coefficients(const struct derivation *derivation)
     put_assumed(derivation, ASSUME_ENCLOSURE);
     text_printf(out, ": GCpi = %.2f", roof->velocity.gcpi);
     put_source(derivation, derivation->standard->gcpi_source);
-    if (roof->velocity.enclosure == ENCLOSURE_OPEN) {
-        text_puts(out, "   open building: the coefficients below are those of closed "
-                       "buildings; its own net coefficients aren't built in\n");
-    }
+    put_limits(derivation);
     put_parapet(derivation);
     text_puts(out, "   effective wind area = ");
     put_quantity(derivation, roof->velocity.wind_area, &derivation->units->area);
@@ -246,6 +276,11 @@ void put_pressures(const struct derivation *derivation)
     put_source(derivation, derivation->standard->minimum_source);
     for (size_t i = 0; i < roof->zone_count; i++) {
         put_net(derivation, &roof->zones[i]);
+    }
+    if (roof->assumed & 1u << ASSUME_TORNADO) {
+        text_puts(out, "   tornado loads: not checked");
+        put_assumed(derivation, ASSUME_TORNADO);
+        text_putc(out, '\n');
     }
 }
 

@@ -234,38 +234,33 @@ void budget_caution(struct text *out, const struct plan *plan,
         text_printf(out, " Condition 50 is assumed for %zu roofs.", plan->assumed);
 }
 
-static enum outlay_status print_csv(struct text *out, const struct grid_sheet *sheet,
-                                    void (*fill)(struct grid *, const struct plan *),
-                                    const struct plan *plan,
-                                    const struct write_settings *set,
-                                    struct outlay_error *err)
+static void print_csv(struct text *out, const struct grid_sheet *sheet,
+                      void (*fill)(struct grid *, const struct plan *),
+                      const struct plan *plan, const struct write_settings *set)
 {
     struct grid *grid = grid_new(sheet, set);
     struct text caution = TEXT_INIT;
-    bool failed = true;
 
     if (grid) {
         fill(grid, plan);
         budget_caution(&caution, plan, set);
         grid_csv_header(out, grid, caution.data);
         grid_csv_rows(out, grid);
-        failed = caution.failed || grid_failed(grid) || out->failed;
     }
+    out->failed = out->failed || !grid || caution.failed;
     text_release(&caution);
     grid_free(grid);
-    return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
 }
 
-enum outlay_status budget_csv(struct text *out, const struct plan *plan,
-                              const struct write_settings *set, struct outlay_error *err)
+void budget_csv(struct text *out, const struct plan *plan,
+                const struct write_settings *set)
 {
-    return print_csv(out, &budget_sheet, budget_fill, plan, set, err);
+    print_csv(out, &budget_sheet, budget_fill, plan, set);
 }
 
-enum outlay_status plan_csv(struct text *out, const struct plan *plan,
-                            const struct write_settings *set, struct outlay_error *err)
+void plan_csv(struct text *out, const struct plan *plan, const struct write_settings *set)
 {
-    return print_csv(out, &plan_sheet, plan_fill, plan, set, err);
+    print_csv(out, &plan_sheet, plan_fill, plan, set);
 }
 
 /* ---- The terminal ---- */
@@ -273,21 +268,12 @@ enum outlay_status plan_csv(struct text *out, const struct plan *plan,
 /* Whole units with a comma at each thousand; cents are rounded. */
 static void print_amount(struct text *out, money value, int width)
 {
-    char digits[32], shown[48];
-    size_t count, at = 0;
     struct text text = TEXT_INIT;
 
-    text_fixed(&text, (double)value / 100, 0);
-    snprintf(digits, sizeof digits, "%.31s", text.data ? text.data : "");
+    text_grouped(&text, (double)value / 100, 0);
+    text_printf(out, "%*s", width, text.data ? text.data : "");
+    out->failed = out->failed || text.failed;
     text_release(&text);
-    count = strlen(digits);
-    for (size_t i = 0; i < count; i++) {
-        if (i > 0 && (count - i) % 3 == 0 && digits[i - 1] != '-')
-            shown[at++] = ',';
-        shown[at++] = digits[i];
-    }
-    shown[at] = '\0';
-    text_printf(out, "%*s", width, shown);
 }
 
 /* What is unknown, as where no roof has a cost, is a dash. */

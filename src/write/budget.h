@@ -27,15 +27,13 @@ void plan_fill(struct grid *grid, const struct plan *plan);
 void budget_caution(struct text *out, const struct plan *plan,
                     const struct write_settings *set);
 
-/** Appends all of budget.csv. @return OUTLAY_E_MEMORY */
-enum outlay_status budget_csv(struct text *out, const struct plan *plan,
-                              const struct write_settings *set,
-                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+/** Appends all of budget.csv. */
+void budget_csv(struct text *out, const struct plan *plan,
+                const struct write_settings *set);
 
-/** Appends all of plan.csv. @return OUTLAY_E_MEMORY */
-enum outlay_status plan_csv(struct text *out, const struct plan *plan,
-                            const struct write_settings *set,
-                            struct outlay_error *err) OUTLAY_MUST_CHECK;
+/** Appends all of plan.csv. */
+void plan_csv(struct text *out, const struct plan *plan,
+              const struct write_settings *set);
 
 /** Appends the years as a table for the terminal, and what it comes to. */
 void budget_print(struct text *out, const struct plan *plan,

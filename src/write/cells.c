@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "roof/layout.h"
+
 /* ---- Any row ---- */
 
 const char *cell_roof_id(const struct row *row)
@@ -123,7 +125,7 @@ const char *cell_quantity_basis(const struct row *row)
 {
     if (!row->zone || !isfinite(zone_fasteners(row->zone)))
         return NULL;
-    return row->roof->layout_count > 0 ? "layout" : "by area";
+    return roof_laid_out(row->roof) ? "layout" : "by area";
 }
 
 double zone_fasteners(const struct zone *zone)
@@ -278,7 +280,7 @@ const char *cell_roof_quantity_basis(const struct row *row)
 {
     if (!isfinite(roof_fasteners(row->roof)))
         return NULL;
-    return row->roof->layout_count > 0 ? "layout" : "by area";
+    return roof_laid_out(row->roof) ? "layout" : "by area";
 }
 
 double roof_fasteners(const struct roof *roof)

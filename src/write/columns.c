@@ -214,8 +214,7 @@ double column_number(const struct column *column, const struct row *row)
     return value / measure_factor(column->measure, row->set->units);
 }
 
-void column_names(struct text *out, const struct column *column, const struct row *row,
-                  const char *separator)
+void column_names(struct text *out, const struct column *column, const struct row *row)
 {
     unsigned bits = column->bits(row);
     bool any = false;
@@ -226,7 +225,7 @@ void column_names(struct text *out, const struct column *column, const struct ro
         if (!name)
             continue;
         if (any)
-            text_puts(out, separator);
+            text_puts(out, "; ");
         text_puts(out, name);
         any = true;
     }

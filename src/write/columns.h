@@ -32,7 +32,7 @@ enum column_kind {
     COLUMN_TEXT, /**< anything, from the input or the catalogue: to be escaped */
     COLUMN_WORD, /**< one of our own words: plain ASCII without quotes */
     COLUMN_NUMBER,
-    COLUMN_NAMES /**< a list of our own words */
+    COLUMN_NAMES /**< our own words, written as one text with "; " between them */
 };
 
 enum measure {
@@ -90,9 +90,8 @@ const char *column_text(const struct column *column, const struct row *row);
 /** The column's number in the unit of the settings, or NAN. */
 double column_number(const struct column *column, const struct row *row);
 
-/** Appends the names of a COLUMN_NAMES with separator between them. */
-void column_names(struct text *out, const struct column *column, const struct row *row,
-                  const char *separator);
+/** Appends the names of a COLUMN_NAMES with "; " between them. */
+void column_names(struct text *out, const struct column *column, const struct row *row);
 
 /** SI value of the unit that a measure is printed in; 1 for MEASURE_NONE. */
 double measure_factor(enum measure measure, const struct unit_system *units);

@@ -132,7 +132,7 @@ static bool is_met(enum zone_state state)
 static void add_state(struct comparison_sums *sums, enum zone_state state)
 {
     sums->state =
-        sums->roofs + sums->not_met == 0 ? state : state_worse(sums->state, state);
+        sums->roofs + sums->not_met == 0 ? state : zone_state_worse(sums->state, state);
 }
 
 /* Adds one layout of a roof. */

@@ -49,7 +49,7 @@ static void put_value(struct text *out, const struct column *column,
             text_puts(out, word);
         break;
     case COLUMN_NAMES:
-        column_names(out, column, row, "; ");
+        column_names(out, column, row);
         break;
     case COLUMN_NUMBER: /* text_fixed() appends nothing for NAN */
         text_fixed(out, column_number(column, row), column->decimals[units]);

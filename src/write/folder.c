@@ -93,7 +93,7 @@ static bool remove_flat(const char *path)
     DIR *dir = opendir(path);
 
     if (!dir)
-        return errno == ENOENT;
+        return errno == ENOENT || errno == ENOTDIR;
     for (struct dirent *entry = readdir(dir); entry; entry = readdir(dir))
         if (!is_dot(entry->d_name) && unlinkat(dirfd(dir), entry->d_name, 0) != 0)
             break; /* rmdir() tells */
@@ -154,7 +154,8 @@ static enum outlay_status prepare(struct folder *folder, bool overwrite,
         return output_fail(err, errno, "removing what a stopped run left",
                            folder->partial);
     if (mkdir(folder->partial, 0777) != 0)
-        return output_fail(err, errno, "making the output folder", folder->partial);
+        return output_fail(err, errno, "making the output folder",
+                           errno == EEXIST ? folder->partial : folder->path);
     return OUTLAY_OK;
 }
 

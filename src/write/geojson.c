@@ -24,26 +24,23 @@ void geojson_open(struct text *out, const char *layer, const struct write_settin
     PUT(out, ",\"version\":\"outlay " OUTLAY_VERSION "\",\"features\":[");
 }
 
-size_t geojson_joint(void)
-{
-    return 1; /* the comma */
-}
-
 void geojson_close(struct text *out)
 {
     PUT(out, "\n]}\n");
 }
 
+/* As in every other format, since readers take a column's type from its values: a list,
+ * of which some are empty, has none. */
 static void put_names(struct text *out, const struct column *column,
                       const struct row *row)
 {
     if (column->bits(row) == 0) {
-        PUT(out, "[]");
+        PUT(out, "null");
         return;
     }
-    PUT(out, "[\"");
-    column_names(out, column, row, "\",\"");
-    PUT(out, "\"]");
+    text_putc(out, '"');
+    column_names(out, column, row);
+    text_putc(out, '"');
 }
 
 static void put_word(struct text *out, const char *word)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/arena.h"
+#include "base/grow.h"
 
 struct cell {
     const char *text;
@@ -54,17 +55,14 @@ void grid_clear(struct grid *grid)
 
 static void add(struct grid *grid, struct cell cell)
 {
-    if (grid->count == grid->room) {
-        size_t room = grid->room ? 2 * grid->room : 256;
-        struct cell *cells = realloc(grid->cells, room * sizeof *cells);
+    struct cell *cells =
+        grow(grid->cells, grid->count, 1, &grid->room, sizeof *grid->cells);
 
-        if (!cells) {
-            grid->failed = true;
-            return;
-        }
-        grid->cells = cells;
-        grid->room = room;
+    if (!cells) {
+        grid->failed = true;
+        return;
     }
+    grid->cells = cells;
     grid->cells[grid->count++] = cell;
 }
 

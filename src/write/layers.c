@@ -186,6 +186,7 @@ enum outlay_status layer_file_open(const char *path, const struct write_settings
         layer_file_abort(file);
         return status;
     }
+    GDALAllRegister();
     CPLPushErrorHandler(CPLQuietErrorHandler);
     CPLErrorReset();
     if (!create(file))
@@ -229,7 +230,7 @@ static void set_field(struct layer_file *file, OGRFeatureH feature, int field,
         return;
     case COLUMN_NAMES:
         text_clear(&file->scratch);
-        column_names(&file->scratch, column, row, "; ");
+        column_names(&file->scratch, column, row);
         text = file->scratch.length > 0 ? file->scratch.data : NULL;
         break;
     case COLUMN_TEXT:

@@ -4,8 +4,8 @@
 /**
  * @file write/layers.h
  * The zones as a layer of a GeoPackage or FlatGeobuf file: the columns of zones.geojson,
- * lists as names with "; " between them, WGS 84 (EPSG:4326, longitude first), with a
- * spatial index; appears whole or not at all, as in write/output.h.
+ * WGS 84 (EPSG:4326, longitude first), with a spatial index; appears whole or not at all,
+ * as in write/output.h.
  *
  *     status = layer_file_open(path, &set, &file, err);
  *     while (status == OUTLAY_OK && ...)
@@ -18,7 +18,7 @@
  * A field `caution` says in each feature that these are planning figures; the field's
  * title is the whole caution, and so is the description of a GeoPackage's layer.
  *
- * GDALAllRegister() is the caller's. Threads: a file is used in one thread.
+ * Threads: a file is used in one thread.
  */
 
 #include <stdbool.h>

@@ -8,9 +8,6 @@
 /** The worst state of the roof's zones in this layout. */
 enum zone_state layout_state(const struct roof *roof, const struct layout *layout);
 
-/** The worse of two. */
-enum zone_state state_worse(enum zone_state a, enum zone_state b);
-
 /** Why nothing was laid out; never NULL. */
 const char *layout_why_not(const struct roof *roof, const struct layout *layout);
 

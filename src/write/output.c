@@ -71,6 +71,21 @@ enum outlay_status output_refuse(const char *path, bool overwrite,
     return OUTLAY_E_OUTPUT;
 }
 
+enum outlay_status output_check(const char *path, bool overwrite,
+                                struct outlay_error *err)
+{
+    struct stat found;
+    struct output *output = NULL;
+    enum outlay_status status = output_refuse(path, overwrite, err);
+
+    if (status != OUTLAY_OK || strcmp(path, "-") == 0 ||
+        (stat(path, &found) == 0 && !S_ISREG(found.st_mode) && !S_ISDIR(found.st_mode)))
+        return status;
+    status = output_open(path, &output, err);
+    output_abort(output);
+    return status;
+}
+
 char *path_with(const char *path, const char *ending)
 {
     size_t size = strlen(path) + strlen(ending) + 1;
@@ -253,4 +268,24 @@ void output_abort(struct output *output)
     if (output->partial)
         unlink(output->partial); /* failing, it is overwritten by the next run */
     output_free(output);
+}
+
+enum outlay_status output_end(struct output *output, enum outlay_status status,
+                              struct outlay_error *err)
+{
+    if (status == OUTLAY_OK)
+        return output_commit(output, err);
+    output_abort(output);
+    return status;
+}
+
+enum outlay_status output_whole(const char *path, const struct text *text,
+                                struct outlay_error *err)
+{
+    struct output *output = NULL;
+    enum outlay_status status = output_open(path, &output, err);
+
+    if (status == OUTLAY_OK)
+        status = output_text(output, text, err);
+    return output_end(output, status, err);
 }

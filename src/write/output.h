@@ -61,10 +61,24 @@ enum outlay_status output_commit(struct output *output,
 /** Removes what was written and frees the output. NULL is ignored. */
 void output_abort(struct output *output);
 
+/** output_commit() when status is OUTLAY_OK, else output_abort(). @return what failed */
+enum outlay_status output_end(struct output *output, enum outlay_status status,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Writes a text as a whole file. @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
+enum outlay_status output_whole(const char *path, const struct text *text,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Pipes and devices can be written to as they are; files stand for somebody's work.
  *  @return OUTLAY_E_OUTPUT for a file or folder that exists, unless it may be replaced */
 enum outlay_status output_refuse(const char *path, bool overwrite,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** As output_refuse(), and also whether path can be written, which leaves nothing there:
+ *  to be asked before the work. "-" and what isn't a file can be.
+ *  @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
+enum outlay_status output_check(const char *path, bool overwrite,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** path with ending behind it; owned by the caller, free(). @return NULL when out of
  *  memory */

@@ -21,25 +21,10 @@ enum { LINE_HOLDS = 96 };
 
 /* ---- Lines ----------------------------------------------------------------------- */
 
-/* Appends a whole number with its thousands apart. */
-void overview_whole(struct text *out, double number)
-{
-    struct text digits = TEXT_INIT;
-
-    text_fixed(&digits, number, 0);
-    for (size_t i = 0; i < digits.length; i++) {
-        if (i > 0 && (digits.length - i) % 3 == 0)
-            text_putc(out, ',');
-        text_putc(out, digits.data[i]);
-    }
-    out->failed = out->failed || digits.failed;
-    text_release(&digits);
-}
-
 /* "1 roof", "1,200 roofs". */
 void overview_roofs(struct text *out, size_t count)
 {
-    overview_whole(out, (double)count);
+    text_grouped(out, (double)count, 0);
     text_puts(out, count == 1 ? " roof" : " roofs");
 }
 
@@ -132,9 +117,9 @@ static void put_extent(struct text *words, const struct book *book,
 
     overview_roofs(words, totals->roofs);
     text_puts(words, " on ");
-    overview_whole(words, (double)totals->buildings);
+    text_grouped(words, (double)totals->buildings, 0);
     text_printf(words, " building%s, ", totals->buildings == 1 ? "" : "s");
-    overview_whole(words, totals->area / unit->factor);
+    text_grouped(words, totals->area / unit->factor, 0);
     text_printf(words, " %s in all.", unit->suffix);
     if (totals->zoned == totals->roofs)
         return;
@@ -154,14 +139,14 @@ static void put_verdict(struct text *words, const struct totals *totals)
         text_puts(words, ", but only if what is assumed proves true");
     } else if (assumed > 0) {
         text_puts(words, ", on ");
-        overview_whole(words, (double)assumed);
+        text_grouped(words, (double)assumed, 0);
         text_puts(words, " of them only if what is assumed proves true");
     }
     text_puts(words, "; it does not hold on ");
-    overview_whole(words, (double)totals->states[STATE_NOT_MET]);
+    text_grouped(words, (double)totals->states[STATE_NOT_MET], 0);
     if (unsure > 0) {
         text_puts(words, ", and for ");
-        overview_whole(words, (double)unsure);
+        text_grouped(words, (double)unsure, 0);
         text_puts(words, " it isn't known");
     }
     text_putc(words, '.');
@@ -172,7 +157,7 @@ static void put_weakness(struct text *words, const struct totals *totals)
     text_puts(words, "Something that nobody confirmed is assumed for ");
     overview_roofs(words, totals->assumed);
     text_puts(words, "; height or storeys are estimated for ");
-    overview_whole(words, (double)totals->estimated);
+    text_grouped(words, (double)totals->estimated, 0);
     text_putc(words, '.');
 }
 
@@ -206,10 +191,12 @@ static uint32_t put_states(struct book *book, uint32_t row, const struct totals 
     } states[] = {
         {STATE_MET, "The rating tested is at least what the wind demands, in all zones."},
         {STATE_MET_ASSUMED,
-         "As above, if what is assumed proves true, the deck's pull-out "
-         "for one."},
+         "As above, if what is assumed proves true, the deck's pull-out for one. Counted "
+         "by area, nothing is better: only a layout shows what fasteners carry."},
         {STATE_NOT_MET, "At least one zone demands more than this attachment gives."},
-        {STATE_UNKNOWN, "Height or wind speed is missing, or nothing suits the deck."},
+        {STATE_UNKNOWN,
+         "Height, wind speed or a pull-out test is missing, or the standard's figures "
+         "don't cover the roof."},
     };
 
     row = overview_heading(book, row, "Does the new roof hold in the wind?", "roofs",

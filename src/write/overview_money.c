@@ -65,7 +65,7 @@ void overview_price(struct text *words, const struct book *book,
     text_puts(words, "By the methods chosen, new covers on ");
     overview_roofs(words, own->roofs);
     text_printf(words, " cost %s ", currency);
-    overview_whole(words, round((double)own->total / 100));
+    text_grouped(words, round((double)own->total / 100), 0);
     text_puts(words,
               book->set->prices_built_in ? " today, at invented prices." : " today.");
 }
@@ -88,7 +88,7 @@ static uint32_t put_year(struct book *book, uint32_t row, int year,
         text_fixed(&words, of->index, 3);
     }
     text_printf(&words, "; due and not done: %s ", currency);
-    overview_whole(&words, round((double)of->backlog / 100));
+    text_grouped(&words, round((double)of->backlog / 100), 0);
     book->failed = book->failed || name.failed || words.failed;
     row = overview_row(book, row, name.data, round((double)of->cost / 100),
                        overview_share((double)of->cost, (double)of->cap), words.data);

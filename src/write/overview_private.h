@@ -12,9 +12,6 @@
 /* Columns of the sheet. */
 enum { COL_WHAT, COL_COUNT, COL_SHARE, COL_WORDS };
 
-/** Appends a whole number with its thousands apart. */
-void overview_whole(struct text *out, double number);
-
 /** Appends "1 roof", "1,200 roofs". */
 void overview_roofs(struct text *out, size_t count);
 

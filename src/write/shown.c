@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/best.h"
 #include "write/comparison.h"
 
 struct shown_roof {
@@ -18,14 +19,30 @@ struct shown {
     struct arena *arena; /* owned; the summary's sheet */
     const struct grid_sheet *sheets[SHOWN_TABLES];
     struct grid *grids[SHOWN_TABLES]; /* owned; of one roof at a time */
-    /* owned; SHOWN_MOST of them. Once these are taken it is a heap: none ranks lower than
-     * the first, none of 2 i + 1 and 2 i + 2 lower than i; until shown_finish(). */
-    struct shown_roof *roofs;
-    size_t count;
-    size_t all;                     /* roofs that were added */
+    struct best roofs; /* of struct shown_roof, owned; by place after shown_finish() */
+    size_t all;        /* roofs that were added */
     struct text rest[SHOWN_TABLES]; /* owned; packed rows without a roof */
     bool failed;
 };
+
+/* Negative: a ranks higher. A total order of struct shown_roof. */
+static int by_rank(const void *left, const void *right)
+{
+    const struct shown_roof *a = left;
+    const struct shown_roof *b = right;
+    double score_a = isnan(a->merit.score) ? -INFINITY : a->merit.score;
+    double score_b = isnan(b->merit.score) ? -INFINITY : b->merit.score;
+    int ids = 0;
+
+    if (a->merit.group != b->merit.group)
+        return a->merit.group < b->merit.group ? -1 : 1;
+    if (score_a != score_b)
+        return score_a > score_b ? -1 : 1;
+    ids = strcmp(a->id, b->id);
+    if (ids != 0)
+        return ids;
+    return a->serial < b->serial ? -1 : 1;
+}
 
 static bool make(struct shown *shown)
 {
@@ -42,8 +59,7 @@ static bool make(struct shown *shown)
         if (!shown->grids[table])
             return false;
     }
-    shown->roofs = calloc(SHOWN_MOST, sizeof *shown->roofs);
-    return shown->roofs != NULL;
+    return best_open(&shown->roofs, SHOWN_MOST, by_rank);
 }
 
 struct shown *shown_new(const struct write_settings *set)
@@ -59,11 +75,14 @@ struct shown *shown_new(const struct write_settings *set)
     return NULL;
 }
 
-static void roof_release(struct shown_roof *roof)
+static void roof_free(struct shown_roof *roof)
 {
+    if (!roof)
+        return;
     for (int table = 0; table < SHOWN_TABLES; table++)
         text_release(&roof->rows[table]);
     free(roof->id);
+    free(roof);
 }
 
 void shown_free(struct shown *shown)
@@ -74,60 +93,11 @@ void shown_free(struct shown *shown)
         text_release(&shown->rest[table]);
         grid_free(shown->grids[table]);
     }
-    for (size_t i = 0; i < shown->count; i++)
-        roof_release(&shown->roofs[i]);
-    free(shown->roofs);
+    for (size_t i = 0; i < shown->roofs.count; i++)
+        roof_free(shown->roofs.items[i]);
+    best_close(&shown->roofs);
     arena_free(shown->arena);
     free(shown);
-}
-
-/* ---- Ranks ----------------------------------------------------------------------- */
-
-/* As strcmp(): below 0 where a ranks higher. */
-static int compare(const struct shown_roof *a, const struct shown_roof *b)
-{
-    double score_a = isnan(a->merit.score) ? -INFINITY : a->merit.score;
-    double score_b = isnan(b->merit.score) ? -INFINITY : b->merit.score;
-    int ids = 0;
-
-    if (a->merit.group != b->merit.group)
-        return a->merit.group < b->merit.group ? -1 : 1;
-    if (score_a != score_b)
-        return score_a > score_b ? -1 : 1;
-    ids = strcmp(a->id, b->id);
-    if (ids != 0)
-        return ids;
-    return a->serial < b->serial ? -1 : 1;
-}
-
-static void swap(struct shown_roof *a, struct shown_roof *b)
-{
-    struct shown_roof kept = *a;
-
-    *a = *b;
-    *b = kept;
-}
-
-/* Moves a roof down the heap to where none below it ranks lower. */
-static void sink_down(struct shown *shown, size_t i)
-{
-    for (;;) {
-        size_t lowest = i;
-
-        for (size_t k = 2 * i + 1; k <= 2 * i + 2 && k < shown->count; k++)
-            if (compare(&shown->roofs[k], &shown->roofs[lowest]) > 0)
-                lowest = k;
-        if (lowest == i)
-            return;
-        swap(&shown->roofs[i], &shown->roofs[lowest]);
-        i = lowest;
-    }
-}
-
-static void make_heap(struct shown *shown)
-{
-    for (size_t i = shown->count / 2; i > 0; i--)
-        sink_down(shown, i - 1);
 }
 
 /* ---- Roofs ----------------------------------------------------------------------- */
@@ -154,37 +124,34 @@ static void keep(struct shown *shown, const struct building *building, size_t i,
 void shown_add(struct shown *shown, const struct building *building, size_t i,
                struct shown_merit merit)
 {
-    struct shown_roof roof = {
-        .merit = merit, .id = strdup(building->roofs[i].id), .serial = shown->all++};
+    struct shown_roof *roof = calloc(1, sizeof *roof);
+    char *id = strdup(building->roofs[i].id);
 
-    if (!roof.id) {
+    if (!roof || !id) {
         shown->failed = true;
-    } else if (shown->count < SHOWN_MOST) {
-        keep(shown, building, i, &roof);
-        shown->roofs[shown->count++] = roof;
-        if (shown->count == SHOWN_MOST)
-            make_heap(shown);
-    } else if (compare(&roof, &shown->roofs[0]) < 0) {
-        keep(shown, building, i, &roof);
-        swap(&roof, &shown->roofs[0]);
-        roof_release(&roof);
-        sink_down(shown, 0);
-    } else {
-        roof_release(&roof);
+        free(id);
+        free(roof);
+        return;
     }
+    *roof = (struct shown_roof){.merit = merit, .id = id, .serial = shown->all++};
+    if (best_wants(&shown->roofs, roof)) {
+        keep(shown, building, i, roof);
+        roof = best_keep(&shown->roofs, roof);
+    }
+    roof_free(roof);
 }
 
 static int by_serial(const void *a, const void *b)
 {
-    size_t serial_a = ((const struct shown_roof *)a)->serial;
-    size_t serial_b = ((const struct shown_roof *)b)->serial;
+    size_t serial_a = (*(struct shown_roof *const *)a)->serial;
+    size_t serial_b = (*(struct shown_roof *const *)b)->serial;
 
     return (serial_a > serial_b) - (serial_a < serial_b);
 }
 
 void shown_finish(struct shown *shown)
 {
-    qsort(shown->roofs, shown->count, sizeof *shown->roofs, by_serial);
+    qsort(shown->roofs.items, shown->roofs.count, sizeof *shown->roofs.items, by_serial);
 }
 
 void shown_add_rows(struct shown *shown, enum shown_table table, const struct grid *rows)
@@ -195,7 +162,7 @@ void shown_add_rows(struct shown *shown, enum shown_table table, const struct gr
 
 bool shown_whole(const struct shown *shown)
 {
-    return shown->count == shown->all;
+    return shown->roofs.count == shown->all;
 }
 
 bool shown_failed(const struct shown *shown)
@@ -203,12 +170,20 @@ bool shown_failed(const struct shown *shown)
     return shown->failed;
 }
 
+static const struct text *packed_rows(const struct shown *shown, size_t i,
+                                      enum shown_table table)
+{
+    const struct shown_roof *roof = shown->roofs.items[i];
+
+    return &roof->rows[table];
+}
+
 struct grid *shown_grid(const struct shown *shown, enum shown_table table)
 {
     struct grid *grid = grid_new(shown->sheets[table], shown->set);
 
-    for (size_t i = 0; grid && i < shown->count; i++)
-        grid_unpack(grid, &shown->roofs[i].rows[table]);
+    for (size_t i = 0; grid && i < shown->roofs.count; i++)
+        grid_unpack(grid, packed_rows(shown, i, table));
     return grid;
 }
 
@@ -242,12 +217,12 @@ void shown_sheet(const struct shown *shown, enum shown_table table, struct book 
     if (!shown_whole(shown))
         text_printf(&words,
                     " Only the %zu roofs of %zu that rank highest: %s.csv has all.",
-                    shown->count, shown->all, shown->sheets[table]->name);
+                    shown->roofs.count, shown->all, shown->sheets[table]->name);
     grid_caution(&caution, shown->set, table == SHOWN_COMPARISON);
     grid_clear(grid);
     book_begin(book, grid, &words, &caution);
-    for (size_t i = 0; i < shown->count; i++)
-        put_rows(book, grid, &shown->roofs[i].rows[table]);
+    for (size_t i = 0; i < shown->roofs.count; i++)
+        put_rows(book, grid, packed_rows(shown, i, table));
     put_rows(book, grid, &shown->rest[table]);
     book_end(book);
     text_release(&words);

@@ -56,7 +56,7 @@ static void put(struct grid *grid, const struct column *column, const struct row
         grid_text(grid, column_text(column, row));
         break;
     case COLUMN_NAMES:
-        column_names(&names, column, row, "; ");
+        column_names(&names, column, row);
         grid_text(grid, names.data);
         text_release(&names);
         break;

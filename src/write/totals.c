@@ -1,6 +1,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "roof/layout.h"
 #include "write/cells.h"
 #include "write/columns.h"
 #include "write/tables.h"
@@ -28,7 +29,7 @@ static void add_counts(struct totals *totals, const struct roof *roof)
         totals->uncounted++;
         return;
     }
-    totals->laid_out += roof->layout_count > 0;
+    totals->laid_out += roof_laid_out(roof);
     totals->fasteners[roof->method] += fasteners;
     if (isfinite(board_fasteners))
         totals->board_fasteners[roof->method] += board_fasteners;

@@ -46,7 +46,7 @@ void caution_print(struct text *out, bool ratings_invented);
 /*
  * zones.geojson and roofs.geojson: RFC 7946, a feature a line. Each feature of a chunk
  * is preceded by ",\n", so chunks join in any number; before the first feature of all,
- * geojson_joint() bytes of its chunk are left off.
+ * GEOJSON_JOINT bytes of its chunk are left off.
  */
 
 /** Appends everything up to the features. @param layer  "zones", "roofs" */
@@ -65,8 +65,8 @@ void geojson_zones(struct text *out, const struct building *building,
 void geojson_roofs(struct text *out, const struct building *building,
                    const struct write_settings *set);
 
-/** Bytes to leave off the first chunk that isn't empty. */
-size_t geojson_joint(void);
+/** Bytes to leave off the first chunk that isn't empty: the comma. */
+enum { GEOJSON_JOINT = 1 };
 
 void geojson_close(struct text *out);
 

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "geo/offset.h"
 
 /* How far legs reach past the outline, m: more than what is written, so that no node
@@ -31,17 +32,12 @@ struct pieces {
 
 static struct piece *pieces_next(struct pieces *pieces)
 {
-    if (pieces->count == pieces->capacity) {
-        size_t wanted = pieces->capacity ? 2 * pieces->capacity : 8;
-        struct piece *bigger = arena_array(pieces->arena, wanted, sizeof *bigger);
+    struct piece *items = grow_in(pieces->arena, pieces->items, pieces->count, 1,
+                                  &pieces->capacity, sizeof *items);
 
-        if (!bigger)
-            return NULL;
-        if (pieces->count)
-            memcpy(bigger, pieces->items, pieces->count * sizeof *bigger);
-        pieces->items = bigger;
-        pieces->capacity = wanted;
-    }
+    if (!items)
+        return NULL;
+    pieces->items = items;
     return &pieces->items[pieces->count++];
 }
 

@@ -16,12 +16,6 @@ static bool has_place(const struct roof *roof)
     return roof->whole && isfinite(roof->height);
 }
 
-static bool boxes_near(const struct box *a, const struct box *b)
-{
-    return a->min_x <= b->max_x + gap_max && b->min_x <= a->max_x + gap_max &&
-           a->min_y <= b->max_y + gap_max && b->min_y <= a->max_y + gap_max;
-}
-
 /* ---- Which roofs are one level -------------------------------------------------- */
 
 /* Group of each roof: the lowest index of those it is joined with. */
@@ -55,7 +49,7 @@ static enum outlay_status compare(struct building *building, struct geo_ctx *ctx
     enum outlay_status status = OUTLAY_OK;
 
     if (!has_place(first) || !has_place(second) ||
-        !boxes_near(&g->boxes[a], &g->boxes[b]))
+        !boxes_near(&g->boxes[a], &g->boxes[b], gap_max))
         return OUTLAY_OK;
     status = shared_length(ctx, &first->outline, &second->outline, gap_max, &shared, err);
     if (status != OUTLAY_OK || shared < shared_min)

@@ -7,6 +7,7 @@
 #include "geo/offset.h"
 #include "geo/overlap.h"
 #include "geo/round.h"
+#include "zoning/dimension.h"
 #include "zoning/legs.h"
 #include "zoning/levels.h"
 
@@ -49,8 +50,11 @@ struct zoning {
     struct region free;       /* polygons of the rings that are free edges */
     struct point *corners;
     size_t corner_count;
-    struct rectangle *around; /* each polygon of the level */
-    double least_dimension;
+    struct rectangle *around;        /* each polygon of the level */
+    const struct dimension *stepped; /* the building; NULL: it is one level */
+    enum dimension_of whose;
+    double least_dimension; /* that the zones go by */
+    double short_side;
     double long_side;
     double bearing;    /* of the longest side, radians */
     bool irregular;    /* the level is no rectangle */
@@ -80,7 +84,7 @@ static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
         if (smallest_rectangle(arena_of(z), shell, around) != OUTLAY_OK)
             return outlay_fail(err, OUTLAY_E_MEMORY, "measuring a roof level");
         area += around->shorter * around->longer;
-        z->least_dimension = fmax(z->least_dimension, around->shorter);
+        z->short_side = fmax(z->short_side, around->shorter);
         if (around->longer > z->long_side)
             z->bearing = around->bearing;
         z->long_side = fmax(z->long_side, around->longer);
@@ -147,13 +151,13 @@ static enum outlay_status add_inset(struct zoning *z, struct ring ring, double d
 
 static enum outlay_status add_corners(struct zoning *z, struct ring ring)
 {
-    double tolerance = fmin(z->settings->jog_tolerance, 0.1 * z->least_dimension);
+    double tolerance = fmin(z->settings->jog_tolerance, 0.1 * z->short_side);
     struct thin_ring thin;
     struct leg_ring legs = {&thin, NULL, z->settings->reentrant_corners};
 
     if (ring_thin(arena_of(z), ring, tolerance, &thin) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
-    legs.kinds = ring_classify(arena_of(z), ring, &thin, tolerance, z->least_dimension);
+    legs.kinds = ring_classify(arena_of(z), ring, &thin, tolerance, z->short_side);
     if (!legs.kinds)
         return OUTLAY_E_MEMORY;
     for (size_t k = 0; k < thin.ring.count; k++) {
@@ -216,17 +220,48 @@ static void note_assumptions(struct zoning *z)
         z->assumed |= 1u << ASSUME_STEP;
 }
 
+static struct zone_plan plan_by(const struct zoning *z, double least_dimension)
+{
+    struct plan_input input = {.height = z->level->height,
+                               .least_dimension = least_dimension,
+                               .mid_rise = z->settings->mid_rise};
+    struct zone_plan plan = {.tall = false};
+
+    z->settings->standard->plan(&input, &plan);
+    return plan;
+}
+
+/* The figures mean the building's least dimension; the level's is milder. */
+static void plan_zones(struct zoning *z)
+{
+    struct zone_plan by_building;
+
+    z->least_dimension = z->short_side;
+    z->plan = plan_by(z, z->short_side);
+    if (!z->stepped)
+        return;
+    by_building = plan_by(z, z->stepped->least);
+    if (z->settings->least_dimension != DIMENSION_BUILDING &&
+        (by_building.tall != z->plan.tall ||
+         by_building.perimeter_depth > z->plan.perimeter_depth))
+        z->assumed |= 1u << ASSUME_STEPPED;
+    z->whose = z->settings->least_dimension;
+    if (z->whose == DIMENSION_LEVEL)
+        return;
+    z->whose = DIMENSION_BUILDING;
+    z->least_dimension = z->stepped->least;
+    z->irregular = z->stepped->irregular;
+    z->plan = by_building;
+}
+
 static enum outlay_status plan_level(struct zoning *z, struct outlay_error *err)
 {
     const struct region *region = &z->level->region;
-    struct plan_input input = {.height = z->level->height,
-                               .mid_rise = z->settings->mid_rise};
     enum outlay_status status = measure(z, err);
 
     if (status != OUTLAY_OK)
         return status;
-    input.least_dimension = z->least_dimension;
-    z->settings->standard->plan(&input, &z->plan);
+    plan_zones(z);
     note_assumptions(z);
     z->corners = arena_array(arena_of(z), region_points(region) + 1, sizeof *z->corners);
     z->free.polygons =
@@ -398,12 +433,30 @@ static void share_corners(struct zoning *z)
     }
 }
 
+/* A parapet shelters a level that it goes around, whoever's it is: the weakest counts. */
+static void fill_parapet(const struct zoning *z, struct level *level)
+{
+    level->step = z->level->step;
+    level->parapet = INFINITY;
+    level->parapet_around = true;
+    for (size_t k = 0; k < z->level->roof_count; k++) {
+        const struct attributes *given = &z->building->roofs[z->level->roofs[k]].given;
+
+        if (isnan(given->parapet) || given->parapet < level->parapet)
+            level->parapet = given->parapet;
+        if (given->edge != EDGE_PARAPET)
+            level->parapet_around = false;
+    }
+}
+
 static void fill_level(struct zoning *z, struct roof *roof, size_t index)
 {
     roof->level = (struct level){
         .index = (int)index,
         .height = z->level->height,
         .least_dimension = z->least_dimension,
+        .whose = z->whose,
+        .short_side = z->short_side,
         .long_side = z->long_side,
         .tall = z->plan.tall,
         .perimeter_depth = z->plan.perimeter_depth,
@@ -412,6 +465,7 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
         .leg_depth = z->plan.leg_depth,
         .outline = z->level->roof_count > 1 ? &z->level->region : NULL,
     };
+    fill_parapet(z, &roof->level);
     roof->assumed |= z->assumed;
 }
 
@@ -481,11 +535,14 @@ static void fail_roof(struct building *building, struct roof *roof,
 /* Zones the roofs of one level; a failure of geometry is theirs alone. */
 static enum outlay_status zone_level(struct building *building,
                                      const struct zoning_settings *settings,
-                                     struct geo_ctx *ctx,
+                                     struct geo_ctx *ctx, const struct dimension *stepped,
                                      const struct level_outline *level, size_t index)
 {
-    struct zoning z = {
-        .building = building, .settings = settings, .ctx = ctx, .level = level};
+    struct zoning z = {.building = building,
+                       .settings = settings,
+                       .ctx = ctx,
+                       .level = level,
+                       .stepped = stepped};
     struct outlay_error failure;
     enum outlay_status planned = plan_level(&z, &failure);
 
@@ -508,16 +565,21 @@ enum outlay_status zoning_run(struct building *building,
                               struct outlay_error *err)
 {
     struct level_outline *levels = NULL;
+    struct dimension dimension;
     struct outlay_error failure;
     size_t count = 0;
     enum outlay_status status = levels_find(building, ctx, &levels, &count, &failure);
+
+    if (status == OUTLAY_OK && count > 1)
+        status = building_measure(building, ctx, &dimension, &failure);
 
     for (size_t r = 0; status == OUTLAY_E_GEOMETRY && r < building->roof_count; r++)
         fail_roof(building, &building->roofs[r], &failure);
     if (status == OUTLAY_E_GEOMETRY)
         return OUTLAY_OK;
     for (size_t k = 0; k < count && status == OUTLAY_OK; k++)
-        status = zone_level(building, settings, ctx, &levels[k], k);
+        status = zone_level(building, settings, ctx, count > 1 ? &dimension : NULL,
+                            &levels[k], k);
     if (status != OUTLAY_OK)
         outlay_fail(err, status, "zoning a building of %zu roofs", building->roof_count);
     return status;

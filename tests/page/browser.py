@@ -10,6 +10,7 @@ test can say that there were none.
 
 import base64
 import json
+import os
 import pathlib
 import shutil
 import subprocess
@@ -34,7 +35,8 @@ class Browser:
         self.home = tempfile.TemporaryDirectory(prefix="browser-")
         self.driver = subprocess.Popen(
             ["chromedriver", "--port=0"], stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL, text=True)
+            stderr=subprocess.DEVNULL, text=True,
+            env={**os.environ, "TMPDIR": self.home.name})
         try:
             self._start()
         except BaseException:

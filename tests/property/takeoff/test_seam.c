@@ -92,7 +92,7 @@ static void site_make(struct site *s, const struct plan *plan)
                                           size * 0.15 * (k < 2 ? 1 : -1)},
                            plan->turned);
     seam_bench_init(&s->bench, (struct ring){s->points, count}, court ? &hole : NULL);
-    s->bench.roof.level.least_dimension = size;
+    s->bench.roof.level.short_side = size;
     s->bench.roof.half_sheets = 1 + (int)(next_random(&random) % 2);
     s->bench.roof.given.deck_bearing = fmod(3600 - plan->turned * 180 / pi, 360);
     s->bench.settings.style = plan->style;

@@ -27,7 +27,7 @@ static inline struct region boxes_joined(struct fixture *f, struct chance *chanc
         double y = round(chance_between(chance, -0.5, 0.2) * size / step) * step;
 
         assert_true(layer_rings_add(f->arena, &rings,
-                                    ring_box(f->arena, x, y, width, height), 0));
+                                    box_ring(f->arena, x, y, width, height), 0));
     }
     arranged(f, &rings, label_positive, NULL, 1, &joined);
     for (size_t i = 1; i < joined.polygon_count; i++)
@@ -71,9 +71,11 @@ static inline struct region traced_box(struct fixture *f, struct chance *chance,
         struct point b = corners[(k / per_side + 1) % 4];
         double t = (double)(k % per_side) / (double)per_side;
 
-        ring.points[k] =
-            (struct point){a.x + t * (b.x - a.x) + chance_between(chance, -noise, noise),
-                           a.y + t * (b.y - a.y) + chance_between(chance, -noise, noise)};
+        struct point off =
+            chance_point(chance, (struct box){-noise, -noise, noise, noise});
+
+        ring.points[k].x = a.x + t * (b.x - a.x) + off.x;
+        ring.points[k].y = a.y + t * (b.y - a.y) + off.y;
     }
     return region_made(f->arena, &ring, 1);
 }
@@ -82,8 +84,9 @@ static inline struct region traced_box(struct fixture *f, struct chance *chance,
 static inline struct region round_roof(struct fixture *f, struct chance *chance,
                                        double size)
 {
-    struct ring ring = ring_regular(f->arena, 12 + chance_below(chance, 100), size / 2,
-                                    chance_between(chance, 0, 1));
+    double turn = chance_between(chance, 0, 1);
+    size_t count = 12 + chance_below(chance, 100);
+    struct ring ring = ring_regular(f->arena, count, size / 2, turn);
     double flat = chance_between(chance, 0.3, 1);
 
     for (size_t k = 0; k < ring.count; k++)

@@ -231,7 +231,7 @@ static void cut(struct trial *t, struct region sides[2])
 {
     struct layer_rings rings = {NULL, 0, 0};
     double at = chance_between(&t->chance, -0.1, 0.1) * t->height;
-    struct ring half = ring_box(t->f->arena, at, -1000, 1000, 2000);
+    struct ring half = box_ring(t->f->arena, at, -1000, 1000, 2000);
 
     assert_true(layer_rings_add_region(t->f->arena, &rings, &t->shape, 0));
     assert_true(layer_rings_add(

@@ -188,6 +188,27 @@ static void printf_leaves_the_locale_alone(void **state)
     text_release(&text);
 }
 
+static void thousands_are_set_apart(void **state)
+{
+    static const struct {
+        double value;
+        int decimals;
+        const char *expected;
+    } numbers[] = {{0, 0, "0"},           {999, 0, "999"},
+                   {1000, 0, "1,000"},    {100803.44, 1, "100,803.4"},
+                   {-123, 0, "-123"},     {-1234567, 2, "-1,234,567.00"},
+                   {999.96, 1, "1,000.0"}};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++) {
+        struct text out = TEXT_INIT;
+
+        text_grouped(&out, numbers[i].value, numbers[i].decimals);
+        assert_string_equal(out.data, numbers[i].expected);
+        text_release(&out);
+    }
+}
+
 #define IN_COMMA_LOCALE(test) \
     cmocka_unit_test_setup_teardown(test, comma_locale_setup, comma_locale_teardown)
 
@@ -199,6 +220,8 @@ int main(void)
         cmocka_unit_test(the_largest_double_is_written),
         cmocka_unit_test(random_values_agree_with_the_c_library),
         cmocka_unit_test(neighbours_of_ties_agree_with_the_c_library),
+        cmocka_unit_test(thousands_are_set_apart),
+        IN_COMMA_LOCALE(thousands_are_set_apart),
         IN_COMMA_LOCALE(numbers_are_rounded_and_written),
         IN_COMMA_LOCALE(the_largest_double_is_written),
         IN_COMMA_LOCALE(printf_keeps_the_point),

@@ -4,6 +4,29 @@
 
 #include "flow/stages.h"
 
+/* By area the roof is met but for want of a layout; `count` assemblies to lay it with. */
+static void lay_out(struct seam_bench *b, size_t count)
+{
+    struct catalog catalog = {.assemblies = &b->assembly, .assembly_count = count};
+    struct outlay_error err = {0};
+    struct settings settings;
+
+    b->roof.id = "1";
+    b->roof.method = METHOD_SEAM_FASTENED;
+    b->roof.assumed = 1u << ASSUME_LAYOUT;
+    b->roof.state = STATE_MET_ASSUMED;
+    b->roof.zones[0].attachment.assembly = b->assembly.name;
+    b->roof.zones[0].attachment.state = STATE_MET_ASSUMED;
+    b->building.roofs = &b->roof;
+    b->building.roof_count = 1;
+    settings_init(&settings);
+    settings.methods = 0;
+    settings.takeoff = b->settings;
+    settings.takeoff.stack = 0;
+    settings.takeoff.catalog = &catalog;
+    assert_int_equal(takeoff_run(&b->building, &settings, b->ctx, &err), OUTLAY_OK);
+}
+
 /* The west 40 ft of 100 x 47.5 ft, laid out; the rest is another section of its level or
  * isn't there. */
 static const struct problem *problems_of(struct seam_bench *b, bool sections)
@@ -14,25 +37,12 @@ static const struct problem *problems_of(struct seam_bench *b, bool sections)
     struct ring whole = {whole_points, 4};
     struct polygon polygon = {&whole, 1};
     struct region level = {&polygon, 1};
-    struct catalog catalog = {.assemblies = &b->assembly, .assembly_count = 1};
-    struct outlay_error err = {0};
-    struct settings settings;
 
     seam_bench_init(b, (struct ring){points, 4}, NULL);
     seam_zone(b, ZONE_FIELD, b->roof.outline, 9.5, 12);
-    b->roof.id = "1";
-    b->roof.method = METHOD_SEAM_FASTENED;
-    b->roof.zones[0].attachment.assembly = b->assembly.name;
     b->roof.edge_length = (sections ? 40 + 47.5 + 40 : 2 * (40 + 47.5)) * FT;
     b->roof.level.outline = sections ? &level : NULL;
-    b->building.roofs = &b->roof;
-    b->building.roof_count = 1;
-    settings_init(&settings);
-    settings.methods = 0;
-    settings.takeoff = b->settings;
-    settings.takeoff.stack = 0;
-    settings.takeoff.catalog = &catalog;
-    assert_int_equal(takeoff_run(&b->building, &settings, b->ctx, &err), OUTLAY_OK);
+    lay_out(b, 1);
     assert_true(b->roof.layouts[0].sheet_count > 0);
     return b->roof.problems;
 }
@@ -53,10 +63,32 @@ static void test_joint_of_sections(void **state)
     seam_bench_release(&b);
 }
 
+/* A layout takes the assumption away; one that came to nothing leaves it, and the counts
+ * by area. */
+static void test_a_layout_confirms_the_state(void **state)
+{
+    struct point points[] = {{0, 0}, {12, 0}, {12, 14}, {0, 14}};
+
+    (void)state;
+    for (size_t count = 0; count < 2; count++) {
+        struct seam_bench b;
+
+        seam_bench_init(&b, (struct ring){points, 4}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        lay_out(&b, count);
+        assert_int_equal(roof_laid_out(&b.roof), count);
+        assert_int_equal(b.roof.state, count ? STATE_MET : STATE_MET_ASSUMED);
+        assert_int_equal(b.roof.zones[0].attachment.state, b.roof.state);
+        assert_int_equal(b.roof.assumed, count ? 0 : 1u << ASSUME_LAYOUT);
+        seam_bench_release(&b);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_joint_of_sections),
+        cmocka_unit_test(test_a_layout_confirms_the_state),
     };
 
     return cmocka_run_group_tests_name("flow/quantities", tests, NULL, NULL);

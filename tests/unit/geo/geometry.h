@@ -104,6 +104,15 @@ static inline size_t chance_below(struct chance *chance, size_t count)
     return (size_t)(chance_next(chance) % count);
 }
 
+/* In a box; x is drawn before y, while the order of an initializer's parts is open. */
+static inline struct point chance_point(struct chance *chance, struct box box)
+{
+    double x = chance_between(chance, box.min_x, box.max_x);
+    double y = chance_between(chance, box.min_y, box.max_y);
+
+    return (struct point){x, y};
+}
+
 /* ---- Rings ------------------------------------- */
 
 static inline struct ring ring_new(struct arena *arena, size_t count)
@@ -128,7 +137,7 @@ static inline struct ring ring_of_points(struct arena *arena, const double (*xy)
 #define ring_made(arena, xy) ring_of_points(arena, xy, LENGTH(xy))
 
 /* Counter-clockwise rectangle from its lower left corner. */
-static inline struct ring ring_box(struct arena *arena, double x, double y, double width,
+static inline struct ring box_ring(struct arena *arena, double x, double y, double width,
                                    double height)
 {
     const double xy[][2] = {

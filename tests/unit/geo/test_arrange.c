@@ -49,7 +49,7 @@ static void clockwise_alone_is_not_positive(void **state)
     struct layer_rings rings = {NULL, 0, 0};
     struct region out;
 
-    add(f, &rings, ring_turned_round(f->arena, ring_box(f->arena, 0, 0, 3, 4)), 0);
+    add(f, &rings, ring_turned_round(f->arena, box_ring(f->arena, 0, 0, 3, 4)), 0);
     out = positive(f, &rings);
     assert_int_equal(out.polygon_count, 0);
 }
@@ -79,13 +79,13 @@ static void holes_that_touch_their_shell_stay_holes(void **state)
     struct layer_rings two = {NULL, 0, 0};
     struct region out;
 
-    add(f, &one, ring_box(f->arena, 0, 0, 10, 10), 0);
+    add(f, &one, box_ring(f->arena, 0, 0, 10, 10), 0);
     add(f, &one, ring_made(f->arena, once), 0);
     out = positive(f, &one);
     near(region_area(&out), 98, 1e-6);
     assert_int_equal(out.polygon_count, 1);
     assert_int_equal(hole_count(&out), 1);
-    add(f, &two, ring_box(f->arena, 0, 0, 10, 10), 0);
+    add(f, &two, box_ring(f->arena, 0, 0, 10, 10), 0);
     add(f, &two, ring_made(f->arena, twice), 0);
     out = positive(f, &two);
     near(region_area(&out), 100 - 15, 1e-6);
@@ -101,7 +101,7 @@ static void holes_that_touch_each_other(void **state)
     struct region out;
 
     /* four courts in a ring of corners enclose an island of their own */
-    add(f, &rings, ring_box(f->arena, 0, 0, 30, 30), 0);
+    add(f, &rings, box_ring(f->arena, 0, 0, 30, 30), 0);
     for (size_t k = 0; k < 4; k++) {
         double x = 5 + 10 * ways[k][0];
         double y = 5 + 10 * ways[k][1];
@@ -123,7 +123,7 @@ static void islands_nest(void **state)
     double area = 0;
 
     for (int k = 0; k < 10; k++) {
-        struct ring box = ring_box(f->arena, k, k, 40 - 2 * k, 40 - 2 * k);
+        struct ring box = box_ring(f->arena, k, k, 40 - 2 * k, 40 - 2 * k);
 
         if (k % 2)
             ring_reverse(box);
@@ -145,9 +145,9 @@ static void shared_edges_join_and_shared_corners_do_not(void **state)
     struct layer_rings rings = {NULL, 0, 0};
     struct region out;
 
-    add(f, &rings, ring_box(f->arena, 0, 0, 10, 10), 0);
-    add(f, &rings, ring_box(f->arena, 10, 2, 10, 5), 0);
-    add(f, &rings, ring_box(f->arena, 20, 7, 3, 3), 0);
+    add(f, &rings, box_ring(f->arena, 0, 0, 10, 10), 0);
+    add(f, &rings, box_ring(f->arena, 10, 2, 10, 5), 0);
+    add(f, &rings, box_ring(f->arena, 20, 7, 3, 3), 0);
     out = positive(f, &rings);
     near(region_area(&out), 159, 1e-6);
     assert_int_equal(out.polygon_count, 2);
@@ -160,10 +160,10 @@ static void sections_around_a_yard_leave_a_hole(void **state)
     struct layer_rings rings = {NULL, 0, 0};
     struct region out;
 
-    add(f, &rings, ring_box(f->arena, 0, 0, 30, 10), 0);
-    add(f, &rings, ring_box(f->arena, 20, 10, 10, 20), 0);
-    add(f, &rings, ring_box(f->arena, 0, 20, 20, 10), 0);
-    add(f, &rings, ring_box(f->arena, 0, 10, 10, 10), 0);
+    add(f, &rings, box_ring(f->arena, 0, 0, 30, 10), 0);
+    add(f, &rings, box_ring(f->arena, 20, 10, 10, 20), 0);
+    add(f, &rings, box_ring(f->arena, 0, 20, 20, 10), 0);
+    add(f, &rings, box_ring(f->arena, 0, 10, 10, 10), 0);
     out = positive(f, &rings);
     near(region_area(&out), 800, 1e-6);
     assert_int_equal(out.polygon_count, 1);
@@ -202,8 +202,7 @@ static struct ring random_ring(struct fixture *f, struct chance *chance, size_t 
     struct ring ring = ring_new(f->arena, n);
 
     for (size_t k = 0; k < n; k++)
-        ring.points[k] = (struct point){chance_between(chance, 0, size),
-                                        chance_between(chance, 0, size)};
+        ring.points[k] = chance_point(chance, (struct box){0, 0, size, size});
     return ring;
 }
 
@@ -253,11 +252,10 @@ static void lattice_rings(struct fixture *f, struct chance *chance, size_t count
         double w = 1 + (double)chance_below(chance, 6);
         double h = 1 + (double)chance_below(chance, 6);
         const double triangle[][2] = {{x, y}, {x + w, y}, {x, y + h}};
+        struct ring ring = chance_below(chance, 3) ? box_ring(f->arena, x, y, w, h)
+                                                   : ring_made(f->arena, triangle);
 
-        add(f, rings,
-            chance_below(chance, 3) ? ring_box(f->arena, x, y, w, h)
-                                    : ring_made(f->arena, triangle),
-            (int)chance_below(chance, ARRANGE_LAYERS));
+        add(f, rings, ring, (int)chance_below(chance, ARRANGE_LAYERS));
     }
 }
 
@@ -285,8 +283,7 @@ static void every_point_gets_its_label_once(void **state)
             assert_valid(f->geos, &parts[k]);
         for (int sample = 0; sample < 200; sample++) {
             /* off the lattice and off its diagonals */
-            struct point p = {chance_between(&chance, -1, 20),
-                              chance_between(&chance, -1, 20)};
+            struct point p = chance_point(&chance, (struct box){-1, -1, 20, 20});
             int expected = label_of_point(&rings, p);
 
             for (int k = 0; k < COMBINATIONS; k++)
@@ -310,12 +307,12 @@ static void parts_fill_the_union_and_share_nothing(void **state)
         double sum = 0;
 
         for (int k = 0; k < 12; k++) {
-            struct ring star = ring_regular(f->arena, 3 + chance_below(&chance, 9),
-                                            chance_between(&chance, 2, 30), 0.1 * k);
+            size_t n = 3 + chance_below(&chance, 9);
+            double radius = chance_between(&chance, 2, 30);
+            struct ring star = ring_regular(f->arena, n, radius, 0.1 * k);
+            struct point at = chance_point(&chance, (struct box){0, 0, 50, 50});
 
-            add(f, &rings,
-                ring_moved(f->arena, star, 0, chance_between(&chance, 0, 50),
-                           chance_between(&chance, 0, 50)),
+            add(f, &rings, ring_moved(f->arena, star, 0, at.x, at.y),
                 (int)chance_below(&chance, ARRANGE_LAYERS));
         }
         arranged(f, &rings, by_combination, NULL, COMBINATIONS, parts);
@@ -456,11 +453,12 @@ static void thousands_of_chords_settle(void **state)
     for (int k = 0; k < 30; k++)
         add(f, &rings, random_ring(f, &chance, 10, 100), 0);
     /* and thousands of short ones */
-    for (int k = 0; k < 1500; k++)
-        add(f, &rings,
-            ring_moved(f->arena, random_ring(f, &chance, 3, 2), 0,
-                       chance_between(&chance, 0, 100), chance_between(&chance, 0, 100)),
-            0);
+    for (int k = 0; k < 1500; k++) {
+        struct ring ring = random_ring(f, &chance, 3, 2);
+        struct point at = chance_point(&chance, (struct box){0, 0, 100, 100});
+
+        add(f, &rings, ring_moved(f->arena, ring, 0, at.x, at.y), 0);
+    }
     arranged(f, &rings, by_winding, NULL, BANDS, bands);
     for (int k = 0; k < BANDS; k++)
         assert_valid(f->geos, &bands[k]);
@@ -495,7 +493,7 @@ static void what_leaves_the_grid_is_refused(void **state)
     struct overlay overlay = {.rings = &rings, .label = label_positive, .label_count = 1};
     struct region out;
 
-    add(f, &rings, ring_box(f->arena, 0, 0, 1000, 1000), 0);
+    add(f, &rings, box_ring(f->arena, 0, 0, 1000, 1000), 0);
     overlay.grid = (struct grid){{0, 0}, 1e6, 0};
     assert_int_equal(arrange(f->ctx, f->arena, &overlay, &out, NULL), OUTLAY_E_GEOMETRY);
     assert_int_equal(out.polygon_count, 0);

@@ -19,8 +19,7 @@ static struct ring random_ring(struct fixture *f, struct chance *chance, size_t 
     struct ring ring = ring_new(f->arena, n);
 
     for (size_t k = 0; k < n; k++)
-        ring.points[k] = (struct point){chance_between(chance, 0, size),
-                                        chance_between(chance, 0, size)};
+        ring.points[k] = chance_point(chance, (struct box){0, 0, size, size});
     return ring;
 }
 

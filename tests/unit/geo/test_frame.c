@@ -104,8 +104,7 @@ static void there_and_back_is_the_same_place(void **state)
     struct chance chance = {1};
 
     for (int i = 0; i < 2000; i++) {
-        struct point middle = {chance_between(&chance, -180, 180),
-                               chance_between(&chance, -80, 80)};
+        struct point middle = chance_point(&chance, (struct box){-180, -80, 180, 80});
         double angle = chance_between(&chance, 0, 2 * PI);
         double reach = i % 2 ? 2000 : chance_between(&chance, 0, 2000);
         struct point start = {reach * cos(angle), reach * sin(angle)};

@@ -24,7 +24,7 @@ static void turned_rectangles_keep_their_sides(void **state)
 
     for (int degrees = 0; degrees < 360; degrees += 7) {
         double angle = degrees * PI / 180;
-        struct ring box = ring_box(f->arena, -20, -5, 40, 10);
+        struct ring box = box_ring(f->arena, -20, -5, 40, 10);
         struct rectangle r = around(f, ring_moved(f->arena, box, angle, 310, -77));
 
         near(r.shorter, 10, 1e-9);
@@ -86,8 +86,7 @@ static void no_angle_is_better(void **state)
         struct rectangle r;
 
         for (size_t k = 0; k < ring.count; k++)
-            ring.points[k] = (struct point){chance_between(&chance, 0, 30),
-                                            chance_between(&chance, 0, 10)};
+            ring.points[k] = chance_point(&chance, (struct box){0, 0, 30, 10});
         r = around(f, ring);
         assert_true(r.shorter <= r.longer);
         for (int step = 0; step < 360; step++) {

@@ -262,9 +262,11 @@ static void crowds_settle(void **state)
     for (int size = 3; size < 60; size += 8) {
         struct segments set = {.count = 0};
 
-        for (int k = 0; k < 800; k++)
-            add(f, &set, chance_node(&chance, size), chance_node(&chance, size),
-                k % NODING_LAYERS);
+        for (int k = 0; k < 800; k++) {
+            struct node a = chance_node(&chance, size);
+
+            add(f, &set, a, chance_node(&chance, size), k % NODING_LAYERS);
+        }
         node_all(f, &set);
         arena_reset(f->arena);
     }

@@ -40,7 +40,7 @@ static void rectangles(void **state)
     for (int degrees = 0; degrees < 180; degrees += 11)
         for (size_t k = 0; k < LENGTH(depths); k++) {
             double d = depths[k];
-            struct ring box = ring_moved(f->arena, ring_box(f->arena, 0, 0, 30, 10),
+            struct ring box = ring_moved(f->arena, box_ring(f->arena, 0, 0, 30, 10),
                                          degrees * PI / 180, 100, -20);
 
             near(inset_area(f, box, d), fmax(0, 30 - 2 * d) * fmax(0, 10 - 2 * d), 2e-5);
@@ -88,8 +88,8 @@ static void courts_shrink_the_roof_from_inside(void **state)
 {
     struct fixture *f = *state;
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 40, 40),
-        ring_turned_round(f->arena, ring_box(f->arena, 15, 15, 10, 10)),
+        box_ring(f->arena, 0, 0, 40, 40),
+        ring_turned_round(f->arena, box_ring(f->arena, 15, 15, 10, 10)),
     };
 
     for (double d = 0; d < 7.5; d += 0.5) {
@@ -243,10 +243,10 @@ static void assert_follows_definition(struct fixture *f, struct ring ring, doubl
     struct region left = inset_of(f, &ring, 1, depth);
     struct region whole = region_made(f->arena, &ring, 1);
     struct box box = region_box(&whole);
+    struct box around = {box.min_x - 1, box.min_y - 1, box.max_x + 1, box.max_y + 1};
 
     for (int i = 0; i < 300; i++) {
-        struct point p = {chance_between(chance, box.min_x - 1, box.max_x + 1),
-                          chance_between(chance, box.min_y - 1, box.max_y + 1)};
+        struct point p = chance_point(chance, around);
         double inside = inside_strip(ring, depth, p);
         bool expected = ring_winding(ring, p) > 0 && inside < 0;
 

@@ -41,10 +41,11 @@ static void sorts_as_qsort_does(void **state)
         for (size_t j = 0; j < LENGTH(masks) * LENGTH(masks); j++) {
             struct order *items = arena_array(f->arena, counts[i] + 1, sizeof *items);
 
-            for (size_t k = 0; k < counts[i]; k++)
-                items[k] =
-                    (struct order){chance_next(&chance) & masks[j % LENGTH(masks)],
-                                   chance_next(&chance) & masks[j / LENGTH(masks)], k};
+            for (size_t k = 0; k < counts[i]; k++) {
+                items[k].major = chance_next(&chance) & masks[j % LENGTH(masks)];
+                items[k].minor = chance_next(&chance) & masks[j / LENGTH(masks)];
+                items[k].index = k;
+            }
             assert_sorts(f, items, counts[i]);
             arena_reset(f->arena);
         }
@@ -70,9 +71,9 @@ static void nodes_in_order_by_x_then_y(void **state)
 
     (void)state;
     for (int i = 0; i < 10000; i++) {
-        struct node node = {
-            (int32_t)chance_below(&chance, 2 * (size_t)NODING_LIMIT) - NODING_LIMIT,
-            (int32_t)chance_below(&chance, 2 * (size_t)NODING_LIMIT) - NODING_LIMIT};
+        int32_t x = (int32_t)chance_below(&chance, 2 * (size_t)NODING_LIMIT);
+        int32_t y = (int32_t)chance_below(&chance, 2 * (size_t)NODING_LIMIT);
+        struct node node = {x - NODING_LIMIT, y - NODING_LIMIT};
 
         if (i % 3 == 0)
             node.x = last.x;

@@ -216,7 +216,7 @@ static void rectangles_have_four_corners_at_any_angle(void **state)
 
     for (int degrees = 0; degrees < 180; degrees += 5)
         for (size_t i = 0; i < LENGTH(sizes); i++) {
-            struct ring box = ring_box(f->arena, 0, 0, 3 * sizes[i], sizes[i]);
+            struct ring box = box_ring(f->arena, 0, 0, 3 * sizes[i], sizes[i]);
             struct ring turned = ring_moved(f->arena, box, degrees * PI / 180, 7, -9);
 
             assert_int_equal(corners(f, turned, sizes[i]), 4);
@@ -362,7 +362,7 @@ static void round_roofs_have_no_corners(void **state)
 static void courts_turn_the_other_way(void **state)
 {
     struct fixture *f = *state;
-    struct ring court = ring_turned_round(f->arena, ring_box(f->arena, 0, 0, 12, 9));
+    struct ring court = ring_turned_round(f->arena, box_ring(f->arena, 0, 0, 12, 9));
     struct counts counts = counted(f, court, 40);
 
     assert_int_equal(counts.of[VERTEX_CORNER], 0);

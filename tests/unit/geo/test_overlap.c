@@ -8,7 +8,7 @@
 static struct region box_at(struct fixture *f, struct point place, double x, double y,
                             double width, double height)
 {
-    struct ring ring = ring_box(f->arena, x, y, width, height);
+    struct ring ring = box_ring(f->arena, x, y, width, height);
     struct frame frame;
 
     frame_init(&frame, f->ctx, place);
@@ -91,23 +91,23 @@ static double shared(struct fixture *f, struct ring a, struct ring b, double rea
 static void shared_length_is_the_common_wall(void **state)
 {
     struct fixture *f = *state;
-    struct ring a = ring_box(f->arena, 0, 0, 30, 20);
+    struct ring a = box_ring(f->arena, 0, 0, 30, 20);
 
     /* the wall, and as much of the walls beside it as lies within reach */
-    near(shared(f, a, ring_box(f->arena, 30, 0, 10, 20), 0.05), 20 + 0.1, 1e-6);
-    near(shared(f, a, ring_box(f->arena, 30, 5, 10, 10), 0.05), 10 + 0.1, 1e-6);
+    near(shared(f, a, box_ring(f->arena, 30, 0, 10, 20), 0.05), 20 + 0.1, 1e-6);
+    near(shared(f, a, box_ring(f->arena, 30, 5, 10, 10), 0.05), 10 + 0.1, 1e-6);
     /* two walls 0.2 m apart: within 0.3 m, not within 0.1 m */
-    near(shared(f, a, ring_box(f->arena, 30.2, 0, 10, 20), 0.3), 20.2, 0.05);
-    near(shared(f, a, ring_box(f->arena, 30.2, 0, 10, 20), 0.1), 0, 0);
-    near(shared(f, a, ring_box(f->arena, 50, 0, 10, 20), 0.3), 0, 0);
+    near(shared(f, a, box_ring(f->arena, 30.2, 0, 10, 20), 0.3), 20.2, 0.05);
+    near(shared(f, a, box_ring(f->arena, 30.2, 0, 10, 20), 0.1), 0, 0);
+    near(shared(f, a, box_ring(f->arena, 50, 0, 10, 20), 0.3), 0, 0);
     /* corners that touch */
-    near(shared(f, a, ring_box(f->arena, 30, 20, 10, 20), 0.05), 0.1, 1e-3);
+    near(shared(f, a, box_ring(f->arena, 30, 20, 10, 20), 0.05), 0.1, 1e-3);
 }
 
 static void the_whole_boundary_lies_within_itself(void **state)
 {
     struct fixture *f = *state;
-    struct ring a = ring_box(f->arena, 0, 0, 30, 20);
+    struct ring a = box_ring(f->arena, 0, 0, 30, 20);
 
     near(shared(f, a, a, 0.05), 100, 1e-6);
 }

@@ -30,7 +30,7 @@ static void valid_outlines_are_left_alone(void **state)
     struct fixture *f = *state;
     const double hole[][2] = {{5, 5}, {5, 9}, {9, 9}, {9, 5}};
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 30, 20),
+        box_ring(f->arena, 0, 0, 30, 20),
         ring_made(f->arena, hole),
     };
     struct region plain = region_made(f->arena, rings, 1);
@@ -52,8 +52,8 @@ static void direction_is_no_fault(void **state)
 {
     struct fixture *f = *state;
     struct ring rings[] = {
-        ring_turned_round(f->arena, ring_box(f->arena, 0, 0, 30, 20)),
-        ring_box(f->arena, 5, 5, 4, 4),
+        ring_turned_round(f->arena, box_ring(f->arena, 0, 0, 30, 20)),
+        box_ring(f->arena, 5, 5, 4, 4),
     };
     struct repair report;
     struct region out = repaired(f, region_made(f->arena, rings, 2), &report);
@@ -79,7 +79,7 @@ static void repeated_points_are_no_fault(void **state)
 static void the_input_stays_as_it_was(void **state)
 {
     struct fixture *f = *state;
-    struct ring bad = ring_turned_round(f->arena, ring_box(f->arena, 0, 0, 3, 2));
+    struct ring bad = ring_turned_round(f->arena, box_ring(f->arena, 0, 0, 3, 2));
     struct ring copy = ring_copied(f->arena, bad);
     struct repair report;
 
@@ -123,8 +123,8 @@ static void holes_outside_their_shell_are_parts(void **state)
 {
     struct fixture *f = *state;
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 10, 10),
-        ring_turned_round(f->arena, ring_box(f->arena, 20, 0, 5, 5)),
+        box_ring(f->arena, 0, 0, 10, 10),
+        ring_turned_round(f->arena, box_ring(f->arena, 20, 0, 5, 5)),
     };
     struct repair report;
     struct region out = repaired(f, region_made(f->arena, rings, 2), &report);
@@ -139,8 +139,8 @@ static void holes_across_their_shell_take_what_they_cover(void **state)
 {
     struct fixture *f = *state;
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 10, 10),
-        ring_turned_round(f->arena, ring_box(f->arena, 8, 2, 5, 5)),
+        box_ring(f->arena, 0, 0, 10, 10),
+        ring_turned_round(f->arena, box_ring(f->arena, 8, 2, 5, 5)),
     };
     struct repair report;
     struct region out = repaired(f, region_made(f->arena, rings, 2), &report);
@@ -152,8 +152,8 @@ static void holes_across_their_shell_take_what_they_cover(void **state)
 static void overlapping_parts_are_joined(void **state)
 {
     struct fixture *f = *state;
-    struct ring shells[] = {ring_box(f->arena, 0, 0, 10, 10),
-                            ring_box(f->arena, 6, 4, 10, 10)};
+    struct ring shells[] = {box_ring(f->arena, 0, 0, 10, 10),
+                            box_ring(f->arena, 6, 4, 10, 10)};
     struct repair report;
     struct region out = repaired(f, region_parts(f->arena, shells, 2), &report);
 
@@ -167,8 +167,8 @@ static void overlapping_parts_are_joined(void **state)
 static void adjoining_parts_are_joined(void **state)
 {
     struct fixture *f = *state;
-    struct ring shells[] = {ring_box(f->arena, 0, 0, 10, 10),
-                            ring_box(f->arena, 10, 0, 10, 10)};
+    struct ring shells[] = {box_ring(f->arena, 0, 0, 10, 10),
+                            box_ring(f->arena, 10, 0, 10, 10)};
     struct repair report;
     struct region out = repaired(f, region_parts(f->arena, shells, 2), &report);
 
@@ -180,8 +180,8 @@ static void adjoining_parts_are_joined(void **state)
 static void nested_shells_are_one(void **state)
 {
     struct fixture *f = *state;
-    struct ring shells[] = {ring_box(f->arena, 0, 0, 10, 10),
-                            ring_box(f->arena, 2, 2, 5, 5)};
+    struct ring shells[] = {box_ring(f->arena, 0, 0, 10, 10),
+                            box_ring(f->arena, 2, 2, 5, 5)};
     struct repair report;
     struct region out = repaired(f, region_parts(f->arena, shells, 2), &report);
 
@@ -256,8 +256,8 @@ static void rings_without_area_go_and_the_rest_stays(void **state)
 {
     struct fixture *f = *state;
     const double point[][2] = {{3, 3}, {3, 3}, {3, 3}};
-    struct ring rings[] = {ring_box(f->arena, 0, 0, 10, 10), ring_made(f->arena, point)};
-    struct ring shells[] = {ring_made(f->arena, point), ring_box(f->arena, 0, 0, 4, 4)};
+    struct ring rings[] = {box_ring(f->arena, 0, 0, 10, 10), ring_made(f->arena, point)};
+    struct ring shells[] = {ring_made(f->arena, point), box_ring(f->arena, 0, 0, 4, 4)};
     struct repair report;
     struct region out = repaired(f, region_made(f->arena, rings, 2), &report);
 
@@ -271,7 +271,7 @@ static void rings_without_area_go_and_the_rest_stays(void **state)
 static void rings_begin_in_the_west(void **state)
 {
     struct fixture *f = *state;
-    struct ring plain = ring_box(f->arena, 0, 0, 30, 20);
+    struct ring plain = box_ring(f->arena, 0, 0, 30, 20);
     struct region first = region_made(f->arena, &plain, 1);
 
     for (size_t start = 0; start < 4; start++) {

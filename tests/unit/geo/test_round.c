@@ -66,7 +66,7 @@ static void plain_outlines_keep_points_and_holes(void **state)
     struct fixture *f = *state;
     struct ring rings[] = {
         ring_regular(f->arena, 30, 40, 0.3),
-        ring_turned_round(f->arena, ring_box(f->arena, -5, -5, 10, 10)),
+        ring_turned_round(f->arena, box_ring(f->arena, -5, -5, 10, 10)),
     };
     struct region region = region_made(f->arena, rings, 2);
 
@@ -144,7 +144,7 @@ static void fine_combs_become_valid(void **state)
             layer_rings_add(f->arena, &rings, ring_moved(f->arena, ring, turn, 1, 2), 1));
         assert_true(layer_rings_add(
             f->arena, &rings,
-            ring_moved(f->arena, ring_box(f->arena, -1, -1, reach + 2, 5), turn, 1, 2),
+            ring_moved(f->arena, box_ring(f->arena, -1, -1, reach + 2, 5), turn, 1, 2),
             0));
         arranged(f, &rings, by_layer, NULL, 2, regions);
         written(f, places[(size_t)i % LENGTH(places)], regions, 2, out);
@@ -171,8 +171,7 @@ static void random_partitions_stay_partitions(void **state)
             struct ring ring = ring_new(f->arena, 3);
 
             for (int p = 0; p < 3; p++)
-                ring.points[p] = (struct point){chance_between(&chance, 0, size),
-                                                chance_between(&chance, 0, size)};
+                ring.points[p] = chance_point(&chance, (struct box){0, 0, size, size});
             if (ring_area(ring) < 0)
                 ring_reverse(ring);
             assert_true(layer_rings_add(f->arena, &rings, ring, k % MAX_REGIONS));
@@ -225,7 +224,7 @@ static void outlines_are_cut_at_the_antimeridian(void **state)
             struct point place = {longitudes[i], latitudes[j]};
             struct ring rings[] = {
                 ring_regular(f->arena, 24, 60, 0.1),
-                ring_turned_round(f->arena, ring_box(f->arena, -30, -20, 60, 40)),
+                ring_turned_round(f->arena, box_ring(f->arena, -30, -20, 60, 40)),
             };
             struct region region = region_made(f->arena, rings, 2);
             struct region out;
@@ -264,7 +263,7 @@ static void outlines_that_only_touch_stay_whole(void **state)
 
     for (int side = 0; side < 2; side++)
         for (size_t i = 0; i < 2; i++) {
-            struct ring ring = ring_box(f->arena, side ? 0 : -50, -20, 50, 40);
+            struct ring ring = box_ring(f->arena, side ? 0 : -50, -20, 50, 40);
             struct region region = region_made(f->arena, &ring, 1);
             struct region out;
             size_t west = 0;

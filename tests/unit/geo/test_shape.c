@@ -5,7 +5,7 @@
 static void area_has_the_sign_of_the_direction(void **state)
 {
     struct fixture *f = *state;
-    struct ring box = ring_box(f->arena, -3, 7, 4, 2.5);
+    struct ring box = box_ring(f->arena, -3, 7, 4, 2.5);
 
     near(ring_area(box), 10, 0);
     ring_reverse(box);
@@ -20,7 +20,7 @@ static void area_far_from_the_origin_is_exact(void **state)
 {
     struct fixture *f = *state;
 
-    near(ring_area(ring_box(f->arena, 1e9, -1e9, 1, 1)), 1, 0);
+    near(ring_area(box_ring(f->arena, 1e9, -1e9, 1, 1)), 1, 0);
 }
 
 static void length_counts_the_closing_edge(void **state)
@@ -50,9 +50,9 @@ static void region_area_takes_holes_out(void **state)
 {
     struct fixture *f = *state;
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 10, 10),
-        ring_turned_round(f->arena, ring_box(f->arena, 1, 1, 2, 2)),
-        ring_turned_round(f->arena, ring_box(f->arena, 5, 5, 3, 1)),
+        box_ring(f->arena, 0, 0, 10, 10),
+        ring_turned_round(f->arena, box_ring(f->arena, 1, 1, 2, 2)),
+        ring_turned_round(f->arena, box_ring(f->arena, 5, 5, 3, 1)),
     };
     struct region region = region_made(f->arena, rings, LENGTH(rings));
 
@@ -63,8 +63,8 @@ static void region_area_takes_holes_out(void **state)
 static void parts_add_up(void **state)
 {
     struct fixture *f = *state;
-    struct ring shells[] = {ring_box(f->arena, 0, 0, 1, 2),
-                            ring_box(f->arena, -5, 10, 3, 3)};
+    struct ring shells[] = {box_ring(f->arena, 0, 0, 1, 2),
+                            box_ring(f->arena, -5, 10, 3, 3)};
     struct region region = region_parts(f->arena, shells, 2);
     struct box box = region_box(&region);
 
@@ -93,8 +93,8 @@ static void a_copy_is_deep(void **state)
 {
     struct fixture *f = *state;
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 10, 10),
-        ring_turned_round(f->arena, ring_box(f->arena, 1, 1, 2, 2)),
+        box_ring(f->arena, 0, 0, 10, 10),
+        ring_turned_round(f->arena, box_ring(f->arena, 1, 1, 2, 2)),
     };
     struct region region = region_made(f->arena, rings, LENGTH(rings));
     struct region copy;

@@ -119,7 +119,10 @@ static void test_small_ones_are_as_enumerated(void **state)
         struct choice_answer answer;
         money left[YEARS_MAX], least;
 
-        make(&sample, 2 + (size_t)below(7), 1 + below(3), 30 + below(90));
+        size_t units = 2 + (size_t)below(7);
+        int years = 1 + below(3);
+
+        make(&sample, units, years, 30 + below(90));
         for (int k = 0; k < sample.choice.years; k++)
             left[k] = sample.caps[k];
         least = enumerate(&sample.choice, 0, left);

@@ -61,7 +61,7 @@ static void expect_problem(enum field_role role, const char *unit, struct value 
     assert_contains(roof.problems->what, word);
     assert_true(roof.problems->done[0]);
     assert_null(roof.problems->next);
-    assert_memory_equal(&roof.given, &missing, sizeof missing);
+    expect_same_attributes(&roof.given, &missing);
 }
 
 static void expect_nothing(enum field_role role, const char *unit, struct value value)
@@ -226,6 +226,7 @@ static void ranges_are_told(void **state)
     expect_problem(ROLE_STOREYS, NULL, whole(201), PROBLEM_VALUE_RANGE, "201");
     expect_problem(ROLE_STOREYS, NULL, text("1;6"), PROBLEM_NOT_A_NUMBER, "\"1;6\"");
     expect_problem(ROLE_PARAPET, "m", whole(-1), PROBLEM_VALUE_RANGE, "0 to 10 m");
+    expect_problem(ROLE_OVERHANG, "ft", whole(66), PROBLEM_VALUE_RANGE, "0 to 20 m");
     expect_problem(ROLE_PARAPET, "ft", whole(36), PROBLEM_VALUE_RANGE, "36 ft");
     expect_problem(ROLE_SLOPE, NULL, whole(2), PROBLEM_VALUE_RANGE, "percent");
     expect_problem(ROLE_SLOPE, "deg", whole(90), PROBLEM_VALUE_RANGE, "90 deg");

@@ -62,7 +62,7 @@ static inline void seam_bench_init(struct seam_bench *b, struct ring shell,
     b->roof.outline = (struct region){&b->polygon, 1};
     b->roof.zoned = true;
     b->roof.edge_length = ring_length(shell);
-    b->roof.level.least_dimension = 20;
+    b->roof.level.short_side = 20;
     b->assembly = (struct assembly){
         .name = "rows",
         .method = METHOD_SEAM_FASTENED,

@@ -52,7 +52,7 @@ static int setup(void **state)
     roof->given.enclosure = ENCLOSURE_ENCLOSED;
     roof->given.elevation = 0.0;
     roof->given.topographic = 1.0;
-    roof->given.parapet = 0.0;
+    roof->given.parapet = roof->level.parapet = 0.0;
     roof->given.slope = 0.02;
     roof->level.height = 30.0 * FT;
     roof->zone_count = ZONE_ROLES;
@@ -79,6 +79,12 @@ static const struct zone_uplift *uplift_of(const struct fixture *fixture,
                                            enum zone_role role)
 {
     return &fixture->roof.zones[role].uplift;
+}
+
+/* As zoning leaves it on a level of one roof. */
+static void give_parapet(struct fixture *fixture, double height)
+{
+    fixture->roof.given.parapet = fixture->roof.level.parapet = height;
 }
 
 static bool assumed(const struct fixture *fixture, enum assumption what)
@@ -184,7 +190,7 @@ static void without_wind_speed_uplift_is_unknown(void **state)
     struct fixture *fixture = *state;
 
     fixture->roof.given.wind_speed = NAN;
-    fixture->roof.given.parapet = NAN;
+    give_parapet(fixture, NAN);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(fixture->roof.velocity.known);
     for (int role = 0; role < ZONE_ROLES; role++) {
@@ -252,17 +258,105 @@ static void a_low_speed_is_warned_of_once(void **state)
     assert_null(fixture->roof.problems->next);
 }
 
-static void ninety_mph_and_nominal_speeds_are_not_low(void **state)
+/* Where a speed begins to look like one of a nominal map. 7-05 asks for these. */
+static void nominal_speeds_weaken(void **state)
+{
+    static const struct {
+        const struct standard *standard;
+        double mph;
+        bool weakens;
+    } cases[] = {
+        {&standard_asce7_22, 90.0, true},  {&standard_asce7_22, 90.5, false},
+        {&standard_asce7_16, 90.0, true},  {&standard_asce7_16, 90.5, false},
+        {&standard_asce7_10, 99.5, true},  {&standard_asce7_10, 100.0, false},
+        {&standard_asce7_05, 85.0, false},
+    };
+
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct fixture *fixture = *state;
+
+        fixture->roof.assumed = 0;
+        fixture->roof.problems = NULL;
+        fixture->roof.problems_end = NULL;
+        fixture->roof.given.wind_speed = cases[i].mph * MPH;
+        fixture->settings.standard = cases[i].standard;
+        uplift_run(&fixture->building, &fixture->settings);
+        assert_int_equal(assumed(fixture, ASSUME_NOMINAL_SPEED), cases[i].weakens);
+        assert_int_equal(has_problem(fixture, PROBLEM_LOW_SPEED), cases[i].weakens);
+    }
+}
+
+/* Which zones the figures don't cover, as bits by role. */
+static unsigned outside(const struct fixture *fixture)
+{
+    unsigned bits = 0;
+
+    for (int role = 0; role < ZONE_ROLES; role++) {
+        if (uplift_of(fixture, (enum zone_role)role)->outside != NULL) {
+            bits |= 1u << role;
+        }
+    }
+    return bits;
+}
+
+static void an_open_building_is_covered_nowhere(void **state)
 {
     struct fixture *fixture = *state;
 
-    fixture->roof.given.wind_speed = 90.0 * MPH;
     uplift_run(&fixture->building, &fixture->settings);
-    assert_null(fixture->roof.problems);
-    fixture->roof.given.wind_speed = 85.0 * MPH;
-    fixture->settings.standard = &standard_asce7_05;
+    assert_int_equal(outside(fixture), 0);
+    fixture->roof.given.enclosure = ENCLOSURE_UNTOLD;
+    fixture->settings.enclosure = ENCLOSURE_OPEN;
     uplift_run(&fixture->building, &fixture->settings);
-    assert_null(fixture->roof.problems);
+    assert_int_equal(outside(fixture), 0xf);
+    assert_true(has_problem(fixture, PROBLEM_OPEN));
+    assert_non_null(strstr(uplift_of(fixture, ZONE_FIELD)->outside, "engineer"));
+}
+
+/* Perimeter 18 ft deep, field to 36 ft. */
+static void an_overhang_leaves_the_zones_over_it(void **state)
+{
+    static const struct {
+        double feet;
+        unsigned outside;
+    } cases[] = {{NAN, 0}, {0.0, 0}, {2.0, 0x3}, {18.0, 0x3}, {19.0, 0x7}, {37.0, 0xf}};
+
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct fixture *fixture = *state;
+
+        fixture->roof.level.perimeter_depth = 18.0 * FT;
+        fixture->roof.level.field_depth = 36.0 * FT;
+        fixture->roof.given.overhang = cases[i].feet * FT;
+        uplift_run(&fixture->building, &fixture->settings);
+        assert_int_equal(outside(fixture), cases[i].outside);
+        assert_int_equal(has_problem(fixture, PROBLEM_OVERHANG), cases[i].outside != 0);
+    }
+}
+
+static void tornado_loads_are_a_matter_of_risk_and_edition(void **state)
+{
+    static const struct {
+        const struct standard *standard;
+        int risk;
+        bool weakens;
+    } cases[] = {
+        {&standard_asce7_22, MISSING, false}, {&standard_asce7_22, 2, false},
+        {&standard_asce7_22, 3, true},        {&standard_asce7_22, 4, true},
+        {&standard_asce7_16, 4, false},       {&standard_asce7_10, 4, false},
+    };
+
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct fixture *fixture = *state;
+
+        fixture->roof.assumed = 0;
+        fixture->roof.problems = NULL;
+        fixture->roof.problems_end = NULL;
+        fixture->roof.given.risk = cases[i].risk;
+        fixture->settings.standard = cases[i].standard;
+        uplift_run(&fixture->building, &fixture->settings);
+        assert_int_equal(assumed(fixture, ASSUME_TORNADO), cases[i].weakens);
+        assert_int_equal(has_problem(fixture, PROBLEM_TORNADO), cases[i].weakens);
+    }
 }
 
 static void a_steep_roof_is_warned_of_even_without_wind(void **state)
@@ -272,10 +366,13 @@ static void a_steep_roof_is_warned_of_even_without_wind(void **state)
     fixture->roof.given.slope = tan(7.0 * acos(-1.0) / 180.0);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(has_problem(fixture, PROBLEM_STEEP));
+    assert_int_equal(outside(fixture), 0);
     fixture->roof.given.slope = 0.125;
     fixture->roof.given.wind_speed = NAN;
     uplift_run(&fixture->building, &fixture->settings);
     assert_true(has_problem(fixture, PROBLEM_STEEP));
+    assert_int_equal(outside(fixture), 0xf);
+    assert_non_null(strstr(uplift_of(fixture, ZONE_FIELD)->outside, "engineer"));
 }
 
 static void a_parapet_of_three_feet_relieves_the_corner_only(void **state)
@@ -284,12 +381,12 @@ static void a_parapet_of_three_feet_relieves_the_corner_only(void **state)
     const struct zone_uplift *corner = uplift_of(fixture, ZONE_CORNER);
     const struct zone_uplift *perimeter = uplift_of(fixture, ZONE_PERIMETER);
 
-    fixture->roof.given.parapet = 2.99 * FT;
+    give_parapet(fixture, 2.99 * FT);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(corner->parapet_relief);
     assert_near(corner->gcp, -3.2, close);
 
-    fixture->roof.given.parapet = nextafter(3.0 * FT, 0.0);
+    give_parapet(fixture, nextafter(3.0 * FT, 0.0));
     uplift_run(&fixture->building, &fixture->settings);
     assert_true(corner->parapet_relief);
     assert_true(assumed(fixture, ASSUME_PARAPET_AROUND));
@@ -303,7 +400,7 @@ static void an_unknown_parapet_gives_no_relief_and_says_so(void **state)
 {
     struct fixture *fixture = *state;
 
-    fixture->roof.given.parapet = NAN;
+    give_parapet(fixture, NAN);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(uplift_of(fixture, ZONE_CORNER)->parapet_relief);
     assert_int_equal(fixture->roof.assumed, 1u << ASSUME_PARAPET);
@@ -407,7 +504,10 @@ int main(void)
         TEST(kd_inside_or_outside_gives_the_same_pressure),
         TEST(the_minimum_governs_a_weak_wind),
         TEST(a_low_speed_is_warned_of_once),
-        TEST(ninety_mph_and_nominal_speeds_are_not_low),
+        TEST(nominal_speeds_weaken),
+        TEST(an_open_building_is_covered_nowhere),
+        TEST(an_overhang_leaves_the_zones_over_it),
+        TEST(tornado_loads_are_a_matter_of_risk_and_edition),
         TEST(a_steep_roof_is_warned_of_even_without_wind),
         TEST(a_parapet_of_three_feet_relieves_the_corner_only),
         TEST(an_unknown_parapet_gives_no_relief_and_says_so),

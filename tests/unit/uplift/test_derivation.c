@@ -123,6 +123,25 @@ static void the_other_units_say_the_same(void **state)
     assert_null(strstr(text, "mph,"));
 }
 
+static void a_stepped_building_says_whose_dimension_it_is(void **state)
+{
+    struct fixture *fixture = *state;
+    struct level *level = &fixture->roof.level;
+    const char *text;
+
+    level->short_side = 39 * FT;
+    level->whose = DIMENSION_BUILDING;
+    fixture->roof.assumed = 1u << ASSUME_STEPPED;
+    text = print(fixture, &unit_system_us);
+    assert_has(text,
+               "LHD = 100.0 ft of the whole building; this level 39.0 ft by 100.0 ft "
+               "(assumed: stepped building: ");
+    level->whose = DIMENSION_LEVEL;
+    level->least_dimension = 39 * FT;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "LHD = 39.0 ft of this level alone, other side 100.0 ft (assumed: ");
+}
+
 static void each_weakness_is_named_with_its_reason(void **state)
 {
     struct fixture *fixture = *state;
@@ -151,14 +170,28 @@ static void a_confirmed_roof_has_nothing_weak(void **state)
     given->enclosure = ENCLOSURE_ENCLOSED;
     given->elevation = 1000.0 * FT;
     given->topographic = 1.0;
-    given->parapet = 4.0 * FT;
-    given->edge = EDGE_PARAPET;
+    given->parapet = fixture->roof.level.parapet = 4.0 * FT;
+    fixture->roof.level.parapet_around = true;
     text = print(fixture, &unit_system_us);
     assert_has(text, "Estimated and assumed\n   nothing\n");
     assert_has(text, "Problems\n   none\n");
     assert_has(text, "Ke = exp(-0.0000362 x 1000 ft) = 0.964");
     assert_has(text, "taken as perimeter for the parapet");
     assert_null(strstr(text, "(assumed"));
+}
+
+static void a_parapet_that_relieves_nothing_says_why(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->roof.given.parapet = fixture->roof.level.parapet = 4.0 * FT;
+    assert_null(strstr(print(fixture, &unit_system_us), "not here"));
+    fixture->roof.level.parapet = NAN;
+    assert_has(print(fixture, &unit_system_us), "not here: another section");
+    fixture->roof.level.step = true;
+    assert_has(print(fixture, &unit_system_us), "not here: another level adjoins");
+    fixture->roof.given.parapet = 2.0 * FT;
+    assert_null(strstr(print(fixture, &unit_system_us), "not here"));
 }
 
 static void floors_and_minimum_are_shown_where_they_act(void **state)
@@ -177,6 +210,28 @@ static void floors_and_minimum_are_shown_where_they_act(void **state)
     assert_has(text, "Kd = 0.85, within qh");
     assert_has(text, "uplift = 16.0 psf (the minimum)");
     assert_has(text, "warning wind-speed-low");
+}
+
+static void the_limits_of_the_figures_have_lines(void **state)
+{
+    struct fixture *fixture = *state;
+    struct attributes *given = &fixture->roof.given;
+    const char *text = print(fixture, &unit_system_us);
+
+    assert_null(strstr(text, "not covered"));
+    assert_null(strstr(text, "tornado"));
+    given->overhang = 3.0 * FT;
+    given->risk = 3;
+    given->wind_speed = 90.0 * MPS_PER_MPH;
+    text = print(fixture, &unit_system_us);
+    assert_has(text, "V = 90.0 mph, 3-second gust, strength level (assumed: a strength");
+    assert_has(text, "   not covered, state unknown: overhang: ");
+    assert_has(text, "   tornado loads: not checked (assumed: ");
+    assert_has(text, "warning overhang: the roof overhangs by 3.0 ft (0.91 m); ");
+    given->enclosure = ENCLOSURE_OPEN;
+    fixture->roof.zones[ZONE_CORNER].uplift.outside = NULL;
+    fixture->roof.zones[ZONE_PERIMETER].uplift.outside = NULL;
+    assert_has(print(fixture, &unit_system_us), "not covered, state unknown: open ");
 }
 
 static void without_wind_the_rest_is_still_told(void **state)
@@ -287,10 +342,13 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(it_reads_like_a_check_by_hand),
+        TEST(a_stepped_building_says_whose_dimension_it_is),
         TEST(the_other_units_say_the_same),
         TEST(each_weakness_is_named_with_its_reason),
         TEST(a_confirmed_roof_has_nothing_weak),
+        TEST(a_parapet_that_relieves_nothing_says_why),
         TEST(floors_and_minimum_are_shown_where_they_act),
+        TEST(the_limits_of_the_figures_have_lines),
         TEST(without_wind_the_rest_is_still_told),
         TEST(a_roof_without_zones_says_why),
         TEST(attachment_is_printed_with_its_reason),

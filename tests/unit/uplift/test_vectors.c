@@ -102,6 +102,7 @@ static void run_chain(struct inputs *in, struct zone_plan *plan, struct roof *ro
     in->standard.plan(&in->plan, plan);
     *roof = (struct roof){.given = in->given, .zoned = true};
     roof->level.height = in->plan.height;
+    roof->level.parapet = in->given.parapet;
     roof->level.tall = plan->tall;
     for (int role = 0; role < ZONE_ROLES; role++) {
         if (plan->labels[role] != NULL) {

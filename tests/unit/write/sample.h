@@ -50,7 +50,7 @@ static inline void sample_zone(struct sample *sample, enum zone_role role,
     zone->role = role;
     zone->label = label;
     zone->area = area;
-    sample_square(sample->squares[role], -77 + 0.001 * role, 38.5, 0.0005);
+    sample_square(sample->squares[role], -77 + 0.001 * (int)role, 38.5, 0.0005);
     zone->lonlat = sample_region(sample, role, sample->squares[role], 4);
     zone->uplift = (struct zone_uplift){.known = true,
                                         .uplift = uplift,

@@ -266,8 +266,7 @@ static void lists_name_their_bits(void **state)
     (void)state;
     sample_fill(&sample, &unit_system_us);
     row = row_start(&sample.set, &sample.roofs[0]);
-    column_names(&out, find(zone_columns, zone_column_count, UNITS_US, "assumed"), &row,
-                 "; ");
+    column_names(&out, find(zone_columns, zone_column_count, UNITS_US, "assumed"), &row);
     assert_string_equal(out.data, "exposure; pullout-untested");
     text_release(&out);
 }

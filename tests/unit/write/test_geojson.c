@@ -25,7 +25,7 @@ static void collect(struct text *out, const char *layer, chunk_writer write,
     geojson_open(out, layer, &sample->set);
     for (int i = 0; i < chunks; i++) {
         struct text chunk = TEXT_INIT;
-        size_t skip = first ? geojson_joint() : 0;
+        size_t skip = first ? GEOJSON_JOINT : 0;
 
         write(&chunk, &sample->building, &sample->set);
         first = first && chunk.length == 0;
@@ -163,9 +163,8 @@ static void a_zone_carries_its_annotations(void **state)
     assert_string_equal(get_text(zone, "fastener_spacing_in"), "6.0");
     assert_null(get(zone, "per_board"));
     assert_null(get(zone, "reason"));
-    assert_string_equal(get_text(zone, "estimated"), "[ \"storeys\" ]");
-    assert_string_equal(get_text(zone, "assumed"),
-                        "[ \"exposure\", \"pullout-untested\" ]");
+    assert_string_equal(get_text(zone, "estimated"), "storeys");
+    assert_string_equal(get_text(zone, "assumed"), "exposure; pullout-untested");
     assert_string_equal(get_text(properties(root, 0), "reason"), "12 psf short");
     json_object_put(root);
     text_release(&out);
@@ -190,7 +189,7 @@ static void unknown_is_null_and_never_zero(void **state)
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
         assert_null(get(properties(root, 2), keys[i]));
     assert_string_equal(get_text(properties(root, 2), "state"), "unknown");
-    assert_string_equal(get_text(properties(root, 2), "estimated"), "[ \"storeys\" ]");
+    assert_string_equal(get_text(properties(root, 2), "estimated"), "storeys");
     assert_null(strstr(out.data, "nan"));
     json_object_put(root);
     text_release(&out);
@@ -367,6 +366,56 @@ static void gdal_reads_the_same(void **state)
     text_release(&out);
 }
 
+/* Columns of texts whose type readers take from the data: a column is of one type in all
+ * features, whatever is in them, and a reader sees it as in a GeoPackage. */
+static void a_column_has_one_type(void **state)
+{
+    static const chunk_writer writers[] = {geojson_zones, geojson_roofs};
+    const char *path = "/vsimem/types.geojson";
+    struct sample sample;
+
+    (void)state;
+    sample_fill(&sample, &unit_system_us);
+    sample.roofs[1].assumed = 0;
+    for (size_t w = 0; w < sizeof writers / sizeof writers[0]; w++) {
+        struct text out = TEXT_INIT;
+        json_object *root = NULL;
+
+        collect(&out, "types", writers[w], &sample, 1);
+        root = parse(out.data);
+        json_object_object_foreach(properties(root, 0), key, unused)
+        {
+            enum json_type type = json_type_null;
+
+            (void)unused;
+            for (size_t i = 0; i < json_object_array_length(get(root, "features")); i++) {
+                enum json_type found =
+                    json_object_get_type(get(properties(root, i), key));
+
+                assert_true(type == json_type_null || found == json_type_null ||
+                            found == type);
+                assert_true(found != json_type_array && found != json_type_object);
+                type = found == json_type_null ? type : found;
+            }
+        }
+        if (writers[w] == geojson_roofs)
+            assert_null(get(properties(root, 1), "assumed"));
+        json_object_put(root);
+
+        VSIFCloseL(VSIFileFromMemBuffer(path, (GByte *)out.data, out.length, FALSE));
+        GDALDatasetH dataset = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
+        OGRFeatureDefnH columns = OGR_L_GetLayerDefn(GDALDatasetGetLayer(dataset, 0));
+        for (int i = 0; i < OGR_FD_GetFieldCount(columns); i++) {
+            OGRFieldType type = OGR_Fld_GetType(OGR_FD_GetFieldDefn(columns, i));
+
+            assert_true(type == OFTString || type == OFTReal || type == OFTInteger);
+        }
+        GDALClose(dataset);
+        VSIUnlink(path);
+        text_release(&out);
+    }
+}
+
 /* The sum of printed areas is the printed area to the digits printed. */
 static void zones_add_up_to_the_roof(void **state)
 {
@@ -422,6 +471,7 @@ int main(void)
         cmocka_unit_test(roofs_left_out_are_there_with_empty_results),
         cmocka_unit_test(input_text_is_escaped),
         cmocka_unit_test(gdal_reads_the_same),
+        cmocka_unit_test(a_column_has_one_type),
         cmocka_unit_test(zones_add_up_to_the_roof),
     };
 

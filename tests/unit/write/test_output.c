@@ -55,6 +55,29 @@ static void an_aborted_file_leaves_nothing(void **state)
     assert_int_equal(scratch_count("."), 0);
 }
 
+/* A pipe in particular isn't opened: that would wait for its reader, or end its input. */
+static void checking_changes_nothing(void **state)
+{
+    struct outlay_error err = {0};
+
+    (void)state;
+    assert_int_equal(output_check("-", false, &err), OUTLAY_OK);
+    assert_int_equal(output_check("a.csv", false, &err), OUTLAY_OK);
+    assert_int_equal(scratch_count("."), 0);
+    assert_int_equal(mkfifo("pipe", 0600), 0);
+    assert_int_equal(output_check("pipe", false, &err), OUTLAY_OK);
+    scratch_write("a.csv", "one\n");
+    assert_int_equal(output_check("a.csv", false, &err), OUTLAY_E_OUTPUT);
+    assert_string_equal(err.what, "the output exists");
+    assert_int_equal(output_check("a.csv", true, &err), OUTLAY_OK);
+    scratch_expect("a.csv", "one\n");
+    assert_int_equal(output_check("none/a.csv", true, &err), OUTLAY_E_OUTPUT);
+    assert_string_equal(err.todo, "make the folder first");
+    assert_int_equal(output_check(".", true, &err), OUTLAY_E_OUTPUT);
+    assert_string_equal(err.todo, "name a file, not a folder");
+    assert_int_equal(scratch_count("."), 2);
+}
+
 static void what_stood_there_stands_until_the_commit(void **state)
 {
     struct output *output = NULL;
@@ -300,6 +323,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         IN_SCRATCH(a_file_appears_when_it_is_whole),
         IN_SCRATCH(an_aborted_file_leaves_nothing),
+        IN_SCRATCH(checking_changes_nothing),
         IN_SCRATCH(what_stood_there_stands_until_the_commit),
         IN_SCRATCH(a_leftover_is_overwritten),
         IN_SCRATCH(a_link_keeps_pointing),

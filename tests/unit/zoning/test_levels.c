@@ -28,7 +28,7 @@ static size_t level_count(struct site *site)
 static void box(struct site *site, double x, double y, double width, double height,
                 double above_grade)
 {
-    site_ring(site, ring_box(site->f->arena, x, y, width, height), above_grade);
+    site_ring(site, box_ring(site->f->arena, x, y, width, height), above_grade);
 }
 
 /* All zones of all sections add up to those of the whole. */
@@ -119,8 +119,8 @@ static void sections_around_a_court(void **state)
     struct site sections = site_empty(f);
     struct site whole = site_empty(f);
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 100, 80),
-        ring_turned_round(f->arena, ring_box(f->arena, 40, 30, 20, 20)),
+        box_ring(f->arena, 0, 0, 100, 80),
+        ring_turned_round(f->arena, box_ring(f->arena, 40, 30, 20, 20)),
     };
 
     box(&sections, 0, 0, 100, 30, h);
@@ -143,8 +143,8 @@ static void a_section_in_a_court_of_another(void **state)
     struct site sections = site_empty(f);
     struct site whole = site_empty(f);
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 100, 80),
-        ring_turned_round(f->arena, ring_box(f->arena, 40, 30, 20, 20)),
+        box_ring(f->arena, 0, 0, 100, 80),
+        ring_turned_round(f->arena, box_ring(f->arena, 40, 30, 20, 20)),
     };
 
     site_add(&sections, region_made(f->arena, rings, 2), h);

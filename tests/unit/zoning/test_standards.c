@@ -23,7 +23,7 @@ static void low_by_height(void **state)
     for (size_t i = 0; i < LENGTH(by_height); i++) {
         struct site site = site_empty(f);
         struct roof *roof =
-            zoned(&site, ring_box(f->arena, 0, 0, 50, 40), 5, by_height[i]);
+            zoned(&site, box_ring(f->arena, 0, 0, 50, 40), 5, by_height[i]);
 
         /* strips 3 m and 6 m, legs 3 m by 1 m */
         assert_areas(roof, areas_from(2000, 4 * 5, 44 * 34, 38 * 28), 1e-3);
@@ -50,7 +50,7 @@ static void low_by_width(void **state)
             double length = cases[k].length;
             double width = cases[k].width;
             double a = cases[k].a;
-            struct roof *roof = zoned(&site, ring_box(f->arena, 0, 0, length, width),
+            struct roof *roof = zoned(&site, box_ring(f->arena, 0, 0, length, width),
                                       cases[k].height, by_width[i]);
             double inside = (length - 2 * a) * (width - 2 * a);
 
@@ -105,7 +105,7 @@ static void tall(void **state)
             double width = small ? 8 : 40;
             double a = small ? 3 * M_PER_FT : 4;
             struct roof *roof =
-                zoned(&site, ring_box(f->arena, 0, 0, length, width), 30, all[i]);
+                zoned(&site, box_ring(f->arena, 0, 0, length, width), 30, all[i]);
             double inside = (length - 2 * a) * (width - 2 * a);
 
             assert_true(roof->level.tall);
@@ -144,7 +144,7 @@ static void sixty_feet_are_low(void **state)
     for (size_t i = 0; i < LENGTH(all); i++)
         for (size_t k = 0; k < LENGTH(cases); k++) {
             struct site site = site_empty(f);
-            struct roof *roof = zoned(&site, ring_box(f->arena, 0, 0, 200, 100),
+            struct roof *roof = zoned(&site, box_ring(f->arena, 0, 0, 200, 100),
                                       cases[k].feet * M_PER_FT, all[i]);
 
             assert_int_equal(roof->level.tall, cases[k].tall);
@@ -170,7 +170,7 @@ static void the_setting_decides_between_60_and_90_ft(void **state)
             struct zoning_settings settings = settings_of("asce7-22");
             double height = cases[k].feet * M_PER_FT;
             struct roof *roof =
-                site_ring(&site, ring_box(f->arena, 0, 0, 200, cases[k].width), height);
+                site_ring(&site, box_ring(f->arena, 0, 0, 200, cases[k].width), height);
 
             settings.mid_rise = low ? MID_RISE_LOW : MID_RISE_TALL;
             site_zone(&site, &settings);

@@ -31,7 +31,7 @@ static double area_in_case(struct fixture *f, const struct vector_case *vector,
     struct site site = site_empty(f);
     struct zoning_settings settings = settings_of(standard_of(vector));
     struct ring box =
-        ring_box(f->arena, 0, 0, length_of(vector, "length"), length_of(vector, "width"));
+        box_ring(f->arena, 0, 0, length_of(vector, "length"), length_of(vector, "width"));
 
     site_ring(&site, ring_moved(f->arena, box, 0.6, 20, -30),
               length_of(vector, "height"));

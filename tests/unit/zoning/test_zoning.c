@@ -83,7 +83,7 @@ static void labels_are_the_standards_own(void **state)
 {
     struct fixture *f = *state;
     struct site site = site_empty(f);
-    struct roof *roof = zoned(&site, ring_box(f->arena, 0, 0, 60, 30));
+    struct roof *roof = zoned(&site, box_ring(f->arena, 0, 0, 60, 30));
     const char *labels[] = {"3", "2", "1", "1'"};
 
     assert_int_equal(roof->zone_count, 4);
@@ -188,13 +188,13 @@ static void narrow_roofs_have_no_field(void **state)
     struct fixture *f = *state;
     struct site ten = site_empty(f);
     struct site three = site_empty(f);
-    struct roof *roof = zoned(&ten, ring_box(f->arena, 0, 0, 100, 10));
+    struct roof *roof = zoned(&ten, box_ring(f->arena, 0, 0, 100, 10));
 
     /* the legs of 6 m meet on the ends of 10 m: 10 x 2, and 4 x 2 on each side */
     assert_areas(roof, ((struct zone_areas){{72, 1000 - 72, 0, 0}}), 1e-3);
     assert_int_equal(roof->zone_count, 2);
     /* and where the roof is 3 m wide the legs of both sides cover it */
-    roof = zoned(&three, ring_box(f->arena, 0, 0, 100, 3));
+    roof = zoned(&three, box_ring(f->arena, 0, 0, 100, 3));
     assert_areas(roof, ((struct zone_areas){{36, 300 - 36, 0, 0}}), 1e-2);
 }
 
@@ -202,7 +202,7 @@ static void tiny_roofs_are_corner_alone(void **state)
 {
     struct fixture *f = *state;
     struct site site = site_empty(f);
-    struct roof *roof = zoned(&site, ring_box(f->arena, 0, 0, 4, 3));
+    struct roof *roof = zoned(&site, box_ring(f->arena, 0, 0, 4, 3));
 
     assert_areas(roof, ((struct zone_areas){{12, 0, 0, 0}}), 1e-9);
     assert_int_equal(roof->zone_count, 1);
@@ -218,12 +218,12 @@ static void slivers_join_their_neighbours(void **state)
         for (int turn = 0; turn < 5; turn++) {
             struct site wide = site_empty(f);
             struct site narrow = site_empty(f);
-            struct ring box = ring_box(f->arena, 0, 0, 100, 24 + off[i]);
+            struct ring box = box_ring(f->arena, 0, 0, 100, 24 + off[i]);
             struct roof *roof = zoned(&wide, ring_moved(f->arena, box, 0.3 * turn, 5, 6));
 
             assert_areas(roof, areas_from(2400, 80, 88 * 12, 0), 0.11);
             assert_int_equal(roof->zone_count, 3);
-            box = ring_box(f->arena, 0, 0, 100, 12 + off[i]);
+            box = box_ring(f->arena, 0, 0, 100, 12 + off[i]);
             roof = zoned(&narrow, ring_moved(f->arena, box, 0.3 * turn, 5, 6));
             assert_areas(roof, areas_from(1200, 80, 0, 0), 0.11);
             assert_int_equal(roof->zone_count, 2);
@@ -234,7 +234,7 @@ static void narrow_interiors_are_kept(void **state)
 {
     struct fixture *f = *state;
     struct site site = site_empty(f);
-    struct roof *roof = zoned(&site, ring_box(f->arena, 0, 0, 100, 24.002));
+    struct roof *roof = zoned(&site, box_ring(f->arena, 0, 0, 100, 24.002));
 
     near(zone_area(roof, ZONE_INTERIOR), 76 * 0.002, 1e-4);
 }
@@ -248,9 +248,9 @@ static struct roof *holed(struct site *site, double width, double height,
     struct fixture *f = site->f;
     struct zoning_settings settings = settings_of("asce7-22");
     struct ring rings[] = {
-        ring_box(f->arena, -50, -40, 100, 80),
+        box_ring(f->arena, -50, -40, 100, 80),
         ring_turned_round(f->arena,
-                          ring_box(f->arena, -width / 2, -height / 2, width, height)),
+                          box_ring(f->arena, -width / 2, -height / 2, width, height)),
     };
     struct roof *roof = site_add(site, region_made(f->arena, rings, 2), h);
 
@@ -318,8 +318,8 @@ static void parts_are_zoned_each(void **state)
     struct fixture *f = *state;
     struct site site = site_empty(f);
     struct zoning_settings settings = settings_of("asce7-22");
-    struct ring shells[] = {ring_box(f->arena, 0, 0, 60, 30),
-                            ring_box(f->arena, 100, 50, 40, 40)};
+    struct ring shells[] = {box_ring(f->arena, 0, 0, 60, 30),
+                            box_ring(f->arena, 100, 50, 40, 40)};
     struct roof *roof = site_add(&site, region_parts(f->arena, shells, 2), h);
 
     site_zone(&site, &settings);
@@ -335,9 +335,9 @@ static void roofs_without_height_or_outline_are_passed_over(void **state)
     struct site site = site_empty(f);
     struct zoning_settings settings = zoning_defaults();
 
-    site_ring(&site, ring_box(f->arena, 0, 0, 60, 30), NAN);
-    site_ring(&site, ring_box(f->arena, 60, 0, 60, 30), 10)->whole = false;
-    site_ring(&site, ring_box(f->arena, 120, 0, 60, 30), 10);
+    site_ring(&site, box_ring(f->arena, 0, 0, 60, 30), NAN);
+    site_ring(&site, box_ring(f->arena, 60, 0, 60, 30), 10)->whole = false;
+    site_ring(&site, box_ring(f->arena, 120, 0, 60, 30), 10);
     site_zone(&site, &settings);
     assert_false(site.roofs[0].zoned);
     assert_false(site.roofs[1].zoned);

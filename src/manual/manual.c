@@ -1,0 +1,5 @@
+#include "manual/manual.h"
+
+#include <stddef.h>
+
+#include "manual/topics.inc"

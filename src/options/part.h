@@ -1,0 +1,72 @@
+#ifndef OUTLAY_OPTIONS_PART_H
+#define OUTLAY_OPTIONS_PART_H
+
+/**
+ * @file options/part.h
+ * The files that a run may write into its folder: one table, from which help, --write,
+ * the run and its results take what they need. Static data. Threads: any.
+ */
+
+#include <stddef.h>
+
+/* What a file needs of a run; bits. */
+enum {
+    NEEDS_LAYOUTS = 1,     /**< roofs are laid out and counted */
+    NEEDS_PLACES = 1 << 1, /**< where each sheet, row and plate lies: large and slow for
+                                many roofs, so a long layer goes without unless asked */
+    NEEDS_RANKING = 1 << 2,
+    NEEDS_PLAN = 1 << 3, /**< roofs in years, for which there must be a cap */
+    SHOWS_PLAN = 1 << 4  /**< likewise where there is a cap */
+};
+
+/* A new file is one row: code, name as in --write, file, what it needs, and then its
+ * struct part_maker, which only results/parts.c spells out. They are listed in this order
+ * everywhere. */
+#define PART_MAP(X)                                                                      \
+    X(ZONES, "zones", "zones.geojson", 0, .head = zones_head, .rows = geojson_zones,     \
+      .joint = GEOJSON_JOINT, .tail = features_tail)                                     \
+    X(ROOFS, "roofs", "roofs.geojson", 0, .head = roofs_head, .rows = geojson_roofs,     \
+      .joint = GEOJSON_JOINT, .tail = features_tail)                                     \
+    X(SUMMARY, "summary", "summary.csv", 0, .head = summary_header,                      \
+      .rows = summary_rows)                                                              \
+    X(TOTALS, "totals", "totals.csv", 0, .tail = totals_tail)                            \
+    X(MATERIALS, "materials", "materials.csv", NEEDS_LAYOUTS, .head = materials_header,  \
+      .rows = materials_rows, .rest = SHOWN_MATERIALS)                                   \
+    X(COMPARISON, "comparison", "comparison.csv", NEEDS_LAYOUTS,                         \
+      .head = comparison_header, .rows = comparison_rows, .rest = SHOWN_COMPARISON)      \
+    X(LAYOUT, "layout", "layout.gpkg", NEEDS_LAYOUTS | NEEDS_PLACES,                     \
+      .object = &layout_object)                                                          \
+    X(PLANS, "plans", "plans.pdf", NEEDS_LAYOUTS | NEEDS_PLACES,                         \
+      .object = &plans_object)                                                           \
+    X(RANKING, "ranking", "ranking.csv", NEEDS_RANKING, .object = &ranking_object)       \
+    X(BUDGET, "budget", "budget.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = budget_tail)   \
+    X(PLAN, "plan", "plan.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = plan_tail)           \
+    X(WORKBOOK, "workbook", "workbook.xlsx", NEEDS_LAYOUTS | NEEDS_RANKING | SHOWS_PLAN, \
+      .object = &workbook_object)                                                        \
+    X(PAGE, "page", "report.html", NEEDS_RANKING, .object = &page_object)                \
+    X(PROBLEMS, "problems", "problems.csv", 0, .head = problems_header,                  \
+      .rows = problems_rows, .rest = SHOWN_PROBLEMS)                                     \
+    X(RUN, "run", "run.json", 0, .tail = run_tail)
+
+enum part {
+#define X(code, ...) PART_##code,
+    PART_MAP(X)
+#undef X
+        PARTS
+};
+
+#define PARTS_ALL ((1u << PARTS) - 1u)
+
+/** Name as in --write. NULL past the end. */
+const char *part_name(int part);
+
+/** File in the folder that `run` writes. */
+const char *part_file(int part);
+
+/** What any of some parts needs. @param parts  bits 1u << PART_... */
+unsigned parts_need(unsigned parts);
+
+/** All parts that need one of some things. @param needs  bits as above */
+unsigned parts_needing(unsigned needs);
+
+#endif

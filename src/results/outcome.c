@@ -1,0 +1,89 @@
+#include "results/outcome.h"
+
+enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
+                                const struct survey *survey, unsigned parts,
+                                struct outlay_error *err)
+{
+    static const struct grid_sheet *const sheets[SHOWN_TABLES] = {
+        [SHOWN_MATERIALS] = &materials_sheet,
+        [SHOWN_COMPARISON] = &comparison_sheet,
+        [SHOWN_PROBLEMS] = &problems_sheet};
+    unsigned needs = parts_need(parts);
+    bool whole = true;
+    if (settings->plan.cap && needs & SHOWS_PLAN)
+        needs |= NEEDS_PLAN;
+    *outcome = (struct outcome){.settings = settings, .survey = survey, .needs = needs};
+    for (int i = 0; i < SHOWN_TABLES; i++) {
+        if (!sheets[i])
+            continue;
+        outcome->rest[i] = grid_new(sheets[i], &settings->write);
+        whole = whole && outcome->rest[i];
+    }
+    if (needs & (NEEDS_RANKING | NEEDS_PLAN)) {
+        outcome->portfolio = portfolio_new((needs & NEEDS_PLAN) != 0);
+        whole = whole && outcome->portfolio;
+    }
+    if (!whole)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    return settings->order.order_by == ORDER_BY_PORTFOLIO
+               ? order_total_new(&outcome->total, err)
+               : OUTLAY_OK;
+}
+
+enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
+                               struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    comparison_add(&outcome->compared, building);
+    if (outcome->portfolio)
+        status = portfolio_add(outcome->portfolio, building, err);
+    for (size_t i = 0; outcome->total && i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+        for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
+            status = order_total_add(outcome->total, roof->layouts[k].method,
+                                     &roof->bills[k], err);
+    }
+    return status;
+}
+
+/* What rounding the portfolio's goods up to packs adds, and the sums. */
+static void add_last_rows(struct outcome *outcome)
+{
+    const struct settings *settings = outcome->settings;
+    struct grid *comparison = outcome->rest[SHOWN_COMPARISON];
+    for (int i = 0; outcome->total && i < METHOD_KINDS; i++) {
+        enum method method = (enum method)i;
+        const struct bill *packs = order_total_rounding(outcome->total, method);
+        struct cost cost = price_rounding(packs, &settings->price);
+        materials_of_rounding(outcome->rest[SHOWN_MATERIALS], NULL, method, packs,
+                              &settings->write);
+        comparison_of_packs(comparison, method, &cost);
+        comparison_add_packs(&outcome->compared, method, &cost);
+    }
+    comparison_of_totals(comparison, &outcome->compared);
+}
+
+enum outlay_status outcome_decide(struct outcome *outcome, struct outlay_error *err)
+{
+    const struct settings *settings = outcome->settings;
+    enum outlay_status status = OUTLAY_OK;
+    add_last_rows(outcome);
+    if (outcome->needs & NEEDS_RANKING) {
+        status = ranking_make(outcome->portfolio, &settings->rank, &outcome->made, err);
+        outcome->ranking = status == OUTLAY_OK ? &outcome->made : NULL;
+    }
+    if (status == OUTLAY_OK && outcome->needs & NEEDS_PLAN)
+        status = plan_make(outcome->portfolio, &settings->plan, &outcome->plan, err);
+    return status;
+}
+
+void outcome_release(struct outcome *outcome)
+{
+    plan_free(outcome->plan);
+    ranking_release(&outcome->made);
+    portfolio_free(outcome->portfolio);
+    order_total_free(outcome->total);
+    for (int i = 0; i < SHOWN_TABLES; i++)
+        grid_free(outcome->rest[i]);
+    *outcome = (struct outcome){0};
+}

@@ -1,0 +1,55 @@
+#ifndef OUTLAY_RESULTS_OUTCOME_H
+#define OUTLAY_RESULTS_OUTCOME_H
+
+/**
+ * @file results/outcome.h
+ * What is known over all roofs at once: sums, the portfolio's packs, the ranking and the
+ * plan. Buildings are added in output order by the thread that puts batches down, the
+ * rest follows when all are there.
+ *
+ * Threads: one at a time.
+ */
+
+#include "options/settings.h"
+#include "order/order.h"
+#include "outlay/status.h"
+#include "portfolio/plan.h"
+#include "portfolio/rank.h"
+#include "write/comparison.h"
+#include "write/run_json.h"
+#include "write/shown.h"
+
+struct outcome {
+    const struct settings *settings;   /**< borrowed, as the next */
+    const struct survey *survey;       /**< of the source, as far as known */
+    const struct run_record *record;   /**< borrowed; NULL until all is decided */
+    unsigned needs;                    /**< bits NEEDS_... of all files wanted */
+    struct portfolio *portfolio;       /**< owned; NULL when nothing is to be decided */
+    struct comparison_totals compared; /**< the methods side by side */
+    struct order_total *total;       /**< owned; NULL unless packs are the portfolio's */
+    struct grid *rest[SHOWN_TABLES]; /**< owned; rows without a roof, which stand behind
+                                          those of the roofs; NULL: none can be */
+    struct ranking made;             /**< owned */
+    const struct ranking *ranking;   /**< NULL while not made or not wanted */
+    struct plan *plan;               /**< owned; likewise */
+};
+
+/** @param outcome  released by outcome_release() also on failure
+ *  @param parts  bits 1u << PART_... of the files wanted @return OUTLAY_E_MEMORY */
+enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
+                                const struct survey *survey, unsigned parts,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Takes what is needed of a building. @return OUTLAY_E_MEMORY */
+enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Ranks, plans and prices the portfolio's packs, once all roofs were added.
+ *  @return as plan_make() */
+enum outlay_status outcome_decide(struct outcome *outcome,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Twice is fine. */
+void outcome_release(struct outcome *outcome);
+
+#endif

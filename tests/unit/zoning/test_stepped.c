@@ -1,0 +1,197 @@
+/* Buildings of several levels: the least horizontal dimension that the figures mean is
+ * the building's. A penthouse 39 ft wide on a block 197 ft wide: a = 19.7 ft, not 3.9. */
+
+#include "site.h"
+
+#define FT M_PER_FT
+
+static const char *const by_width[] = {"asce7-05", "asce7-10"};
+static const char *const all[] = {"asce7-05", "asce7-10", "asce7-16", "asce7-22"};
+
+/* How the penthouse lies to the block. */
+enum { STANDS_IN_A_HOLE, STANDS_IN_A_WIDER_HOLE, STANDS_ON_IT, STANDS_BESIDE_IT, PLACES };
+
+/* Roof 0 is the block, 197 x 300 ft, roof 1 the penthouse, 39 x 60 ft. */
+static struct site penthouse(struct fixture *f, int place, double low, double high)
+{
+    struct site site = site_empty(f);
+    double margin = place == STANDS_IN_A_WIDER_HOLE ? 1 : 0;
+    struct ring rings[] = {
+        box_ring(f->arena, 0, 0, 300 * FT, 197 * FT),
+        ring_turned_round(f->arena,
+                          box_ring(f->arena, 100 * FT - margin, 80 * FT - margin,
+                                   60 * FT + 2 * margin, 39 * FT + 2 * margin)),
+    };
+    double y = place == STANDS_BESIDE_IT ? 197 : 80;
+
+    site_add(&site, region_made(f->arena, rings, place <= STANDS_IN_A_WIDER_HOLE ? 2 : 1),
+             low * FT);
+    site_ring(&site, box_ring(f->arena, 100 * FT, y * FT, 60 * FT, 39 * FT), high * FT);
+    return site;
+}
+
+static struct site zoned(struct fixture *f, int place, double low, double high,
+                         const char *standard, enum dimension_of whose)
+{
+    struct zoning_settings settings = settings_of(standard);
+    struct site site = penthouse(f, place, low, high);
+
+    settings.least_dimension = whose;
+    site_zone(&site, &settings);
+    return site;
+}
+
+/* Beside it, the rectangle around both is 300 x 236 ft. */
+static double building_least(int place)
+{
+    return (place == STANDS_BESIDE_IT ? 236 : 197) * FT;
+}
+
+static void the_building_gives_the_least_dimension(void **state)
+{
+    for (size_t i = 0; i < LENGTH(all); i++)
+        for (int place = 0; place < PLACES; place++)
+            for (int told = DIMENSION_UNTOLD; told <= DIMENSION_BUILDING; told++) {
+                struct site site =
+                    zoned(*state, place, 80, 100, all[i], (enum dimension_of)told);
+                const struct roof *roof = &site.roofs[1];
+
+                near(roof->level.least_dimension, building_least(place), 1e-9);
+                near(roof->level.perimeter_depth, 0.1 * building_least(place), 1e-9);
+                near(roof->level.short_side, 39 * FT, 1e-9);
+                assert_int_equal(roof->level.whose, DIMENSION_BUILDING);
+                near(site.roofs[0].level.least_dimension, building_least(place), 1e-9);
+                near(zone_area(roof, ZONE_FIELD), 0, 0);
+            }
+}
+
+static void the_level_does_as_a_setting(void **state)
+{
+    for (size_t i = 0; i < LENGTH(all); i++) {
+        struct site site =
+            zoned(*state, STANDS_IN_A_HOLE, 80, 100, all[i], DIMENSION_LEVEL);
+
+        near(site.roofs[1].level.least_dimension, 39 * FT, 1e-9);
+        near(site.roofs[1].level.perimeter_depth, 3.9 * FT, 1e-9);
+        near(site.roofs[0].level.perimeter_depth, 19.7 * FT, 1e-9);
+        assert_int_equal(site.roofs[1].level.whose, DIMENSION_LEVEL);
+    }
+}
+
+/* Up to 60 ft, a = min(10 % LHD, 0.4 h), at least 4 % LHD: 0.4 h = 16 ft < 19.7 ft. */
+static void low_buildings_by_width_too(void **state)
+{
+    for (size_t i = 0; i < LENGTH(by_width); i++) {
+        struct site building =
+            zoned(*state, STANDS_IN_A_HOLE, 20, 40, by_width[i], DIMENSION_UNTOLD);
+        struct site level =
+            zoned(*state, STANDS_IN_A_HOLE, 20, 40, by_width[i], DIMENSION_LEVEL);
+
+        near(building.roofs[1].level.perimeter_depth, 16 * FT, 1e-9);
+        near(level.roofs[1].level.perimeter_depth, 3.9 * FT, 1e-9);
+        near(building.roofs[0].level.perimeter_depth, 8 * FT, 1e-9);
+    }
+}
+
+/* Assumed where the other reading would change a zone's depth, until somebody says that
+ * the building's is meant. */
+static void it_is_assumed_where_it_acts(void **state)
+{
+    static const struct {
+        const char *standard;
+        double low, high;
+        bool acts; /* on the penthouse */
+    } cases[] = {
+        {"asce7-22", 20, 40, false}, {"asce7-22", 40, 62, true},
+        {"asce7-10", 20, 40, true},  {"asce7-10", 20, 100, true},
+        {"asce7-16", 80, 100, true}, {"asce7-16", 30, 60, false},
+    };
+
+    for (size_t i = 0; i < LENGTH(cases); i++)
+        for (int told = DIMENSION_UNTOLD; told <= DIMENSION_LEVEL; told++) {
+            struct site site =
+                zoned(*state, STANDS_IN_A_HOLE, cases[i].low, cases[i].high,
+                      cases[i].standard, (enum dimension_of)told);
+
+            assert_int_equal(roof_assumes(&site.roofs[1], ASSUME_STEPPED),
+                             cases[i].acts && told != DIMENSION_BUILDING);
+            assert_false(roof_assumes(&site.roofs[0], ASSUME_STEPPED));
+        }
+}
+
+/* 60 ft < h < 90 ft: the low figure is for h / LHD <= 1, and 75 / 39 is more. */
+static void the_route_goes_by_it(void **state)
+{
+    for (int told = DIMENSION_UNTOLD; told <= DIMENSION_LEVEL; told++) {
+        struct zoning_settings settings = settings_of("asce7-22");
+        struct site site = penthouse(*state, STANDS_IN_A_HOLE, 40, 75);
+
+        settings.mid_rise = MID_RISE_LOW;
+        settings.least_dimension = (enum dimension_of)told;
+        site_zone(&site, &settings);
+        assert_int_equal(site.roofs[1].level.tall, told == DIMENSION_LEVEL);
+        assert_int_equal(roof_assumes(&site.roofs[1], ASSUME_MID_RISE),
+                         told != DIMENSION_LEVEL);
+        assert_int_equal(roof_assumes(&site.roofs[1], ASSUME_STEPPED),
+                         told != DIMENSION_BUILDING);
+    }
+}
+
+/* Blocks that don't touch have a rectangle each, the largest least dimension counts;
+ * what has only one level is as it was. In any order. */
+static void separate_parts_have_their_own_rectangle(void **state)
+{
+    static const int orders[][3] = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2},
+                                    {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
+    struct fixture *f = *state;
+
+    for (size_t i = 0; i < LENGTH(orders); i++)
+        for (int stepped = 0; stepped < 2; stepped++) {
+            struct zoning_settings settings = settings_of("asce7-22");
+            struct site site = site_empty(f);
+
+            for (int r = 0; r < 3; r++) {
+                int which = orders[i][r];
+
+                /* 0 and 2 adjoin: 60 x 30 m around both; 1 is 40 x 40 m, apart */
+                site_ring(&site,
+                          which == 1 ? box_ring(f->arena, 100, 0, 40, 40)
+                                     : box_ring(f->arena, 15 * which, 0, 30, 30),
+                          which == 2 && stepped ? 40 : 30);
+            }
+            site_zone(&site, &settings);
+            for (int r = 0; r < 3; r++) {
+                near(site.roofs[r].level.least_dimension, 40, 1e-9);
+                near(site.roofs[r].level.short_side, orders[i][r] == 1 ? 40 : 30, 1e-9);
+            }
+        }
+}
+
+static void outlines_of_one_level_are_as_before(void **state)
+{
+    struct fixture *f = *state;
+    struct zoning_settings settings = settings_of("asce7-22");
+    struct site site = site_empty(f);
+
+    site_ring(&site, box_ring(f->arena, 0, 0, 30, 20), 30);
+    site_ring(&site, box_ring(f->arena, 30, 0, 30, 20), 30);
+    site_zone(&site, &settings);
+    near(site.roofs[1].level.least_dimension, 20, 1e-9);
+    assert_int_equal(site.roofs[1].level.whose, DIMENSION_UNTOLD);
+    assert_false(roof_assumes(&site.roofs[1], ASSUME_STEPPED));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        geometry_test(the_building_gives_the_least_dimension),
+        geometry_test(the_level_does_as_a_setting),
+        geometry_test(low_buildings_by_width_too),
+        geometry_test(it_is_assumed_where_it_acts),
+        geometry_test(the_route_goes_by_it),
+        geometry_test(separate_parts_have_their_own_rectangle),
+        geometry_test(outlines_of_one_level_are_as_before),
+    };
+
+    return cmocka_run_group_tests_name("zoning/stepped", tests, NULL, NULL);
+}
