@@ -45,10 +45,14 @@ struct outlay_job;
 enum outlay_message_kind {
     OUTLAY_MESSAGE_NOTE,
     OUTLAY_MESSAGE_WARNING,
-    OUTLAY_MESSAGE_ERROR /**< one roof was left out; what stops a run is an error */
+    OUTLAY_MESSAGE_ERROR /**< roofs were left out; what stops a run is an error */
 };
 
-/** What, where, what to do. Parts may be "", never NULL. */
+/**
+ * What, where, what to do. Parts may be "", never NULL. The problems of roofs come at the
+ * end of a run, each kind once: what the first roof's is, and where how many have it,
+ * "roofs.gpkg, roof 0417 and 11 more".
+ */
 struct outlay_message {
     enum outlay_message_kind kind;
     const char *what;
@@ -62,7 +66,7 @@ struct outlay_result {
     size_t zoned;
     size_t left_out; /**< roofs without zones; problems.csv says why */
     size_t buildings;
-    size_t notes, warnings, errors; /**< rows of problems.csv by severity */
+    size_t notes, warnings, errors; /**< problems of roofs by severity */
 };
 
 /** A job with the documented defaults. @return owned, NULL when out of memory */

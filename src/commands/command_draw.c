@@ -35,6 +35,13 @@ static enum outlay_status put_layer_problems(void *self, const struct grid *rows
     return problems_file_put_grid(drawing->problems, rows, err);
 }
 
+static enum outlay_status withdraw_problem(void *self, const struct grid *row,
+                                           struct outlay_error *err)
+{
+    struct drawing *drawing = self;
+    return problems_file_withdraw(drawing->problems, row, err);
+}
+
 static enum outlay_status put_problems(struct drawing *drawing,
                                        const struct building *building, struct roof *roof,
                                        struct outlay_error *err)
@@ -145,15 +152,14 @@ enum outlay_status command_draw(const struct settings *told,
 {
     struct settings settings = *told;
     struct drawing drawing = {.settings = &settings};
-    struct sink calls = {.layouts = true, .self = &drawing, .commit = draw_batch};
-    /* What the roofs that weren't asked for suffer is of no interest here. */
-    struct messages silent = {.progress = messages->progress,
-                              .progress_user = messages->progress_user};
+    struct sink calls = {.layouts = true,
+                         .self = &drawing,
+                         .commit = draw_batch,
+                         .problems = put_layer_problems,
+                         .withdraw = withdraw_problem};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     bool some = selection_size(told) > 0;
-    if (!some)
-        calls.problems = put_layer_problems;
     enum outlay_status status =
         execute_need_output(told, "name a file: outlay draw INPUT -o plans.pdf", err);
     settings.takeoff.place_plates = true;
@@ -164,8 +170,8 @@ enum outlay_status command_draw(const struct settings *told,
     if (status == OUTLAY_OK)
         status = plan_pages_expect(drawing.plans, &settings, reader_count(reader), err);
     if (status == OUTLAY_OK)
-        status = execute_run(&settings, reader, some ? &silent : messages, &calls,
-                             &counts, result, err);
+        status =
+            execute_run(&settings, reader, messages, !some, &calls, &counts, result, err);
     if (status == OUTLAY_OK)
         status = finish(&drawing, &counts, messages, report, err);
     if (some)

@@ -175,7 +175,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct sink calls = folder_sink_calls(sink);
     calls.table = &table;
     calls.layouts = wants_layouts(settings, command->parts);
-    status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    status = execute_run(settings, reader, messages, true, &calls, &counts, result, err);
     if (status == OUTLAY_OK)
         status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
@@ -273,7 +273,7 @@ enum outlay_status command_zones(const struct settings *settings,
 
     struct sink calls = zones_sink_calls(sink);
     calls.table = &table;
-    status = execute_run(settings, reader, messages, &calls, &counts, result, err);
+    status = execute_run(settings, reader, messages, true, &calls, &counts, result, err);
     if (status == OUTLAY_OK && zones_sink_problems(sink))
         message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found",
                      zones_sink_problems(sink), "read them before you use the zones");

@@ -37,23 +37,6 @@ static void fill_result(const struct run_counts *counts, struct outlay_result *r
                                      .errors = totals->problems[SEVERITY_ERROR]};
 }
 
-static void tell_wind(const struct reader *reader, const struct run_counts *counts,
-                      const struct messages *messages)
-{
-    char what[120];
-    size_t unrated = counts->totals.zoned - counts->rated;
-    if (unrated == 0)
-        return;
-    if (counts->rated == 0)
-        snprintf(what, sizeof what, "no wind speed: uplift and ratings stay unknown");
-    else
-        snprintf(what, sizeof what, "no wind speed for %zu of %zu roofs: uplift unknown",
-                 unrated, counts->totals.zoned);
-    message_send(messages, OUTLAY_MESSAGE_WARNING, what, reader_name(reader),
-                 "give --wind-speed 115mph, or a column by --field "
-                 "wind_speed=COLUMN:mph");
-}
-
 /* What the reader noticed, but for the first `told` notes: its description has a line
  * "note: ..." for each, and those of reading come last. @return number of notes so far */
 static size_t tell_notes(const struct reader *reader, const struct messages *messages,
@@ -77,7 +60,6 @@ static size_t tell_notes(const struct reader *reader, const struct messages *mes
     return count;
 }
 
-/* What the lines about single roofs don't show. */
 static void tell_counts(const struct settings *settings, const struct reader *reader,
                         const struct outlay_result *result,
                         const struct messages *messages)
@@ -94,19 +76,20 @@ static void tell_counts(const struct settings *settings, const struct reader *re
 }
 
 enum outlay_status execute_run(const struct settings *settings, struct reader *reader,
-                               const struct messages *messages, const struct sink *sink,
-                               struct run_counts *counts, struct outlay_result *result,
-                               struct outlay_error *err)
+                               const struct messages *messages, bool whole,
+                               const struct sink *sink, struct run_counts *counts,
+                               struct outlay_result *result, struct outlay_error *err)
 {
-    size_t told = tell_notes(reader, messages, 0);
+    size_t told = whole ? tell_notes(reader, messages, 0) : 0;
     enum outlay_status status =
         pipeline_run(settings, reader, messages, sink, counts, err);
-    tell_notes(reader, messages, told);
+    if (whole)
+        tell_notes(reader, messages, told);
     fill_result(counts, result);
     if (status != OUTLAY_OK)
         return status;
-    tell_counts(settings, reader, result, messages);
-    tell_wind(reader, counts, messages);
+    if (whole)
+        tell_counts(settings, reader, result, messages);
     if (settings->strict && result->left_out) {
         outlay_fail(err, OUTLAY_E_LIMIT,
                     "stopped by --strict: left out: %zu of %zu roofs", result->left_out,

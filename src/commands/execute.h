@@ -22,12 +22,15 @@ enum outlay_status execute_open(const struct settings *settings, struct reader *
 
 /**
  * Runs the pipeline and sends the messages of the run.
+ * @param whole  also those about the source and the roofs left out, which are of no
+ *               interest to a command about single roofs, or one that reports them itself
  * @return as pipeline_run(); OUTLAY_E_LIMIT when settings->strict and a roof
  *         was left out
  */
 enum outlay_status execute_run(const struct settings *settings, struct reader *reader,
-                               const struct messages *messages, const struct sink *sink,
-                               struct run_counts *counts, struct outlay_result *result,
+                               const struct messages *messages, bool whole,
+                               const struct sink *sink, struct run_counts *counts,
+                               struct outlay_result *result,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** The status of a stream that broke off, after what was read has been written. */

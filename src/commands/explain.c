@@ -50,9 +50,6 @@ enum outlay_status command_explain(const struct settings *settings,
 {
     struct explained explained = {.settings = settings, .report = report};
     struct sink calls = {.self = &explained, .commit = look_for_roof};
-    /* What other roofs suffer is of no interest here. */
-    struct messages silent = {.progress = messages->progress,
-                              .progress_user = messages->progress_user};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     if (!settings->roof) {
@@ -62,7 +59,8 @@ enum outlay_status command_explain(const struct settings *settings,
     }
     enum outlay_status status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = execute_run(settings, reader, &silent, &calls, &counts, result, err);
+        status =
+            execute_run(settings, reader, messages, false, &calls, &counts, result, err);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
     if (status == OUTLAY_OK && explained.found == 0)

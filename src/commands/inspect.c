@@ -158,9 +158,6 @@ enum outlay_status command_inspect(const struct settings *settings,
 {
     struct inspection in = {.steps = calloc(STEPS, sizeof *in.steps)};
     struct sink calls = {.self = &in, .commit = count_batch};
-    /* The report says what is missing; messages would say it twice. */
-    struct messages silent = {.progress = messages->progress,
-                              .progress_user = messages->progress_user};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     enum outlay_status status;
@@ -168,7 +165,8 @@ enum outlay_status command_inspect(const struct settings *settings,
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = execute_run(settings, reader, &silent, &calls, &counts, result, err);
+        status =
+            execute_run(settings, reader, messages, false, &calls, &counts, result, err);
     if (status == OUTLAY_OK)
         print_all(&in, settings, reader, &counts, report);
     if (status == OUTLAY_OK)

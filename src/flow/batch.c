@@ -98,8 +98,11 @@ enum outlay_status roof_copy(struct arena *arena, const struct roof *from,
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++)
         if (texts[i] && !(*copies[i] = arena_text(arena, texts[i], strlen(texts[i]))))
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    for (const struct problem *p = from->problems; p; p = p->next)
-        roof_problem(arena, to, p->code, p->done, "%s", p->what);
+    for (const struct problem *p = from->problems; p; p = p->next) {
+        struct problem *copy = roof_problem(arena, to, p->code, p->done, "%s", p->what);
+        if (copy)
+            copy->field = p->field;
+    }
     if (region_copy(arena, &from->lonlat, &to->lonlat) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return OUTLAY_OK;

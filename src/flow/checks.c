@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "geo/overlap.h"
+#include "options/selection.h"
 
 /* Pairs of boxes that are looked at closely, at most; some ten seconds. */
 #define PAIRS_MAX 500000
@@ -36,16 +37,22 @@ static enum outlay_status recall(const struct layer_checks *checks, uint32_t pos
 }
 
 /* Adds the row of the one problem that a recalled roof got here. */
-static void report(const struct layer_checks *checks, struct arena *arena,
-                   struct roof *roof, enum problem_code code, const char *done,
-                   const char *what, struct grid *rows)
+static enum outlay_status report(const struct layer_checks *checks, struct arena *arena,
+                                 struct roof *roof, enum problem_code code,
+                                 const char *done, const char *what, struct grid *rows,
+                                 struct outlay_error *err)
 {
+    if (!selection_has(checks->settings, roof))
+        return OUTLAY_OK;
     roof->problems = NULL;
     roof->problems_end = NULL;
-    roof_problem(arena, roof, code, done, "%s", what);
+    const struct problem *problem = roof_problem(arena, roof, code, done, "%s", what);
+    if (!problem)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     problems_of_roof(rows, roof);
     checks->totals->problems[problem_severity(code)]++;
     checks->totals->problem_codes[code]++;
+    return tally_problem(checks->tally, roof, problem, err);
 }
 
 static enum outlay_status report_duplicates(const struct layer_checks *checks,
@@ -62,8 +69,8 @@ static enum outlay_status report_duplicates(const struct layer_checks *checks,
             break;
         snprintf(what, sizeof what, "feature %lu is one of %lu with this id",
                  duplicates[i].position + 1ul, duplicates[i].uses + 0ul);
-        report(checks, look->arenas[0], &look->a, PROBLEM_DUPLICATE_ID,
-               "kept; results can't be told apart by id", what, rows);
+        status = report(checks, look->arenas[0], &look->a, PROBLEM_DUPLICATE_ID,
+                        "kept; results can't be told apart by id", what, rows, err);
     }
     free(duplicates);
     return status;
@@ -85,8 +92,9 @@ static double rough_area(const struct region *lonlat)
     return fmax(area, 0) * M_PER_DEGREE * M_PER_DEGREE * cos(latitude * RADIANS);
 }
 
-static void report_overlap(struct closer_look *look, double shared, double smaller,
-                           struct grid *rows)
+static enum outlay_status report_overlap(struct closer_look *look, double shared,
+                                         double smaller, struct grid *rows,
+                                         struct outlay_error *err)
 {
     const struct unit *unit = &settings_units(look->checks->settings)->area;
     struct text what = TEXT_INIT;
@@ -98,9 +106,11 @@ static void report_overlap(struct closer_look *look, double shared, double small
         text_number(&what, fmin(100 * shared / smaller, 100), 0);
         text_puts(&what, " % of the smaller");
     }
-    report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
-           "both kept; the shared area counts twice", what.data ? what.data : "", rows);
+    enum outlay_status status = report(
+        look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
+        "both kept; the shared area counts twice", what.data ? what.data : "", rows, err);
     text_release(&what);
+    return status;
 }
 
 static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pair pair,
@@ -121,15 +131,14 @@ static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pai
     if (status == OUTLAY_E_GEOMETRY) {
         char what[160];
         snprintf(what, sizeof what, "may overlap roof %.100s", look->b.id);
-        report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP_UNCHECKED,
-               "kept; the shared area could not be measured", what, rows);
-        return OUTLAY_OK;
+        return report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP_UNCHECKED,
+                      "kept; the shared area could not be measured", what, rows, err);
     }
     if (status != OUTLAY_OK)
         return status;
     double smaller = fmin(rough_area(&look->a.lonlat), rough_area(&look->b.lonlat));
     if (shared > SHARED_AREA || (shared > 0 && shared > SHARED_PART * smaller))
-        report_overlap(look, shared, smaller, rows);
+        return report_overlap(look, shared, smaller, rows, err);
     return OUTLAY_OK;
 }
 
@@ -175,8 +184,6 @@ enum outlay_status layer_checks_run(const struct layer_checks *checks, struct gr
         status = report_duplicates(checks, &look, rows, err);
     if (status == OUTLAY_OK)
         status = report_overlaps(checks, &look, rows, err);
-    if (status == OUTLAY_OK && grid_failed(rows))
-        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     geo_ctx_free(look.ctx);
     for (size_t i = 0; i < 3; i++)
         arena_free(look.arenas[i]);

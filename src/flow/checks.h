@@ -8,6 +8,7 @@
  */
 
 #include "flow/index.h"
+#include "flow/tally.h"
 #include "options/messages.h"
 #include "options/settings.h"
 #include "read/spool.h"
@@ -19,10 +20,12 @@ struct layer_checks {
     const struct spool *spool;
     const struct messages *messages;
     struct totals *totals; /**< problems are counted here */
+    struct tally *tally;   /**< and here */
 };
 
 /**
- * Adds rows of the problems: duplicates in input order, then overlapping pairs.
+ * Adds rows of the problems of the roofs that are meant: duplicates in input order, then
+ * overlapping pairs.
  * Pairs count when they share more than 1 m2 or 1 % of the smaller roof (ours).
  * @return OUTLAY_E_MEMORY, OUTLAY_E_OUTPUT or _E_INPUT (the spool can't be read),
  *         OUTLAY_E_INTERRUPTED, OUTLAY_E_GEOMETRY (no workspace)

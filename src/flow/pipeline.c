@@ -8,12 +8,10 @@
 #include "base/clock.h"
 #include "flow/checks.h"
 #include "flow/pipeline_private.h"
+#include "options/selection.h"
 
 /* Batches in flight for each worker: enough that none waits for the one that writes. */
 #define SLOTS_PER_WORKER 4
-
-/* Roofs that get a line on the terminal; problems.csv has them all. */
-#define MESSAGES_MAX 10
 
 /* Share of the progress that reading takes where it comes first. */
 #define READING_SHARE 0.3
@@ -25,31 +23,20 @@ enum outlay_status pipeline_memory(struct pipeline *p)
 
 /* ---- Results ------------------------------------------------------------------- */
 
-static void tell_left_out(struct pipeline *p, const struct roof *roof)
+static enum outlay_status count_building(struct pipeline *p,
+                                         const struct building *building)
 {
-    char where[160];
-    if (roof->zoned || p->told++ >= MESSAGES_MAX)
-        return;
-    const struct problem *worst = NULL;
-    for (const struct problem *i = roof->problems; i; i = i->next)
-        if (!worst && problem_severity(i->code) == SEVERITY_ERROR)
-            worst = i;
-    snprintf(where, sizeof where, "%.80s, roof %.60s", reader_name(p->reader), roof->id);
-    message_send(p->messages, OUTLAY_MESSAGE_ERROR,
-                 worst ? worst->what : "no zones could be made", where,
-                 worst ? worst->done : "left out");
-}
-
-static void count_building(struct pipeline *p, const struct building *building)
-{
+    enum outlay_status status = OUTLAY_OK;
     totals_add(&p->counts->totals, building);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);
-    for (size_t i = 0; i < building->roof_count; i++) {
+    for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         p->counts->rated += roof->zoned && roof->velocity.known;
-        tell_left_out(p, roof);
+        if (selection_has(p->settings, roof))
+            status = tally_roof(p->tally, roof, p->err);
     }
+    return status;
 }
 
 static double progress_share(const struct pipeline *p)
@@ -76,9 +63,8 @@ static enum outlay_status commit(struct pipeline *p, struct batch *batch)
         *p->err = batch->error;
     if (status == OUTLAY_OK)
         status = p->sink->commit(p->sink->self, batch, p->err);
-    if (status == OUTLAY_OK)
-        for (size_t i = 0; i < batch->building_count; i++)
-            count_building(p, &batch->buildings[i]);
+    for (size_t i = 0; status == OUTLAY_OK && i < batch->building_count; i++)
+        status = count_building(p, &batch->buildings[i]);
     batch_clear(batch);
     batch->next = p->idle;
     p->idle = batch;
@@ -154,7 +140,8 @@ static enum outlay_status open_all(struct pipeline *p)
     p->format = (struct batch_format){p->settings, p->sink->rows, p->sink->layouts};
     p->scratch = arena_new();
     p->digest = digest_new();
-    if (!p->scratch || !p->digest)
+    p->tally = tally_new();
+    if (!p->scratch || !p->digest || !p->tally)
         return pipeline_memory(p);
     enum outlay_status status = OUTLAY_OK;
     if (!p->counts->streamed)
@@ -181,6 +168,7 @@ static void close_all(struct pipeline *p)
     spool_close(p->spool);
     arena_free(p->scratch);
     digest_free(p->digest);
+    tally_free(p->tally);
     index_release(&p->index);
 }
 
@@ -191,17 +179,30 @@ static enum outlay_status read_by_kind(struct pipeline *p)
     return has_buildings(p->reader) ? gather_buildings(p) : gather_single_roofs(p);
 }
 
-static enum outlay_status check_layer(struct pipeline *p)
+static enum outlay_status check_layer(struct pipeline *p, struct grid *rows)
 {
     struct layer_checks checks = {.settings = p->settings,
                                   .index = &p->index,
                                   .spool = p->spool,
                                   .messages = p->messages,
-                                  .totals = &p->counts->totals};
-    struct grid *rows = grid_new(&problems_sheet, &p->settings->write);
-    enum outlay_status status = rows ? spool_flush(p->spool, p->err) : pipeline_memory(p);
-    if (status == OUTLAY_OK)
-        status = layer_checks_run(&checks, rows, p->err);
+                                  .totals = &p->counts->totals,
+                                  .tally = p->tally};
+    enum outlay_status status = spool_flush(p->spool, p->err);
+    return status == OUTLAY_OK ? layer_checks_run(&checks, rows, p->err) : status;
+}
+
+/* What shows only now that all roofs are there. */
+static enum outlay_status sum_up(struct pipeline *p)
+{
+    const struct write_settings *set = &p->settings->write;
+    struct grid *rows = grid_new(&problems_sheet, set);
+    enum outlay_status status = rows ? OUTLAY_OK : pipeline_memory(p);
+    if (status == OUTLAY_OK && p->sink->problems)
+        status = tally_share(p->tally, p->sink, set, rows, p->err);
+    if (status == OUTLAY_OK && !p->counts->streamed)
+        status = check_layer(p, rows);
+    if (status == OUTLAY_OK && grid_failed(rows))
+        status = pipeline_memory(p);
     if (status == OUTLAY_OK && grid_rows(rows) && p->sink->problems)
         status = p->sink->problems(p->sink->self, rows, p->err);
     grid_free(rows);
@@ -226,8 +227,10 @@ enum outlay_status pipeline_run(const struct settings *settings, struct reader *
     counts->stage_seconds = clock_seconds(&start);
     if (status == OUTLAY_OK)
         digest_print(p.digest, counts->digest);
-    if (status == OUTLAY_OK && !counts->streamed)
-        status = check_layer(&p);
+    if (status == OUTLAY_OK)
+        status = sum_up(&p);
+    if (status == OUTLAY_OK)
+        tally_send(p.tally, reader_name(reader), messages);
     counts->check_seconds = clock_seconds(&start) - counts->stage_seconds;
     close_all(&p);
     return status;

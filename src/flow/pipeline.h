@@ -38,8 +38,12 @@ struct sink {
     /** Takes a batch; it is gone afterwards. */
     enum outlay_status (*commit)(void *self, const struct batch *batch,
                                  struct outlay_error *err);
-    /** Takes problems that concern the layer as a whole; NULL: not wanted. */
+    /** Takes problems that only the whole layer shows; NULL: not wanted. */
     enum outlay_status (*problems)(void *self, const struct grid *rows,
+                                   struct outlay_error *err);
+    /** Takes back all rows of problems that are this one but for the roof, before
+     *  problems() gets one for all roofs; not NULL where that isn't. */
+    enum outlay_status (*withdraw)(void *self, const struct grid *row,
                                    struct outlay_error *err);
 };
 

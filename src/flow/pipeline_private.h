@@ -10,6 +10,7 @@
 #include "flow/digest.h"
 #include "flow/index.h"
 #include "flow/pipeline.h"
+#include "flow/tally.h"
 #include "flow/workers.h"
 #include "read/spool.h"
 
@@ -27,9 +28,9 @@ struct pipeline {
     struct spool *spool;     /* NULL for a stream */
     struct arena *scratch;
     struct digest *digest;
+    struct tally *tally; /* of the roofs that are meant */
     struct roof_index index;
     size_t read; /* roofs */
-    size_t told; /* roofs left out that got a line */
 };
 
 /** Fills p->err. */

@@ -173,6 +173,7 @@ static void append_problems(struct text *out, const struct problem *problem,
         text_append(out, (const char *)&code, sizeof code);
         /* static storage, and the reader is this process */
         text_append(out, (const char *)&problem->done, sizeof problem->done);
+        text_append(out, (const char *)&problem->field, sizeof problem->field);
         append_text(out, problem->what);
         header->problems++;
     }
@@ -313,6 +314,7 @@ static bool take_problems(char **at, struct arena *arena, uint32_t count,
         take(at, &code, sizeof code);
         problems[i].code = (enum problem_code)code;
         take(at, &problems[i].done, sizeof problems[i].done);
+        take(at, &problems[i].field, sizeof problems[i].field);
         problems[i].what = take_text(at);
         problems[i].next = i + 1 < count ? &problems[i + 1] : NULL;
     }

@@ -109,18 +109,21 @@ static void report(const struct reading *reading, enum problem_code code,
                    const char *done, const char *why)
 {
     const char *role = field_role_name(reading->role);
+    struct problem *problem = NULL;
     char shown[SHOWN_MAX];
 
     show(reading->value, shown, sizeof shown);
     if (same_column(role, reading->column))
-        roof_problem(reading->arena, reading->roof, code, done, "%s %s%s%s %s", role,
-                     shown, reading->field->unit[0] ? " " : "", reading->field->unit,
-                     why);
+        problem = roof_problem(reading->arena, reading->roof, code, done, "%s %s%s%s %s",
+                               role, shown, reading->field->unit[0] ? " " : "",
+                               reading->field->unit, why);
     else
-        roof_problem(reading->arena, reading->roof, code, done,
-                     "%s %s%s%s (column %.60s) %s", role, shown,
-                     reading->field->unit[0] ? " " : "", reading->field->unit,
-                     reading->column, why);
+        problem = roof_problem(reading->arena, reading->roof, code, done,
+                               "%s %s%s%s (column %.60s) %s", role, shown,
+                               reading->field->unit[0] ? " " : "", reading->field->unit,
+                               reading->column, why);
+    if (problem)
+        problem->field = role;
 }
 
 static bool complain(const struct reading *reading, enum problem_code code,

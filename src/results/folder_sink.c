@@ -149,9 +149,22 @@ static enum outlay_status put_problems(void *self, const struct grid *rows,
     return OUTLAY_OK;
 }
 
+static enum outlay_status withdraw_problem(void *self, const struct grid *row,
+                                           struct outlay_error *err)
+{
+    struct folder_sink *sink = self;
+    struct output *problems = sink->slots[PART_PROBLEMS].output;
+    if (sink->slots[PART_WORKBOOK].object)
+        shown_withdraw_problem(sink->slots[PART_WORKBOOK].object, row);
+    return problems ? problems_withdraw(problems, row, err) : OUTLAY_OK;
+}
+
 struct sink folder_sink_calls(struct folder_sink *sink)
 {
-    struct sink calls = {.self = sink, .commit = put_batch, .problems = put_problems};
+    struct sink calls = {.self = sink,
+                         .commit = put_batch,
+                         .problems = put_problems,
+                         .withdraw = withdraw_problem};
     for (int part = 0; part < PARTS; part++)
         if (wanted(sink, part))
             calls.rows[part] = part_makers[part].rows;

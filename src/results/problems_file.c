@@ -5,7 +5,7 @@
 #include <unistd.h>
 
 #include "write/output.h"
-#include "write/write.h"
+#include "write/tables.h"
 
 struct problems_file {
     const struct write_settings *set;
@@ -70,6 +70,13 @@ enum outlay_status problems_file_put_grid(struct problems_file *file,
     enum outlay_status status = problems_file_put(file, &text, err);
     text_release(&text);
     return status;
+}
+
+enum outlay_status problems_file_withdraw(struct problems_file *file,
+                                          const struct grid *row,
+                                          struct outlay_error *err)
+{
+    return file->output ? problems_withdraw(file->output, row, err) : OUTLAY_OK;
 }
 
 const char *problems_file_path(const struct problems_file *file)

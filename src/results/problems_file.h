@@ -33,6 +33,11 @@ enum outlay_status problems_file_put_grid(struct problems_file *file,
                                           const struct grid *rows,
                                           struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Takes rows back that are this one but for the roof. */
+enum outlay_status problems_file_withdraw(struct problems_file *file,
+                                          const struct grid *row,
+                                          struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Where the problems go, or NULL while there are none. Borrowed. */
 const char *problems_file_path(const struct problems_file *file);
 

@@ -98,6 +98,13 @@ static enum outlay_status put_problems(void *self, const struct grid *rows,
     return sink->problems ? problems_file_put_grid(sink->problems, rows, err) : OUTLAY_OK;
 }
 
+static enum outlay_status withdraw_problem(void *self, const struct grid *row,
+                                           struct outlay_error *err)
+{
+    struct zones_sink *sink = self;
+    return sink->problems ? problems_file_withdraw(sink->problems, row, err) : OUTLAY_OK;
+}
+
 static enum outlay_status put_features(struct zones_sink *sink, const struct text *text,
                                        struct outlay_error *err)
 {
@@ -136,7 +143,8 @@ struct sink zones_sink_calls(struct zones_sink *sink)
             {[PART_ZONES] = sink->output ? zones : NULL, [PART_PROBLEMS] = problems_rows},
         .self = sink,
         .commit = put_batch,
-        .problems = put_problems};
+        .problems = put_problems,
+        .withdraw = withdraw_problem};
 }
 
 static enum outlay_status commit_zones(struct zones_sink *sink, struct outlay_error *err)

@@ -50,15 +50,16 @@ static const char *format_text(struct arena *arena, const char *format, va_list 
     return text != NULL ? text : lost_text;
 }
 
-void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
-                  const char *done, const char *format, ...)
+struct problem *roof_problem(struct arena *arena, struct roof *roof,
+                             enum problem_code code, const char *done, const char *format,
+                             ...)
 {
     struct problem *problem = arena_alloc(arena, sizeof *problem);
     va_list args;
 
     if (problem == NULL) {
         roof->problems_lost |= 1u << code;
-        return;
+        return NULL;
     }
     problem->code = code;
     problem->done = done != NULL ? done : "";
@@ -71,4 +72,5 @@ void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code
         *roof->problems_end = problem;
     }
     roof->problems_end = &problem->next;
+    return problem;
 }

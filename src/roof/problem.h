@@ -38,6 +38,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(STEEP, WARNING, "slope-too-steep")               \
     X(OPEN, WARNING, "open-building")                  \
     X(OVERHANG, WARNING, "overhang")                   \
+    X(NO_SPEED, WARNING, "wind-speed-missing")         \
     X(LOW_SPEED, WARNING, "wind-speed-low")            \
     X(TORNADO, WARNING, "tornado-not-checked")         \
     X(NOT_MET, WARNING, "not-met")                     \
@@ -56,8 +57,9 @@ enum problem_code {
 
 struct problem {
     enum problem_code code;
-    const char *what; /**< field and value included; never NULL */
-    const char *done; /**< what was done about it; static storage; never NULL */
+    const char *what;  /**< field and value included; never NULL */
+    const char *done;  /**< what was done about it; static storage; never NULL */
+    const char *field; /**< the role whose value it is about; static storage; NULL */
     struct problem *next;
 };
 

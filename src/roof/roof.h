@@ -378,9 +378,11 @@ struct building {
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static
  *  text. Out of memory loses the texts, never the code, which then goes into
- *  problems_lost at the least. */
-void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
-                  const char *done, const char *format, ...) OUTLAY_PRINTF(5, 6);
+ *  problems_lost at the least.
+ *  @return in arena, for a caller that has more to say; NULL when out of memory */
+struct problem *roof_problem(struct arena *arena, struct roof *roof,
+                             enum problem_code code, const char *done, const char *format,
+                             ...) OUTLAY_PRINTF(5, 6);
 
 /** What a zone of the roof that holds is called: STATE_MET, or STATE_MET_ASSUMED while
  *  something estimated or assumed weakens it. */

@@ -191,6 +191,11 @@ void uplift_run(struct building *building, const struct uplift_settings *setting
         roof->velocity.speed = own_or(roof->given.wind_speed, settings->wind_speed);
         if (isfinite(roof->velocity.speed)) {
             rate(roof, settings);
+        } else {
+            roof_problem(building->arena, roof, PROBLEM_NO_SPEED,
+                         "uplift and ratings stay unknown; give --wind-speed 115mph, or "
+                         "a column by --field wind_speed=COLUMN:mph",
+                         "no wind speed");
         }
         limits_check(building->arena, roof, settings->standard);
     }

@@ -226,6 +226,77 @@ enum outlay_status output_text(struct output *output, const struct text *text,
     return output_write(output, text->data, text->length, err);
 }
 
+/* The next row of a CSV file, whose cells may hold line ends between quotes.
+ * @return false at the end and where it can't be read: ferror() */
+static bool read_row(FILE *in, struct text *row)
+{
+    bool quoted = false;
+    int c;
+
+    text_clear(row);
+    while ((c = getc(in)) != EOF) {
+        text_putc(row, (char)c);
+        quoted = quoted != (c == '"');
+        if (c == '\n' && !quoted)
+            break;
+    }
+    return row->length > 0;
+}
+
+static bool ends_in(const struct text *row, const struct text *ending)
+{
+    return row->length >= ending->length &&
+           memcmp(row->data + row->length - ending->length, ending->data,
+                  ending->length) == 0;
+}
+
+/* Rows that stay move to the front: they are written behind where rows are read. */
+static enum outlay_status keep_rows(struct output *output, FILE *in,
+                                    const struct text *ending, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    struct text row = TEXT_INIT;
+    off_t end = 0;
+
+    while (status == OUTLAY_OK && read_row(in, &row)) {
+        if (!row.failed && ends_in(&row, ending))
+            continue;
+        end += (off_t)row.length;
+        status = output_text(output, &row, err);
+    }
+    text_release(&row);
+    if (status == OUTLAY_OK && ferror(in))
+        status = output_fail(err, EIO, "reading it again", output->path);
+    if (status == OUTLAY_OK)
+        status = output_flush(output, err);
+    if (status == OUTLAY_OK && ftruncate(output->file, end) != 0)
+        status = output_fail(err, errno, "shortening it", output->path);
+    return status;
+}
+
+enum outlay_status output_drop_rows(struct output *output, const struct text *ending,
+                                    struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    FILE *in = NULL;
+
+    if (ending->failed)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    if (!output->partial)
+        return OUTLAY_OK;
+    status = output_flush(output, err);
+    if (status != OUTLAY_OK)
+        return status;
+    in = fopen(output->partial, "r");
+    if (!in || lseek(output->file, 0, SEEK_SET) != 0)
+        status = output_fail(err, errno, "reading it again", output->path);
+    if (status == OUTLAY_OK)
+        status = keep_rows(output, in, ending, err);
+    if (in)
+        fclose(in);
+    return status;
+}
+
 /* Pipes and terminals have nothing to bring to a disk. */
 static bool synchronise(int file)
 {

@@ -53,6 +53,14 @@ enum outlay_status output_text(struct output *output, const struct text *text,
 enum outlay_status output_flush(struct output *output,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/**
+ * Takes the rows of a CSV file that end in `ending` out again. What can't be renamed, a
+ * pipe or device, keeps them.
+ * @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY; the output is still to be aborted.
+ */
+enum outlay_status output_drop_rows(struct output *output, const struct text *ending,
+                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Brings everything to the disk, puts the file in its place and frees the output. On
  *  failure nothing appears and what stood there before still does. */
 enum outlay_status output_commit(struct output *output,

@@ -160,6 +160,39 @@ void shown_add_rows(struct shown *shown, enum shown_table table, const struct gr
     shown->failed = shown->failed || shown->rest[table].failed;
 }
 
+static struct text *packed_rows(const struct shown *shown, size_t i,
+                                enum shown_table table)
+{
+    struct shown_roof *roof = shown->roofs.items[i];
+
+    return &roof->rows[table];
+}
+
+/* The rows of one roof without those that are the single one. */
+static void withdraw(struct shown *shown, struct text *packed, const struct grid *single)
+{
+    struct grid *grid = shown->grids[SHOWN_PROBLEMS];
+    struct grid *kept = grid_new(&problems_sheet, shown->set);
+
+    grid_unpack(grid, packed);
+    for (size_t row = 0; kept && row < grid_rows(grid); row++)
+        for (size_t c = 0;
+             !problems_same(grid, row, single) && c < problems_sheet.column_count; c++)
+            grid_text(kept, grid_cell_text(grid, row, c));
+    text_clear(packed);
+    if (kept)
+        grid_pack(packed, kept);
+    shown->failed = shown->failed || !kept || packed->failed;
+    grid_clear(grid);
+    grid_free(kept);
+}
+
+void shown_withdraw_problem(struct shown *shown, const struct grid *single)
+{
+    for (size_t i = 0; i < shown->roofs.count; i++)
+        withdraw(shown, packed_rows(shown, i, SHOWN_PROBLEMS), single);
+}
+
 bool shown_whole(const struct shown *shown)
 {
     return shown->roofs.count == shown->all;
@@ -168,14 +201,6 @@ bool shown_whole(const struct shown *shown)
 bool shown_failed(const struct shown *shown)
 {
     return shown->failed;
-}
-
-static const struct text *packed_rows(const struct shown *shown, size_t i,
-                                      enum shown_table table)
-{
-    const struct shown_roof *roof = shown->roofs.items[i];
-
-    return &roof->rows[table];
 }
 
 struct grid *shown_grid(const struct shown *shown, enum shown_table table)

@@ -52,6 +52,10 @@ void shown_finish(struct shown *shown);
 /** Adds rows of a table that belong to no single roof, behind those of the roofs. */
 void shown_add_rows(struct shown *shown, enum shown_table table, const struct grid *rows);
 
+/** Takes the rows of roofs' problems out again that are the first of a grid but for the
+ *  roof. */
+void shown_withdraw_problem(struct shown *shown, const struct grid *single);
+
 /** All roofs that were added are shown. */
 bool shown_whole(const struct shown *shown);
 

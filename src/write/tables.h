@@ -10,6 +10,7 @@
 #include "base/arena.h"
 #include "roof/bill.h"
 #include "write/grid.h"
+#include "write/output.h"
 
 /* materials: an item of a layout's bill a row. Net, laps, cuts, spare and rounding add
  * up to what is ordered, so the sums of an item are the portfolio's. */
@@ -31,6 +32,14 @@ void materials_of_packs(struct grid *grid, const struct building *building,
 /* problems: roof_id, severity, code, message, done. */
 extern const struct grid_sheet problems_sheet;
 void problems_of_roof(struct grid *grid, const struct roof *roof);
+
+/** Whether a row of problems is the first of another grid but for the roof. */
+bool problems_same(const struct grid *grid, size_t row, const struct grid *single);
+
+/** Takes such rows out of problems.csv again. A pipe or device keeps them.
+ *  @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY */
+enum outlay_status problems_withdraw(struct output *output, const struct grid *single,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /* totals: quantity, of, value. Sums of roofs without a count are left out of
  * `fasteners`, and the number of such roofs is a row. */

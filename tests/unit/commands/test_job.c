@@ -37,6 +37,7 @@ struct scratch {
 struct seen {
     size_t messages;
     char last[200];
+    char where[200];
     size_t progress;
     size_t stop_after; /* calls of progress; 0: never */
 };
@@ -46,6 +47,7 @@ static void see_message(void *user, const struct outlay_message *message)
     struct seen *seen = user;
     seen->messages++;
     snprintf(seen->last, sizeof seen->last, "%s", message->what);
+    snprintf(seen->where, sizeof seen->where, "%s", message->where);
 }
 
 static int see_progress(void *user, double share, size_t roofs)
@@ -280,7 +282,8 @@ static void test_no_wind_speed_is_one_warning(void **state)
     outlay_job_on_message(job, see_message, &seen);
     assert_int_equal(outlay_job_run(job, NULL, NULL), OUTLAY_OK);
     assert_int_equal(seen.messages, 1);
-    assert_non_null(strstr(seen.last, "no wind speed"));
+    assert_string_equal(seen.last, "wind-speed-missing: no wind speed");
+    assert_non_null(strstr(seen.where, ", all 5 roofs"));
     outlay_job_free(job);
 }
 

@@ -197,7 +197,9 @@ static void without_wind_speed_uplift_is_unknown(void **state)
         assert_false(uplift_of(fixture, (enum zone_role)role)->known);
     }
     assert_int_equal(fixture->roof.assumed, 0);
-    assert_null(fixture->roof.problems);
+    assert_non_null(fixture->roof.problems);
+    assert_int_equal(fixture->roof.problems->code, PROBLEM_NO_SPEED);
+    assert_null(fixture->roof.problems->next);
 }
 
 static void a_roof_without_zones_is_passed_over(void **state)

@@ -158,6 +158,69 @@ static void more_than_the_buffer_arrives_in_order(void **state)
     free(big);
 }
 
+/* Drops the rows behind the first that end in `ending`. */
+static void expect_dropped(const char *rows, const char *ending, const char *left)
+{
+    struct output *output = opened("rows.csv");
+    struct text text = TEXT_INIT;
+
+    text_puts(&text, ending);
+    put(output, rows);
+    assert_int_equal(output_drop_rows(output, &text, NULL), OUTLAY_OK);
+    put(output, "last\n");
+    assert_int_equal(output_commit(output, NULL), OUTLAY_OK);
+    scratch_expect("rows.csv", left);
+    text_release(&text);
+}
+
+static void rows_are_taken_out_again(void **state)
+{
+    (void)state;
+    expect_dropped("id,x\na,1\nb,2\nc,1\n", ",1\n", "id,x\nb,2\nlast\n");
+    expect_dropped("a,1\nb,1\n", ",1\n", "last\n");
+    expect_dropped("a,1\nb,2\n", ",3\n", "a,1\nb,2\nlast\n");
+    /* a line end within quotes ends no row */
+    expect_dropped("\"a\n,1\n\",2\nb,\"\"\"\n\"\nc,1\n", ",1\n",
+                   "\"a\n,1\n\",2\nb,\"\"\"\n\"\nlast\n");
+    expect_dropped("", ",1\n", "last\n");
+}
+
+static void read_all(const char *path, struct text *out)
+{
+    FILE *file = fopen(path, "r");
+    int c;
+
+    assert_non_null(file);
+    while ((c = fgetc(file)) != EOF)
+        text_putc(out, (char)c);
+    fclose(file);
+}
+
+/* Far more than any buffer holds: what is read isn't overwritten before. */
+static void many_rows_are_taken_out_again(void **state)
+{
+    struct output *output = opened("rows.csv");
+    struct text text = TEXT_INIT;
+    struct text left = TEXT_INIT;
+
+    (void)state;
+    for (int i = 0; i < 100000; i++) {
+        text_printf(&text, "%d,%s\n", i, i % 3 ? "one" : "another");
+        if (i % 3 == 0)
+            text_printf(&left, "%d,another\n", i);
+    }
+    put(output, text.data);
+    text_clear(&text);
+    text_puts(&text, ",one\n");
+    assert_int_equal(output_drop_rows(output, &text, NULL), OUTLAY_OK);
+    assert_int_equal(output_commit(output, NULL), OUTLAY_OK);
+    text_clear(&text);
+    read_all("rows.csv", &text);
+    assert_string_equal(text.data, left.data);
+    text_release(&text);
+    text_release(&left);
+}
+
 static void expect_open_fails(const char *path, const char *todo)
 {
     struct output *output = NULL;
@@ -327,6 +390,8 @@ int main(void)
         IN_SCRATCH(what_stood_there_stands_until_the_commit),
         IN_SCRATCH(a_leftover_is_overwritten),
         IN_SCRATCH(a_link_keeps_pointing),
+        IN_SCRATCH(rows_are_taken_out_again),
+        IN_SCRATCH(many_rows_are_taken_out_again),
         IN_SCRATCH(more_than_the_buffer_arrives_in_order),
         IN_SCRATCH(places_that_cannot_be_written_are_refused),
         IN_SCRATCH(a_full_disk_is_found_at_the_commit),
