@@ -195,7 +195,7 @@ static void put_problems(const struct derivation *derivation)
                     problem_code_name(p->code), p->what, p->done);
     }
     for (int i = 0; i < PROBLEM_CODES; i++) {
-        if ((roof->problems_lost & 1u << i) != 0) {
+        if ((roof->problems_lost & (uint64_t)1 << i) != 0) {
             text_printf(out, "   %s %s: details lost, out of memory\n",
                         severity_name(problem_severity((enum problem_code)i)),
                         problem_code_name((enum problem_code)i));

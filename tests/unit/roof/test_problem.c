@@ -113,7 +113,8 @@ static void without_memory_the_code_is_kept(void **state)
     roof_problem(*state, &roof, PROBLEM_OVERLAP, "kept", "other");
     assert_int_equal(setrlimit(RLIMIT_AS, &before), 0);
     assert_null(roof.problems);
-    assert_int_equal(roof.problems_lost, 1u << PROBLEM_STEEP | 1u << PROBLEM_OVERLAP);
+    assert_int_equal(roof.problems_lost,
+                     (uint64_t)1 << PROBLEM_STEEP | (uint64_t)1 << PROBLEM_OVERLAP);
 }
 #endif
 
@@ -128,7 +129,7 @@ static void codes_have_a_name_and_a_severity(void **state)
                                     problem_code_name((enum problem_code)j));
         }
     }
-    assert_true(PROBLEM_CODES <= 32); /* roof.problems_lost has a bit for each */
+    assert_true(PROBLEM_CODES <= 64); /* roof.problems_lost has a bit for each */
     assert_null(problem_code_name(PROBLEM_CODES));
     assert_null(severity_name((enum severity)(SEVERITY_ERROR + 1)));
     assert_string_equal(problem_code_name(PROBLEM_LOW_SPEED), "wind-speed-low");

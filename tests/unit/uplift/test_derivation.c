@@ -149,7 +149,7 @@ static void each_weakness_is_named_with_its_reason(void **state)
 
     fixture->roof.estimated = 1u << ESTIMATE_HEIGHT;
     fixture->roof.given.slope = 0.3;
-    fixture->roof.problems_lost = 1u << PROBLEM_OVERLAP;
+    fixture->roof.problems_lost = (uint64_t)1 << PROBLEM_OVERLAP;
     text = print(fixture, &unit_system_us);
     assert_has(text, "estimated height: from storeys");
     assert_has(text, "assumed exposure: exposure C, since none was told");
