@@ -31,8 +31,9 @@ static enum outlay_status fill(struct arena *arena, struct roof *roof,
         text_printf(&names, "%s%s", names.length ? ", " : "", filling->name);
     }
     if (names.length)
-        roof_problem(arena, roof, PROBLEM_BY_OPTION, "the roof itself has none",
-                     "taken from options: %s", names.data);
+        roof_problem(arena, roof, PROBLEM_BY_OPTION,
+                     "the roof itself has no usable value", "taken from options: %s",
+                     names.data);
     failed = names.failed;
     text_release(&names);
     return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;

@@ -113,6 +113,7 @@ static enum outline_state refuse(struct roof *roof, enum outline_state state)
     return state;
 }
 
+/* The place in whole degrees: the same words for a whole city are said once. */
 static void check_place(struct arena *arena, struct roof *roof,
                         const struct projection *projection, struct box box)
 {
@@ -122,7 +123,7 @@ static void check_place(struct arena *arena, struct roof *roof,
         roof_problem(arena, roof, PROBLEM_OUTSIDE_CRS,
                      "kept, but its area may be wrong; if the place is, name the CRS "
                      "with --crs, or swap x and y",
-                     "at longitude %.2f, latitude %.2f it lies outside the area of use "
+                     "near longitude %.0f, latitude %.0f it lies outside the area of use "
                      "of the CRS (%s)",
                      middle.x, middle.y, projection->name);
 }

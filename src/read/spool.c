@@ -32,9 +32,9 @@ struct header {
     uint64_t length; /* of the whole record */
     uint64_t position;
     uint64_t attributes; /* bit i: word i differs from a missing attribute's */
-    uint32_t points, rings, polygons, problems;
     uint64_t problems_lost;
-    uint32_t texts; /* bit 0: name, 1: building aren't NULL */
+    uint32_t points, rings, polygons, problems;
+    uint64_t texts; /* bit 0: name, 1: building aren't NULL */
 };
 
 struct spool {

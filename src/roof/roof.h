@@ -365,7 +365,7 @@ struct roof {
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
-    uint64_t problems_lost; /**< bits 1 << PROBLEM_... that memory had no room for */
+    uint64_t problems_lost; /**< bit by PROBLEM_...: memory had no room for its texts */
 };
 
 struct building {
