@@ -79,7 +79,8 @@ const char *zone_state_name(int value)
 
 const char *coefficient_basis_name(int value)
 {
-    static const char *const names[] = {"", "print", "transcribed", "from memory"};
+    static const char *const names[] = {"", "print", "transcribed", "recovered",
+                                        "from memory"};
     return name_at(names, COUNT(names), value);
 }
 

@@ -203,9 +203,17 @@ const char *zone_state_name(int value);
 /** The worse of two: not met, unknown, met assumed, met. */
 enum zone_state zone_state_worse(enum zone_state a, enum zone_state b);
 
-enum coefficient_basis { BASIS_UNTOLD, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
+/* How a coefficient was come by, the surest first. Recovered: by turning round a printed
+ * table of results. */
+enum coefficient_basis {
+    BASIS_UNTOLD,
+    BASIS_PRINT,
+    BASIS_TRANSCRIBED,
+    BASIS_RECOVERED,
+    BASIS_MEMORY
+};
 
-/** "", "print", "transcribed", "from memory". */
+/** "", "print", "transcribed", "recovered", "from memory". */
 const char *coefficient_basis_name(int value);
 
 /** Filled by uplift/. Pressures in Pa, positive away from the roof. */
