@@ -75,20 +75,22 @@ struct settings {
     struct budget_settings plan;
     struct write_settings write;
 
-    int standard;         /**< row of the offered standards, standard_offered_name() */
-    int unit_system;      /**< 0 us, 1 si, unit_system_name() */
-    double safety_factor; /**< of uplift and attach alike */
-    const char *catalog_path; /**< NULL: built in */
-    const char *items_path;   /**< NULL: built in */
-    const char *prices_path;  /**< NULL: built in */
-    unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
-    const char *output;       /**< folder, file or "-"; NULL: not told */
-    const char *roof;         /**< id of the one roof to explain or draw; NULL */
-    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
-    const char *job;          /**< job file; NULL */
-    unsigned parts;           /**< bits 1u << PART_... */
-    int threads;              /**< workers; 0: one a processor */
-    bool strict;              /**< a roof left out stops the run */
+    int standard;    /**< row of the offered standards, standard_offered_name() */
+    int unit_system; /**< 0 us, 1 si, unit_system_name() */
+    enum velocity_constant velocity_constant; /**< settings_resolve() puts the unit
+                                                   system's in place of OF_UNITS */
+    double safety_factor;                     /**< of uplift and attach alike */
+    const char *catalog_path;                 /**< NULL: built in */
+    const char *items_path;                   /**< NULL: built in */
+    const char *prices_path;                  /**< NULL: built in */
+    unsigned methods;   /**< bits 1u << METHOD_...: laid out beside the own */
+    const char *output; /**< folder, file or "-"; NULL: not told */
+    const char *roof;   /**< id of the one roof to explain or draw; NULL */
+    const char *set;    /**< ids of roofs to draw, joined by commas; NULL */
+    const char *job;    /**< job file; NULL */
+    unsigned parts;     /**< bits 1u << PART_... */
+    int threads;        /**< workers; 0: one a processor */
+    bool strict;        /**< a roof left out stops the run */
     bool overwrite;
     bool quiet;
     bool help;

@@ -65,6 +65,12 @@ const char *rating_basis_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *velocity_constant_name(int value)
+{
+    static const char *const names[] = {"", "0.00256", "0.613"};
+    return name_at(names, COUNT(names), value);
+}
+
 const char *zone_role_name(int value)
 {
     static const char *const names[] = {"corner", "perimeter", "field", "interior"};

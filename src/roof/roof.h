@@ -73,6 +73,14 @@ enum existing_kind {
 
 enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
 
+/** The constant of the velocity pressure as a form of the standard prints it: half the
+ *  density of air, in either system rounded, 0.05 % apart. */
+enum velocity_constant {
+    VELOCITY_OF_UNITS, /**< that of the unit system of the run */
+    VELOCITY_US,       /**< 0.00256, psf and mph */
+    VELOCITY_SI        /**< 0.613, Pa and m/s */
+};
+
 /* Names as users write them in fields, options and tables. NULL past the end of a
  * kind's list; index 0 is "". All name functions of this file take their enum as an
  * int, so that name_find() can walk any list. */
@@ -84,6 +92,7 @@ const char *hole_kind_name(int value);
 const char *edge_kind_name(int value);
 const char *existing_kind_name(int value);
 const char *rating_basis_name(int value);
+const char *velocity_constant_name(int value);
 
 /** Finds a name in one of the lists of this file, ignoring case; runs of blanks,
  *  underscores and hyphens are alike; some usual other words are known ("plywood").
@@ -292,6 +301,7 @@ struct level {
 struct velocity {
     bool known;
     double speed; /**< m/s */
+    enum velocity_constant constant;
     enum exposure exposure;
     double height;    /**< z used, m, after the floors */
     double alpha, zg; /**< power law, zg in m */
