@@ -79,7 +79,8 @@ OUTLAY_API void outlay_job_free(struct outlay_job *job);
  * Sets an option by the name that `outlay run --help` lists, without hyphens in front:
  * "input", "output", "standard", "wind-speed". Overrides job files, whatever the order.
  * The value is read when the job runs, since the unit of a bare number depends on the
- * setting "units". Setting an option again replaces it ("field": for the same role).
+ * setting "units"; so does "velocity-constant" where it isn't set. Setting an option
+ * again replaces it ("field": for the same role).
  * @return OUTLAY_E_USAGE for an unknown name, OUTLAY_E_MEMORY
  */
 OUTLAY_API enum outlay_status outlay_job_set(struct outlay_job *job, const char *name,

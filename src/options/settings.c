@@ -134,6 +134,10 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->zoning.standard = standard;
     settings->uplift.standard = standard;
     settings->write.standard = standard;
+    if (settings->velocity_constant == VELOCITY_OF_UNITS)
+        settings->velocity_constant =
+            settings_units(settings) == &unit_system_si ? VELOCITY_SI : VELOCITY_US;
+    settings->uplift.constant = settings->velocity_constant;
     settings->uplift.safety_factor = settings->safety_factor;
     settings->attach.safety_factor = settings->safety_factor;
     settings->attach.catalog = &settings->catalog;

@@ -44,10 +44,12 @@ struct settings {
     struct budget_settings plan;
     struct write_settings write;
 
-    int standard;         /**< row of the offered standards, standard_offered_name() */
-    int unit_system;      /**< 0 us, 1 si, unit_system_name() */
-    double safety_factor; /**< of uplift and attach alike */
-    const char *assembly; /**< name in the catalogue; NULL: chosen by strength */
+    int standard;    /**< row of the offered standards, standard_offered_name() */
+    int unit_system; /**< 0 us, 1 si, unit_system_name() */
+    enum velocity_constant velocity_constant; /**< settings_resolve() puts the unit
+                                                   system's in place of OF_UNITS */
+    double safety_factor;                     /**< of uplift and attach alike */
+    const char *assembly;     /**< name in the catalogue; NULL: chosen by strength */
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
     const char *prices_path;  /**< NULL: built in */

@@ -71,6 +71,12 @@ const char *rating_basis_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *velocity_constant_name(int value)
+{
+    static const char *const names[] = {"", "0.00256", "0.613"};
+    return name_at(names, COUNT(names), value);
+}
+
 const char *zone_role_name(int value)
 {
     static const char *const names[] = {"corner", "perimeter", "field", "interior"};
@@ -85,7 +91,8 @@ const char *zone_state_name(int value)
 
 const char *coefficient_basis_name(int value)
 {
-    static const char *const names[] = {"", "print", "transcribed", "from memory"};
+    static const char *const names[] = {"", "print", "transcribed", "recovered",
+                                        "from memory"};
     return name_at(names, COUNT(names), value);
 }
 

@@ -76,6 +76,14 @@ enum dimension_of { DIMENSION_UNTOLD, DIMENSION_BUILDING, DIMENSION_LEVEL };
 
 enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
 
+/** The constant of the velocity pressure as a form of the standard prints it: half the
+ *  density of air, in either system rounded, 0.05 % apart. */
+enum velocity_constant {
+    VELOCITY_OF_UNITS, /**< that of the unit system of the run */
+    VELOCITY_US,       /**< 0.00256, psf and mph */
+    VELOCITY_SI        /**< 0.613, Pa and m/s */
+};
+
 /* Names as users write them in fields, options and tables. NULL past the end of a
  * kind's list; index 0 is "". All name functions of this file take their enum as an
  * int, so that name_find() can walk any list. */
@@ -88,6 +96,7 @@ const char *edge_kind_name(int value);
 const char *existing_kind_name(int value);
 const char *dimension_of_name(int value);
 const char *rating_basis_name(int value);
+const char *velocity_constant_name(int value);
 
 /** Finds a name in one of the lists of this file, ignoring case; runs of blanks,
  *  underscores and hyphens are alike; some usual other words are known ("plywood").
@@ -177,6 +186,8 @@ struct attributes attributes_missing(void);
       "a strength-level wind speed, though it is as low as those of nominal maps")      \
     X(TORNADO, "tornado-not-checked", true,                                             \
       "no tornado load governs, though risk category III or IV asks for a check")       \
+    X(LEVEL_HEIGHT, "level-height", true,                                               \
+      "h is the level's, and the height of one of its sections is estimated")           \
     X(LAYOUT, "layout", true,                                                           \
       "counted by area: rows and boards may carry more once they are laid out")
 
@@ -214,9 +225,17 @@ const char *zone_state_name(int value);
 /** The worse of two: not met, unknown, met assumed, met. */
 enum zone_state zone_state_worse(enum zone_state a, enum zone_state b);
 
-enum coefficient_basis { BASIS_UNTOLD, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
+/* How a coefficient was come by, the surest first. Recovered: by turning round a printed
+ * table of results. */
+enum coefficient_basis {
+    BASIS_UNTOLD,
+    BASIS_PRINT,
+    BASIS_TRANSCRIBED,
+    BASIS_RECOVERED,
+    BASIS_MEMORY
+};
 
-/** "", "print", "transcribed", "from memory". */
+/** "", "print", "transcribed", "recovered", "from memory". */
 const char *coefficient_basis_name(int value);
 
 /** Filled by uplift/. Pressures in Pa, positive away from the roof. */
@@ -297,6 +316,7 @@ struct level {
 struct velocity {
     bool known;
     double speed; /**< m/s */
+    enum velocity_constant constant;
     enum exposure exposure;
     double height;    /**< z used, m, after the floors */
     double alpha, zg; /**< power law, zg in m */

@@ -12,7 +12,8 @@ static const char low_figure[] =
 static const char tall_figure[] =
     "ASCE/SEI 7-05 Fig. 6-17; width a as reprinted in BNBC 2020 Part 6, legs from "
     "memory";
-static const char low_curves[] = "ASCE/SEI 7-05 Fig. 6-11B, from memory";
+static const char low_curves[] =
+    "ASCE/SEI 7-05 Fig. 6-11B, as 7-10's, recovered from the 2018 IRC Table R301.2(2)";
 static const char tall_curves[] = "ASCE/SEI 7-05 Fig. 6-17, from memory";
 
 static void plan(const struct plan_input *in, struct zone_plan *out)
@@ -39,9 +40,10 @@ const struct standard standard_asce7_05 = {
     .plan_tall_source = tall_figure,
     .low =
         {
-            [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
-            [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_MEMORY, low_curves},
-            [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_MEMORY, low_curves},
+            [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_RECOVERED, low_curves},
+            [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_RECOVERED,
+                                low_curves},
+            [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_RECOVERED, low_curves},
         },
     .tall =
         {

@@ -40,11 +40,10 @@ const struct standard standard_asce7_10 = {
     .plan_tall_source = tall_figure,
     .low =
         {
-            [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_TRANSCRIBED,
-                             low_curves},
-            [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_TRANSCRIBED,
+            [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_RECOVERED, low_curves},
+            [ZONE_PERIMETER] = {FT2(10), -1.8, FT2(100), -1.1, BASIS_RECOVERED,
                                 low_curves},
-            [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_TRANSCRIBED, low_curves},
+            [ZONE_FIELD] = {FT2(10), -1.0, FT2(100), -0.9, BASIS_RECOVERED, low_curves},
         },
     .tall =
         {

@@ -15,6 +15,7 @@ struct uplift_settings uplift_defaults(void)
     return (struct uplift_settings){
         .standard = standards[0],
         .wind_speed = NAN,
+        .constant = VELOCITY_SI,
         .exposure = EXPOSURE_UNTOLD,
         .enclosure = ENCLOSURE_UNTOLD,
         .elevation = NAN,
@@ -116,6 +117,7 @@ static void set_velocity(struct roof *roof, const struct uplift_settings *settin
     struct velocity *velocity = &roof->velocity;
 
     velocity->known = true;
+    velocity->constant = settings->constant;
     velocity->exposure = choose_exposure(roof, settings);
     set_kz(roof, settings);
     velocity->kzt = choose_topographic(roof, settings);

@@ -99,15 +99,34 @@ static void put_factor(struct text *out, double factor)
     text_fixed(out, factor, 3);
 }
 
+/* The pressure in the unit of the constant, then in that of the output. */
+static void put_pressure(const struct derivation *derivation)
+{
+    const struct velocity *velocity = &derivation->roof->velocity;
+    const struct unit *shown = &derivation->units->pressure;
+    bool us = velocity->constant == VELOCITY_US;
+    double factor = us ? PA_PER_PSF : 1;
+
+    text_fixed(derivation->out, velocity->pressure / factor, us ? 2 : 0);
+    text_puts(derivation->out, us ? " psf" : " Pa");
+    if (shown->factor != factor) {
+        text_puts(derivation->out, " = ");
+        put_quantity(derivation, velocity->pressure, shown);
+    }
+}
+
 static void put_qh(const struct derivation *derivation)
 {
     const struct velocity *velocity = &derivation->roof->velocity;
     const struct standard *standard = derivation->standard;
+    const char *constant = velocity_constant_name((int)velocity->constant);
+    bool us = velocity->constant == VELOCITY_US;
     struct text *out = derivation->out;
 
-    text_printf(out, "   qh = 0.613 Kz Kzt%s%s V^2%s (Pa, m/s) = 0.613",
+    text_printf(out, "   qh = %s Kz Kzt%s%s V^2%s (%s) = %s", constant,
                 standard->kd_outside ? "" : " Kd", standard->has_ke ? " Ke" : "",
-                standard->has_importance ? " I" : "");
+                standard->has_importance ? " I" : "", us ? "psf, mph" : "Pa, m/s",
+                constant);
     put_factor(out, velocity->kz);
     put_factor(out, velocity->kzt);
     if (!standard->kd_outside) {
@@ -117,19 +136,13 @@ static void put_qh(const struct derivation *derivation)
         put_factor(out, velocity->ke);
     }
     text_puts(out, " x ");
-    text_fixed(out, velocity->speed, 2);
+    text_fixed(out, us ? velocity->speed / MPS_PER_MPH : velocity->speed, 2);
     text_puts(out, "^2");
     if (standard->has_importance) {
         put_factor(out, velocity->importance);
     }
     text_puts(out, " = ");
-    text_fixed(out, velocity->pressure, 0);
-    text_puts(out, " Pa");
-    if (derivation->units->pressure.factor != 1.0) {
-        text_puts(out, " = ");
-        put_quantity(derivation, velocity->pressure, &derivation->units->pressure);
-        text_puts(out, " (0.00256 in psf and mph is the same constant, rounded)");
-    }
+    put_pressure(derivation);
     put_source(derivation, standard->pressure_source);
 }
 

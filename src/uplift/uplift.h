@@ -19,15 +19,16 @@
 
 struct uplift_settings {
     const struct standard *standard;
-    double wind_speed;        /**< m/s; NAN: only roofs that bring their own */
-    enum exposure exposure;   /**< for roofs that don't tell; UNTOLD: C, assumed */
-    enum enclosure enclosure; /**< likewise; UNTOLD: enclosed, assumed */
-    double elevation;         /**< m; NAN: ground elevation factor 1, assumed */
-    double topographic;       /**< Kzt; NAN: 1, assumed */
-    double wind_area;         /**< effective wind area, m2; 10 ft2 */
-    double safety_factor;     /**< 2.0 */
-    double importance;        /**< 1; only editions before 7-10 use it */
-    bool kz_floor;            /**< where the edition leaves it open: Kz >= 0.70 in
+    double wind_speed;               /**< m/s; NAN: only roofs that bring their own */
+    enum velocity_constant constant; /**< of these two; VELOCITY_SI */
+    enum exposure exposure;          /**< for roofs that don't tell; UNTOLD: C, assumed */
+    enum enclosure enclosure;        /**< likewise; UNTOLD: enclosed, assumed */
+    double elevation;                /**< m; NAN: ground elevation factor 1, assumed */
+    double topographic;              /**< Kzt; NAN: 1, assumed */
+    double wind_area;                /**< effective wind area, m2; 10 ft2 */
+    double safety_factor;            /**< 2.0 */
+    double importance;               /**< 1; only editions before 7-10 use it */
+    bool kz_floor;                   /**< where the edition leaves it open: Kz >= 0.70 in
                                    exposure B below 30 ft; true */
 };
 
@@ -51,9 +52,9 @@ struct exposure_factor velocity_kz(const struct standard *standard,
 double velocity_ke(double elevation);
 
 /**
- * qh = 0.613 Kz Kzt Ke V2, Pa, times Kd where the edition has it inside (kd_outside is
- * 1) and the importance factor. 0.613 N s2/m4 is half the density of air, as the SI form
- * prints it; 0.00256 (psf, mph) of the US form is the same rounded, 0.05 % more.
+ * qh, Pa: 0.613 Kz Kzt Ke V2 of the SI form, or 0.00256 Kz Kzt Ke V2 of the US form
+ * (V in mph, psf) as velocity.constant says; times Kd where the edition has it inside
+ * (kd_outside is 1) and the importance factor.
  */
 double velocity_pressure(const struct velocity *velocity);
 

@@ -3,8 +3,6 @@
 #include "base/units.h"
 #include "uplift/uplift.h"
 
-static const double air = 0.613; /* N s2/m4: half of 1.225 kg/m3, as printed */
-
 static const double least_z = 15.0 * M_PER_FT;
 
 /* Components and cladding in exposure B: editions up to 7-10 give one value of Kz up to
@@ -49,10 +47,21 @@ double velocity_ke(double elevation)
     return exp(-0.0000362 * elevation / M_PER_FT);
 }
 
+/* Constant x V2, Pa. */
+static double stagnation(const struct velocity *velocity)
+{
+    double mph = velocity->speed / MPS_PER_MPH;
+
+    if (velocity->constant == VELOCITY_US) {
+        return 0.00256 * mph * mph * PA_PER_PSF;
+    }
+    return 0.613 * velocity->speed * velocity->speed;
+}
+
 double velocity_pressure(const struct velocity *velocity)
 {
     double kd_inside = velocity->kd / velocity->kd_outside;
 
-    return air * velocity->kz * velocity->kzt * kd_inside * velocity->ke *
-           velocity->speed * velocity->speed * velocity->importance;
+    return stagnation(velocity) * velocity->kz * velocity->kzt * kd_inside *
+           velocity->ke * velocity->importance;
 }

@@ -352,21 +352,23 @@ static uint32_t put_invented(struct book *book, uint32_t row)
 }
 
 /* Coefficients that nobody has read in print. */
-static uint32_t put_memory(struct book *book, uint32_t row, const struct grid *summary)
+static uint32_t put_unread(struct book *book, uint32_t row, const struct grid *summary)
 {
     const char *memory = coefficient_basis_name(BASIS_MEMORY);
+    const char *recovered = coefficient_basis_name(BASIS_RECOVERED);
     double count = 0;
 
     for (size_t i = 0; i < grid_rows(summary); i++) {
         const char *basis = text_of(summary, i, "coefficients");
 
-        count += basis && strcmp(basis, memory) == 0;
+        count += basis && (strcmp(basis, memory) == 0 || strcmp(basis, recovered) == 0);
     }
     if (count == 0)
         return row;
     return overview_row(book, row, "pressure coefficients", count,
                         overview_share(count, (double)grid_rows(summary)),
-                        "from memory: check them against the standard in print");
+                        "from memory, or recovered from a table of results: check them "
+                        "against the standard in print");
 }
 
 static uint32_t put_unsure(struct book *book, uint32_t row,
@@ -377,7 +379,7 @@ static uint32_t put_unsure(struct book *book, uint32_t row,
 
     row = overview_heading(book, row, "What isn't certain", "roofs", "share", "how");
     row = put_invented(book, row);
-    row = put_memory(book, row, overview->summary);
+    row = put_unread(book, row, overview->summary);
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)
             row = overview_row(book, row, estimate_name(i), (double)totals->estimates[i],

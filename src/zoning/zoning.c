@@ -94,16 +94,21 @@ static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
     return OUTLAY_OK;
 }
 
-/* The first of the level's roofs that tells what its holes are. */
+/* What the level's roofs tell its holes to be. A court told by one is on the safe side;
+ * a penthouse needs all of them. */
 static enum hole_kind told_holes(const struct zoning *z)
 {
+    enum hole_kind told = HOLES_PENTHOUSE;
+
     for (size_t k = 0; k < z->level->roof_count; k++) {
         enum hole_kind kind = z->building->roofs[z->level->roofs[k]].given.holes;
 
-        if (kind != HOLES_UNTOLD)
+        if (kind == HOLES_COURT)
             return kind;
+        if (kind == HOLES_UNTOLD)
+            told = kind;
     }
-    return HOLES_UNTOLD;
+    return told;
 }
 
 /* Whether the edge of a hole is a free edge. */
@@ -219,6 +224,9 @@ static void note_assumptions(struct zoning *z)
         z->assumed |= 1u << ASSUME_MID_RISE;
     if (z->level->step)
         z->assumed |= 1u << ASSUME_STEP;
+    for (size_t k = 0; z->level->roof_count > 1 && k < z->level->roof_count; k++)
+        if (z->building->roofs[z->level->roofs[k]].estimated & 1u << ESTIMATE_HEIGHT)
+            z->assumed |= 1u << ASSUME_LEVEL_HEIGHT;
 }
 
 static struct zone_plan plan_by(const struct zoning *z, double least_dimension)

@@ -369,6 +369,38 @@ static void test_checks_over_the_layer(void **state)
     outlay_job_free(job);
 }
 
+/* The constant of velocity pressure goes with the units unless it is given, whichever
+ * comes first, and run.json has the one that was used. */
+static void test_the_velocity_constant_is_that_of_the_units(void **state)
+{
+    const struct scratch *scratch = *state;
+    static const struct {
+        const char *units, *constant, *recorded;
+    } cases[] = {{"us", NULL, "0.00256"},
+                 {"si", NULL, "0.613"},
+                 {"us", "0.613", "0.613"},
+                 {"si", "0.00256", "0.00256"}};
+
+    write_layer(scratch->input, 2, 0, true);
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct outlay_job *job = new_job(scratch);
+        struct text record = TEXT_INIT;
+        char line[60];
+
+        if (cases[i].constant)
+            set(job, "velocity-constant", cases[i].constant);
+        set(job, "units", cases[i].units);
+        set(job, "write", "run");
+        set(job, "overwrite", "yes");
+        assert_int_equal(outlay_job_run(job, NULL, NULL), OUTLAY_OK);
+        read_file(scratch->output, "run.json", &record);
+        snprintf(line, sizeof line, "\"velocity-constant\": \"%s\"", cases[i].recorded);
+        assert_non_null(strstr(record.data, line));
+        text_release(&record);
+        outlay_job_free(job);
+    }
+}
+
 static void test_the_output_says_what_is_run(void **state)
 {
     const struct scratch *scratch = *state;
@@ -416,6 +448,7 @@ int main(void)
         SCRATCH_TEST(test_no_wind_speed_is_one_warning),
         SCRATCH_TEST(test_only_the_files_asked_for_are_written),
         SCRATCH_TEST(test_checks_over_the_layer),
+        SCRATCH_TEST(test_the_velocity_constant_is_that_of_the_units),
         SCRATCH_TEST(test_the_output_says_what_is_run),
         SCRATCH_TEST(test_usage_and_input_errors),
     };

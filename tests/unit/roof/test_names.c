@@ -23,6 +23,7 @@ static const struct list lists[] = {
     {edge_kind_name, 1, EDGE_METAL + 1},
     {existing_kind_name, 1, EXISTING_BALLASTED + 1},
     {rating_basis_name, 1, RATING_ALLOWABLE + 1},
+    {velocity_constant_name, 1, VELOCITY_SI + 1},
     {zone_role_name, 0, ZONE_ROLES},
     {zone_state_name, 0, STATE_NOT_MET + 1},
     {coefficient_basis_name, 1, BASIS_MEMORY + 1},

@@ -66,6 +66,8 @@ static void every_value_names_its_source(void **state)
                 assert_int_not_equal(curves[j]->basis, BASIS_UNTOLD);
                 assert_int_equal(curves[j]->basis == BASIS_MEMORY,
                                  strstr(curves[j]->source, "from memory") != NULL);
+                assert_int_equal(curves[j]->basis == BASIS_RECOVERED,
+                                 strstr(curves[j]->source, "recovered from") != NULL);
             }
         }
         assert_non_null(standard->kz_source);

@@ -144,6 +144,18 @@ static void a_stepped_building_says_whose_dimension_it_is(void **state)
     assert_has(text, "LHD = 39.0 ft of this level alone, other side 100.0 ft (assumed: ");
 }
 
+/* 0.00256 x 0.980 x 120^2 = 36.14 psf; 0.613 gives 36.13. */
+static void the_constant_in_use_is_printed(void **state)
+{
+    struct fixture *fixture = *state;
+
+    fixture->settings.constant = VELOCITY_US;
+    assert_has(print(fixture, &unit_system_us),
+               "qh = 0.00256 Kz Kzt Ke V^2 (psf, mph) = "
+               "0.00256 x 0.980 x 1.000 x 1.000 x 120.00^2 = 36.14 psf  [");
+    assert_has(print(fixture, &unit_system_si), "x 120.00^2 = 36.14 psf = 1731 Pa  [");
+}
+
 static void each_weakness_is_named_with_its_reason(void **state)
 {
     struct fixture *fixture = *state;
@@ -349,6 +361,7 @@ int main(void)
         TEST(it_reads_like_a_check_by_hand),
         TEST(a_stepped_building_says_whose_dimension_it_is),
         TEST(the_other_units_say_the_same),
+        TEST(the_constant_in_use_is_printed),
         TEST(each_weakness_is_named_with_its_reason),
         TEST(a_confirmed_roof_has_nothing_weak),
         TEST(a_parapet_that_relieves_nothing_says_why),

@@ -62,6 +62,12 @@ static bool apply_number(struct inputs *in, const struct vector_pair *pair)
         {"kz", &in->kz},
     };
 
+    if (strcmp(pair->key, "constant") == 0) {
+        int found = name_find(pair->word, velocity_constant_name);
+
+        in->settings.constant = found > 0 ? (enum velocity_constant)found : VELOCITY_SI;
+        return found > 0;
+    }
     for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
         if (strcmp(pair->key, places[i].key) == 0) {
             *places[i].place = pair->number;

@@ -157,6 +157,52 @@ static void a_section_in_a_court_of_another(void **state)
     near(sections.roofs[0].edge_length, 360, 1e-3);
 }
 
+/* A hole of 20 x 20 m in one of two sections is a penthouse only where both say so, a
+ * court where one does; where one is silent it is judged by its size. */
+static void one_section_speaks_for_its_own_holes_only(void **state)
+{
+    struct fixture *f = *state;
+    static const struct {
+        enum hole_kind first, second;
+        bool court, assumed;
+    } cases[] = {{HOLES_PENTHOUSE, HOLES_PENTHOUSE, false, false},
+                 {HOLES_PENTHOUSE, HOLES_UNTOLD, true, true},
+                 {HOLES_UNTOLD, HOLES_PENTHOUSE, true, true},
+                 {HOLES_PENTHOUSE, HOLES_COURT, true, false},
+                 {HOLES_COURT, HOLES_UNTOLD, true, false}};
+    struct ring rings[] = {
+        ring_box(f->arena, 0, 0, 100, 80),
+        ring_turned_round(f->arena, ring_box(f->arena, 40, 30, 20, 20)),
+    };
+
+    for (size_t i = 0; i < LENGTH(cases); i++) {
+        struct site site = site_empty(f);
+
+        site_add(&site, region_made(f->arena, rings, 2), h)->given.holes = cases[i].first;
+        box(&site, 100, 0, 30, 80, h);
+        site.roofs[1].given.holes = cases[i].second;
+        zone(&site);
+        near(site_edge(&site), 2 * (130 + 80) + (cases[i].court ? 80 : 0), 0.5);
+        assert_int_equal(roof_assumes(&site.roofs[0], ASSUME_HOLES), cases[i].assumed);
+    }
+}
+
+/* The level's height is that of its highest section, whichever is estimated. */
+static void an_estimated_section_weakens_its_level(void **state)
+{
+    struct fixture *f = *state;
+    struct site site = site_empty(f);
+
+    box(&site, 0, 0, 40, 50, h);
+    box(&site, 40, 0, 40, 50, h);
+    box(&site, 90, 0, 40, 50, h);
+    site.roofs[1].estimated = site.roofs[2].estimated = 1u << ESTIMATE_HEIGHT;
+    zone(&site);
+    assert_true(roof_assumes(&site.roofs[0], ASSUME_LEVEL_HEIGHT));
+    assert_true(roof_assumes(&site.roofs[1], ASSUME_LEVEL_HEIGHT));
+    assert_false(roof_assumes(&site.roofs[2], ASSUME_LEVEL_HEIGHT)); /* alone */
+}
+
 /* ---- What makes a level ------------------------------------- */
 
 static void gaps_up_to_30_cm_are_closed(void **state)
@@ -297,6 +343,8 @@ int main(void)
         geometry_test(sections_of_a_sharp_triangle),
         geometry_test(sections_around_a_court),
         geometry_test(a_section_in_a_court_of_another),
+        geometry_test(one_section_speaks_for_its_own_holes_only),
+        geometry_test(an_estimated_section_weakens_its_level),
         geometry_test(gaps_up_to_30_cm_are_closed),
         geometry_test(steps_up_to_3_ft_are_one_level),
         geometry_test(the_highest_section_counts),
