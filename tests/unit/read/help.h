@@ -22,26 +22,8 @@
 #include <gdal.h>
 #include <gdal_utils.h>
 
+#include "../roof/attributes.h"
 #include "read/read.h"
-
-/* Member by member: the bytes between them are anything. A missing number is a NAN. */
-static inline void expect_same_attributes(const struct attributes *a,
-                                          const struct attributes *b)
-{
-#define NUMBER(member) \
-    assert_true(a->member == b->member || (isnan(a->member) && isnan(b->member)))
-#define COUNT(member) assert_int_equal(a->member, b->member)
-    NUMBER(height), NUMBER(storeys), NUMBER(parapet), NUMBER(slope);
-    COUNT(deck), NUMBER(deck_bearing), NUMBER(wind_speed), COUNT(exposure), COUNT(risk);
-    NUMBER(elevation), NUMBER(topographic), COUNT(enclosure), COUNT(covers);
-    COUNT(existing), NUMBER(wet_share), COUNT(installed), NUMBER(condition);
-    NUMBER(rating), COUNT(rating_basis), NUMBER(pullout), COUNT(method), COUNT(edge);
-    NUMBER(edge_condition), NUMBER(wall_length), COUNT(holes), COUNT(penetrations);
-    COUNT(drains), NUMBER(stack), COUNT(earliest), COUNT(latest), COUNT(fixed_year);
-    NUMBER(replacement_value);
-#undef NUMBER
-#undef COUNT
-}
 
 static inline int folder_enter(void **state)
 {
