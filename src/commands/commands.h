@@ -82,6 +82,9 @@ enum outlay_status command_explain(const struct settings *settings,
 enum outlay_status command_catalog(const struct settings *settings, struct text *report,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** The version, its commit, and the libraries that run with it, a line each. */
+void command_version(struct text *report);
+
 /** Writes a starter job file to settings->output; "-": into report. */
 enum outlay_status command_job(const struct settings *settings, struct text *report,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
