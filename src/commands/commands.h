@@ -59,6 +59,9 @@ OUTLAY_MUST_CHECK command_work command_explain;
  *  which may exist; "-": assemblies.csv into report. */
 OUTLAY_MUST_CHECK command_work command_catalog;
 
+/** The version, its commit, and the libraries that run with it, a line each. */
+void command_version(struct text *report);
+
 /** Writes a starter job file to settings->output; "-": into report. */
 OUTLAY_MUST_CHECK command_work command_job;
 

@@ -38,6 +38,10 @@ MASKS = [
     (re.compile(rb'("threads": )[0-9]+'), rb"\1THREADS"),
     (re.compile(rb'("version": ?")[0-9.]+"'), rb'\1VERSION"'),
     (re.compile(rb"outlay [0-9]+\.[0-9]+\.[0-9]+"), b"outlay VERSION"),
+    (re.compile(rb"VERSION, commit ([0-9a-f]+(-dirty)?|unknown)"),
+     b"VERSION, commit COMMIT"),
+    (re.compile(rb"^(  (GDAL|json-c|GEOS|PROJ|cairo|Pango|libxlsxwriter|CBC|libyaml)) "
+                rb"[0-9][^ ]*$", re.MULTILINE), rb"\1 VERSION"),
 ]
 
 
