@@ -145,12 +145,12 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
     return plan_pages_commit(plans, counts->digest, err);
 }
 
-enum outlay_status command_draw(const struct settings *told,
+enum outlay_status command_draw(const struct settings *given,
                                 const struct messages *messages,
                                 struct outlay_result *result, struct text *report,
                                 struct outlay_error *err)
 {
-    struct settings settings = *told;
+    struct settings settings = *given;
     struct drawing drawing = {.settings = &settings};
     struct sink calls = {.layouts = true,
                          .self = &drawing,
@@ -159,9 +159,9 @@ enum outlay_status command_draw(const struct settings *told,
                          .withdraw = withdraw_problem};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
-    bool some = selection_size(told) > 0;
+    bool some = selection_size(given) > 0;
     enum outlay_status status =
-        execute_need_output(told, "name a file: outlay draw INPUT -o plans.pdf", err);
+        execute_need_output(given, "name a file: outlay draw INPUT -o plans.pdf", err);
     settings.takeoff.place_plates = true;
     if (status == OUTLAY_OK)
         status = open_drawing(&drawing, err);

@@ -178,7 +178,7 @@ static enum outlay_status need_folder(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
-static enum outlay_status run_into_folder(const struct settings *told,
+static enum outlay_status run_into_folder(const struct settings *given,
                                           const struct messages *messages,
                                           const struct folder_command *command,
                                           struct outlay_result *result,
@@ -187,7 +187,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     struct folder_sink *sink = NULL;
-    struct settings limited = *told;
+    struct settings limited = *given;
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
@@ -200,7 +200,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = limit_places(&limited, told->parts != PARTS_ALL, reader, messages,
+        status = limit_places(&limited, given->parts != PARTS_ALL, reader, messages,
                               &survey, err);
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);

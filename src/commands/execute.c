@@ -8,7 +8,7 @@ enum outlay_status execute_need_output(const struct settings *settings, const ch
 {
     if (settings->output)
         return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was given");
     outlay_fail_todo(err, "%s", todo);
     return OUTLAY_E_USAGE;
 }
@@ -18,7 +18,7 @@ enum outlay_status execute_open(const struct settings *settings, struct reader *
 {
     *reader = NULL;
     if (!settings->read.input) {
-        outlay_fail(err, OUTLAY_E_USAGE, "no input was told");
+        outlay_fail(err, OUTLAY_E_USAGE, "no input was given");
         outlay_fail_todo(err, "name a file of outlines, or - for a stream");
         return OUTLAY_E_USAGE;
     }
@@ -37,10 +37,10 @@ static void fill_result(const struct run_counts *counts, struct outlay_result *r
                                      .errors = totals->problems[SEVERITY_ERROR]};
 }
 
-/* What the reader noticed, but for the first `told` notes: its description has a line
+/* What the reader noticed, but for the first `given` notes: its description has a line
  * "note: ..." for each, and those of reading come last. @return number of notes so far */
 static size_t tell_notes(const struct reader *reader, const struct messages *messages,
-                         size_t told)
+                         size_t given)
 {
     static const char mark[] = "note: ";
     struct text lines = TEXT_INIT;
@@ -51,7 +51,7 @@ static size_t tell_notes(const struct reader *reader, const struct messages *mes
         char *end = line + strcspn(line, "\n");
         bool last = *end == '\0';
         *end = '\0';
-        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= told)
+        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= given)
             message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
                          reader_name(reader), "");
         line = last ? end : end + 1;
@@ -80,11 +80,11 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                const struct sink *sink, struct run_counts *counts,
                                struct outlay_result *result, struct outlay_error *err)
 {
-    size_t told = whole ? tell_notes(reader, messages, 0) : 0;
+    size_t given = whole ? tell_notes(reader, messages, 0) : 0;
     enum outlay_status status =
         pipeline_run(settings, reader, messages, sink, counts, err);
     if (whole)
-        tell_notes(reader, messages, told);
+        tell_notes(reader, messages, given);
     fill_result(counts, result);
     if (status != OUTLAY_OK)
         return status;
