@@ -9,9 +9,10 @@
  * roof.storeys; gives zone.attachment, roof.state, roof.half_sheets, roof.method.
  *
  * Choice. One assembly per roof, of those that the method and the deck allow: the
- * setting's if it is among them, else the one with the least failing area, then the smallest shortfall, then the fewest fasteners, then
- * the first of the catalogue. While uplift is unknown the catalogue's order decides, and
- * every zone has the tested pattern (edges by the rule).
+ * setting's if it is among them, else the one with the least failing area, then the
+ * smallest shortfall, then the fewest fasteners, then the first of the catalogue. While
+ * uplift is unknown the catalogue's order decides, and every zone has the tested pattern
+ * (edges by the rule).
  *
  * Strength. What a fastener carried in the test is held constant; never sparser than
  * tested, and strength is counted no further than the assembly's extrapolation. Ultimate

@@ -37,7 +37,7 @@ static void test_demand_is_at_the_level_of_the_rating(void **state)
 {
     struct rank_settings settings = rank_defaults();
     struct roof roof;
-    struct rank_score ultimate, allowable, not given;
+    struct rank_score ultimate, allowable, unknown;
 
     (void)state;
     roof_sample(&roof, "a");
@@ -45,14 +45,14 @@ static void test_demand_is_at_the_level_of_the_rating(void **state)
     roof.given.rating_basis = RATING_ULTIMATE;
     ultimate = score_of(&roof, &settings);
     roof.given.rating_basis = RATING_NOT_GIVEN;
-    not given = score_of(&roof, &settings);
+    unknown = score_of(&roof, &settings);
     roof.given.rating = 1200;
     roof.given.rating_basis = RATING_ALLOWABLE;
     allowable = score_of(&roof, &settings);
     assert_int_equal(ultimate.group, RANK_RATED);
     near(ultimate.load, 1.5);
     near(allowable.load, 1.5);
-    near(not given.load, 1.5);
+    near(unknown.load, 1.5);
 }
 
 /* Nothing known but the wind: area shares alone, a quarter corner, lower the score by
