@@ -1,6 +1,5 @@
 #include "cli/terminal.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -24,7 +23,7 @@ void terminal_init(struct terminal *terminal, struct interrupt *interrupt)
 static void put_plain(const char *text)
 {
     for (; *text; text++)
-        fputc(iscntrl((unsigned char)*text) ? '?' : *text, stderr);
+        fputc((unsigned char)*text < 0x20 || *text == 0x7F ? '?' : *text, stderr);
 }
 
 static void put_line(struct terminal *terminal, const char *kind, const char *what,

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/print.h"
 #include "geo/arrange.h"
 #include "geo/geos_private.h"
 
@@ -121,10 +122,10 @@ static bool is_valid(struct geo_ctx *ctx, const GEOSGeometry *geometry,
 
     if (valid != 1 && place && GEOSGeomGetX_r(ctx->geos, place, &x) == 1 &&
         GEOSGeomGetY_r(ctx->geos, place, &y) == 1)
-        snprintf(report->reason, sizeof report->reason,
-                 "%s %.1f m east, %.1f m north of "
-                 "the building's middle",
-                 reason ? reason : "invalid", x, y);
+        print_into(report->reason, sizeof report->reason,
+                   "%s %.1f m east, %.1f m north of "
+                   "the building's middle",
+                   reason ? reason : "invalid", x, y);
     else if (valid != 1)
         snprintf(report->reason, sizeof report->reason, "%s",
                  reason ? reason : "invalid");
@@ -150,8 +151,7 @@ static enum outlay_status rebuild(struct geo_ctx *ctx, struct arena *arena,
     if (made)
         status = region_from_geos(ctx, arena, made, least_area, out, err);
     else
-        status = outlay_fail(err, OUTLAY_E_GEOMETRY, "rebuilding an outline: %s",
-                             ctx->message);
+        status = geos_failed(ctx, "rebuilding an outline", err);
     GEOSGeom_destroy_r(ctx->geos, made);
     return status;
 }
@@ -175,8 +175,7 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
         goto done;
     geometry = geos_from_region(ctx, out);
     if (!geometry) {
-        status =
-            outlay_fail(err, OUTLAY_E_GEOMETRY, "repairing an outline: %s", ctx->message);
+        status = geos_failed(ctx, "repairing an outline", err);
         goto done;
     }
     if (!is_valid(ctx, geometry, report)) {
@@ -184,6 +183,8 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
         status = rebuild(ctx, arena, geometry, out, err);
         region_begin(out);
     }
+    if (status == OUTLAY_OK && ctx->out_of_memory)
+        status = geos_failed(ctx, "repairing an outline", err);
 
 done:
     GEOSGeom_destroy_r(ctx->geos, geometry);

@@ -2,9 +2,9 @@
 
 #include "options/options.h"
 
-#include <ctype.h>
 #include <string.h>
 
+#include "base/ascii.h"
 #include "base/number.h"
 
 _Static_assert(sizeof(enum exposure) == sizeof(int), "choices are stored as int");
@@ -31,7 +31,7 @@ static enum outlay_status refuse(const struct option *option, const char *text,
 /* Letters of either case, and blanks, hyphens and underscores, are taken as the same. */
 static int folded(char c)
 {
-    return c == '_' || c == ' ' ? '-' : tolower((unsigned char)c);
+    return c == '_' || c == ' ' ? '-' : ascii_lower(c);
 }
 
 static bool word_is(const char *text, size_t length, const char *word)

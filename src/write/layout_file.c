@@ -111,7 +111,10 @@ static bool create(struct zone_file *made, const struct write_settings *set)
 
     if (driver && from && to) {
         made->to_utm = OCTNewCoordinateTransformation(from, to);
+        /* as in write/layers.c */
+        CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", "NO");
         made->dataset = GDALCreate(driver, made->path, 0, 0, 0, GDT_Unknown, NULL);
+        CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", NULL);
         done = made->to_utm && made->dataset && make_layers(made, to, set);
     }
     if (from)
