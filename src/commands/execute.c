@@ -54,27 +54,31 @@ static void tell_wind(const struct reader *reader, const struct run_counts *coun
                  "wind_speed=COLUMN:mph");
 }
 
-/* What the reader noticed, but for the first `told` notes: its description has a line
- * "note: ..." for each, and those of reading come last. @return number of notes so far */
-static size_t tell_notes(const struct reader *reader, const struct messages *messages,
-                         size_t told)
+/* What the reader noticed, but for the first *told notes: its description has a line
+ * "note: ..." for each, and those of reading come last. *told gets their number. */
+static enum outlay_status tell_notes(const struct reader *reader,
+                                     const struct messages *messages, size_t *told,
+                                     struct outlay_error *err)
 {
     static const char mark[] = "note: ";
     struct text lines = TEXT_INIT;
     size_t count = 0;
     reader_describe(reader, &lines);
-    char *line = lines.data;
+    enum outlay_status status =
+        lines.failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
+    char *line = status == OUTLAY_OK ? lines.data : NULL;
     while (line && *line) {
         char *end = line + strcspn(line, "\n");
         bool last = *end == '\0';
         *end = '\0';
-        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= told)
+        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= *told)
             message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
                          reader_name(reader), "");
         line = last ? end : end + 1;
     }
     text_release(&lines);
-    return count;
+    *told = count;
+    return status;
 }
 
 /* What the lines about single roofs don't show. */
@@ -98,10 +102,13 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                struct run_counts *counts, struct outlay_result *result,
                                struct outlay_error *err)
 {
-    size_t told = tell_notes(reader, messages, 0);
-    enum outlay_status status =
-        pipeline_run(settings, reader, messages, sink, counts, err);
-    tell_notes(reader, messages, told);
+    size_t told = 0;
+    enum outlay_status status = tell_notes(reader, messages, &told, err);
+    if (status == OUTLAY_OK)
+        status = pipeline_run(settings, reader, messages, sink, counts, err);
+    enum outlay_status later = tell_notes(reader, messages, &told, NULL);
+    if (status == OUTLAY_OK && later != OUTLAY_OK)
+        status = outlay_fail(err, later, "out of memory");
     fill_result(counts, result);
     if (status != OUTLAY_OK)
         return status;

@@ -85,8 +85,9 @@ static double rough_area(const struct region *lonlat)
     return fmax(area, 0) * M_PER_DEGREE * M_PER_DEGREE * cos(latitude * RADIANS);
 }
 
-static void report_overlap(struct closer_look *look, double shared, double smaller,
-                           struct grid *rows)
+static enum outlay_status report_overlap(struct closer_look *look, double shared,
+                                         double smaller, struct grid *rows,
+                                         struct outlay_error *err)
 {
     const struct unit *unit = &settings_units(look->checks->settings)->area;
     struct text what = TEXT_INIT;
@@ -98,9 +99,13 @@ static void report_overlap(struct closer_look *look, double shared, double small
         text_number(&what, fmin(100 * shared / smaller, 100), 0);
         text_puts(&what, " % of the smaller");
     }
-    report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
-           "both kept; the shared area counts twice", what.data ? what.data : "", rows);
+    enum outlay_status status =
+        what.failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
+    if (status == OUTLAY_OK)
+        report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
+               "both kept; the shared area counts twice", what.data, rows);
     text_release(&what);
+    return status;
 }
 
 static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pair pair,
@@ -129,8 +134,8 @@ static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pai
         return status;
     double smaller = fmin(rough_area(&look->a.lonlat), rough_area(&look->b.lonlat));
     if (shared > SHARED_AREA || (shared > 0 && shared > SHARED_PART * smaller))
-        report_overlap(look, shared, smaller, rows);
-    return OUTLAY_OK;
+        status = report_overlap(look, shared, smaller, rows, err);
+    return status;
 }
 
 static enum outlay_status report_overlaps(const struct layer_checks *checks,
@@ -175,7 +180,10 @@ enum outlay_status layer_checks_run(const struct layer_checks *checks, struct gr
         status = report_duplicates(checks, &look, rows, err);
     if (status == OUTLAY_OK)
         status = report_overlaps(checks, &look, rows, err);
-    if (status == OUTLAY_OK && grid_failed(rows))
+    bool lost = grid_failed(rows);
+    for (size_t i = 0; i < 3; i++)
+        lost = lost || !look.arenas[i] || arena_failed(look.arenas[i]);
+    if (status == OUTLAY_OK && lost)
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     geo_ctx_free(look.ctx);
     for (size_t i = 0; i < 3; i++)

@@ -312,9 +312,12 @@ enum outlay_status folder_sink_commit(struct folder_sink *sink,
         status = layout_file_commit(layouts, err);
     }
     if (status == OUTLAY_OK && sink->plans) {
+        status = plan_pages_finish(sink->plans, record->input.digest, err);
+    }
+    if (status == OUTLAY_OK && sink->plans) {
         struct plans *plans = sink->plans;
         sink->plans = NULL;
-        status = plan_pages_commit(plans, record->input.digest, err);
+        status = plans_commit(plans, err);
     }
     if (status == OUTLAY_OK) {
         struct folder *folder = sink->folder;

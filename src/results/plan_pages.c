@@ -47,10 +47,10 @@ enum outlay_status plan_pages_add(struct plans *plans, const struct settings *se
     return status;
 }
 
-enum outlay_status plan_pages_commit(struct plans *plans, const char *digest,
+enum outlay_status plan_pages_finish(struct plans *plans, const char *digest,
                                      struct outlay_error *err)
 {
     char about[64];
     snprintf(about, sizeof about, "input %.33s", *digest ? digest : "without digest");
-    return plans_commit(plans, about, err);
+    return plans_finish(plans, about, err);
 }

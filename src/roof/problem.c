@@ -55,7 +55,6 @@ void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code
     va_list args;
 
     if (problem == NULL) {
-        roof->problems_lost |= 1u << code;
         return;
     }
     problem->code = code;

@@ -328,7 +328,6 @@ struct roof {
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
-    unsigned problems_lost; /**< bits 1u << PROBLEM_... that memory had no room for */
 };
 
 struct building {
@@ -343,8 +342,7 @@ struct building {
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static
- *  text. Out of memory loses the texts, never the code, which then goes into
- *  problems_lost at the least. */
+ *  text. Out of memory loses the problem, which arena_failed() tells. */
 void roof_problem(struct arena *arena, struct roof *roof, enum problem_code code,
                   const char *done, const char *format, ...) OUTLAY_PRINTF(5, 6);
 

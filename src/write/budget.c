@@ -55,7 +55,7 @@ static void put_state(struct grid *grid, const struct plan_course *course)
         text_puts(&text, choice_state_name(course->state));
     if (course->late > 0)
         text_printf(&text, "%zu roofs miss the year they must be done in", course->late);
-    grid_text(grid, text.data);
+    grid_words(grid, &text);
     text_release(&text);
 }
 
@@ -158,7 +158,7 @@ static void put_why(struct grid *grid, const struct plan *plan,
         text_number(&why, 100 * plan->settings.rates[condition_band(of->condition)], 2);
         text_puts(&why, " %");
     }
-    grid_text(grid, why.data);
+    grid_words(grid, &why);
     text_release(&why);
 }
 
@@ -279,6 +279,7 @@ static void print_amount(struct text *out, money value, int width)
 
     text_fixed(&text, (double)value / 100, 0);
     snprintf(digits, sizeof digits, "%.31s", text.data ? text.data : "");
+    out->failed = out->failed || text.failed;
     text_release(&text);
     count = strlen(digits);
     for (size_t i = 0; i < count; i++) {

@@ -79,6 +79,12 @@ void grid_text(struct grid *grid, const char *text)
     add(grid, cell);
 }
 
+void grid_words(struct grid *grid, const struct text *words)
+{
+    grid->failed = grid->failed || (words && words->failed);
+    grid_text(grid, words ? words->data : NULL);
+}
+
 static const struct cell *cell_at(const struct grid *grid, size_t row, size_t column)
 {
     return &grid->cells[row * grid->sheet->column_count + column];

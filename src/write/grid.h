@@ -66,6 +66,9 @@ void grid_clear(struct grid *grid);
  *  column has numbers it stands there as it is, "all years" among years. */
 void grid_text(struct grid *grid, const char *text);
 
+/** As grid_text(); a text that failed fails the grid. */
+void grid_words(struct grid *grid, const struct text *words);
+
 /** Next cell of the row, a number; NAN is an empty cell. */
 void grid_number(struct grid *grid, double value);
 
