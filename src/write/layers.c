@@ -55,7 +55,7 @@ static enum outlay_status fail_by_gdal(const struct layer_file *file, const char
 {
     const char *message = CPLGetLastErrorMsg();
 
-    if (file->scratch.failed)
+    if (file->scratch.failed || CPLGetLastErrorNo() == CPLE_OutOfMemory)
         return outlay_fail(err, OUTLAY_E_MEMORY, "%s: out of memory", doing);
     outlay_fail(err, OUTLAY_E_OUTPUT, "%s failed: %s", doing,
                 *message ? message : "the driver doesn't say why");
