@@ -30,6 +30,9 @@ static bool held_make(struct held *held, const struct workbook_content *content)
         return false;
     totals_fill(held->totals, content->record->totals, set);
     ranking_fill(held->ranking, content->ranking, 0, SHOWN_MOST, set);
+    if (grid_failed(held->summary) || grid_failed(held->totals) ||
+        grid_failed(held->ranking))
+        return false;
     if (!content->plan)
         return true;
     held->budget = grid_new(&budget_sheet, set);
@@ -38,7 +41,7 @@ static bool held_make(struct held *held, const struct workbook_content *content)
         return false;
     budget_fill(held->budget, content->plan);
     plan_fill(held->plan, content->plan);
-    return true;
+    return !grid_failed(held->budget) && !grid_failed(held->plan);
 }
 
 static void put_totals(struct book *book, const struct held *held,
