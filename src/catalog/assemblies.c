@@ -232,7 +232,7 @@ static enum outlay_status decks_read(const struct cell *cell, unsigned *out,
             part[length] = '\0';
             deck = name_find(part, deck_name);
         }
-        if (deck <= DECK_UNTOLD)
+        if (deck <= DECK_NOT_GIVEN)
             return name_refuse(cell, deck_name, ", several separated by |", err);
         *out |= 1u << deck;
         at += length;
@@ -289,13 +289,13 @@ static enum outlay_status cell_read(const struct column *column, const struct ce
         return OUTLAY_OK;
     case CELL_METHOD:
         value = name_find(cell->text, method_name);
-        if (value <= METHOD_UNTOLD)
+        if (value <= METHOD_NOT_GIVEN)
             return name_refuse(cell, method_name, "", err);
         out->method = (enum method)value;
         return OUTLAY_OK;
     case CELL_BASIS:
         value = name_find(cell->text, rating_basis_name);
-        if (value <= RATING_UNTOLD)
+        if (value <= RATING_NOT_GIVEN)
             return name_refuse(cell, rating_basis_name,
                                " (already divided by its safety factor)", err);
         out->rating_basis = (enum rating_basis)value;

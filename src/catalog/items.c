@@ -113,7 +113,7 @@ static enum outlay_status decks_read(const struct cell *cell, unsigned *out,
             part[length] = '\0';
             deck = name_find(part, deck_name);
         }
-        if (deck <= DECK_UNTOLD)
+        if (deck <= DECK_NOT_GIVEN)
             return cell_refuse(cell, "names of decks separated by |", err);
         *out |= 1u << deck;
         at += length;

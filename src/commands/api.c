@@ -14,7 +14,7 @@ static enum outlay_status run(struct outlay_job *job, struct outlay_result *coun
     if (status == OUTLAY_OK)
         status = settings_resolve(&settings, err);
     if (status == OUTLAY_OK && settings.output &&
-        zones_format_of(settings.output) != ZONES_UNTOLD)
+        zones_format_of(settings.output) != ZONES_NOT_GIVEN)
         status = command_zones(&settings, &job->messages, counts, &report, err);
     else if (status == OUTLAY_OK)
         status = command_run(&settings, &job->messages, counts, &report, err);

@@ -145,12 +145,12 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
     return status;
 }
 
-enum outlay_status command_draw(const struct settings *told,
+enum outlay_status command_draw(const struct settings *given,
                                 const struct messages *messages,
                                 struct outlay_result *result, struct text *report,
                                 struct outlay_error *err)
 {
-    struct settings settings = *told;
+    struct settings settings = *given;
     struct drawing drawing = {.settings = &settings};
     struct sink calls = {.layouts = true, .self = &drawing, .commit = draw_batch};
     /* What the roofs that weren't asked for suffer is of no interest here. */
@@ -158,11 +158,11 @@ enum outlay_status command_draw(const struct settings *told,
                               .progress_user = messages->progress_user};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
-    bool some = selection_size(told) > 0;
+    bool some = selection_size(given) > 0;
     if (!some)
         calls.problems = put_layer_problems;
     enum outlay_status status =
-        execute_need_output(told, "name a file: outlay draw INPUT -o plans.pdf", err);
+        execute_need_output(given, "name a file: outlay draw INPUT -o plans.pdf", err);
     settings.takeoff.place_plates = true;
     if (status == OUTLAY_OK)
         status = execute_open(&settings, &reader, err);

@@ -88,8 +88,8 @@ static enum outlay_status finish_folder(const struct settings *settings,
 static enum outlay_status need_cap(const struct settings *settings, unsigned all,
                                    struct outlay_error *err)
 {
-    bool told = settings->parts != PARTS_ALL;
-    unsigned wanted = told ? settings->parts : all;
+    bool given = settings->parts != PARTS_ALL;
+    unsigned wanted = given ? settings->parts : all;
     if (settings->plan.cap || wanted == PARTS_ALL || !(wanted & PARTS_PLANNED))
         return OUTLAY_OK;
     outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
@@ -105,18 +105,18 @@ static enum outlay_status limit_layouts(struct settings *settings, unsigned all,
                                         const struct messages *messages,
                                         struct survey *survey, struct outlay_error *err)
 {
-    bool told = settings->parts != PARTS_ALL;
+    bool given = settings->parts != PARTS_ALL;
     unsigned drawn = 1u << PART_LAYOUT | 1u << PART_PLANS;
     enum outlay_status status = OUTLAY_OK;
 
-    if (!told)
+    if (!given)
         settings->parts = all;
-    if (!told && all == PARTS_ALL && !settings->plan.cap)
+    if (!given && all == PARTS_ALL && !settings->plan.cap)
         settings->parts &= ~PARTS_PLANNED;
     *survey = (struct survey){.count = -1};
     if (settings->parts & drawn)
-        status = reader_survey(reader, told ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
-    if (!told && settings->parts & drawn &&
+        status = reader_survey(reader, given ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
+    if (!given && settings->parts & drawn &&
         (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
         settings->parts &= ~drawn;
         message_send(messages, OUTLAY_MESSAGE_NOTE,
@@ -149,7 +149,7 @@ static enum outlay_status need_folder(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
-static enum outlay_status run_into_folder(const struct settings *told,
+static enum outlay_status run_into_folder(const struct settings *given,
                                           const struct messages *messages,
                                           const struct folder_command *command,
                                           struct outlay_result *result,
@@ -158,7 +158,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     struct folder_sink *sink = NULL;
-    struct settings limited = *told;
+    struct settings limited = *given;
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);

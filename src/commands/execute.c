@@ -8,7 +8,7 @@ enum outlay_status execute_need_output(const struct settings *settings, const ch
 {
     if (settings->output)
         return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was given");
     outlay_fail_todo(err, "%s", todo);
     return OUTLAY_E_USAGE;
 }
@@ -18,7 +18,7 @@ enum outlay_status execute_open(const struct settings *settings, struct reader *
 {
     *reader = NULL;
     if (!settings->read.input) {
-        outlay_fail(err, OUTLAY_E_USAGE, "no input was told");
+        outlay_fail(err, OUTLAY_E_USAGE, "no input was given");
         outlay_fail_todo(err, "name a file of outlines, or - for a stream");
         return OUTLAY_E_USAGE;
     }
@@ -54,10 +54,10 @@ static void tell_wind(const struct reader *reader, const struct run_counts *coun
                  "wind_speed=COLUMN:mph");
 }
 
-/* What the reader noticed, but for the first *told notes: its description has a line
- * "note: ..." for each, and those of reading come last. *told gets their number. */
+/* What the reader noticed, but for the first *given notes: its description has a line
+ * "note: ..." for each, and those of reading come last. *given gets their number. */
 static enum outlay_status tell_notes(const struct reader *reader,
-                                     const struct messages *messages, size_t *told,
+                                     const struct messages *messages, size_t *given,
                                      struct outlay_error *err)
 {
     static const char mark[] = "note: ";
@@ -71,13 +71,13 @@ static enum outlay_status tell_notes(const struct reader *reader,
         char *end = line + strcspn(line, "\n");
         bool last = *end == '\0';
         *end = '\0';
-        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= *told)
+        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= *given)
             message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
                          reader_name(reader), "");
         line = last ? end : end + 1;
     }
     text_release(&lines);
-    *told = count;
+    *given = count;
     return status;
 }
 
@@ -102,11 +102,11 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                struct run_counts *counts, struct outlay_result *result,
                                struct outlay_error *err)
 {
-    size_t told = 0;
-    enum outlay_status status = tell_notes(reader, messages, &told, err);
+    size_t given = 0;
+    enum outlay_status status = tell_notes(reader, messages, &given, err);
     if (status == OUTLAY_OK)
         status = pipeline_run(settings, reader, messages, sink, counts, err);
-    enum outlay_status later = tell_notes(reader, messages, &told, NULL);
+    enum outlay_status later = tell_notes(reader, messages, &given, NULL);
     if (status == OUTLAY_OK && later != OUTLAY_OK)
         status = outlay_fail(err, later, "out of memory");
     fill_result(counts, result);

@@ -3,7 +3,7 @@
 
 /**
  * @file draw/draw.h
- * Plan sheets: a page a roof with its outline, zones, sheets, rows, boards and plates to
+ * Plan sheets: one page per roof with its outline, zones, sheets, rows, boards and plates to
  * a round scale, the zones and what to order as tables, and what is weak about them.
  *
  *     status = plans_open(path, &settings, &plans, err);
@@ -23,7 +23,7 @@
 #include "roof/roof.h"
 #include "write/write.h"
 
-enum plan_format { PLAN_UNTOLD, PLAN_PDF, PLAN_SVG, PLAN_PNG };
+enum plan_format { PLAN_NOT_GIVEN, PLAN_PDF, PLAN_SVG, PLAN_PNG };
 
 /** The format that a file's name asks for. */
 enum plan_format plan_format_of(const char *path);

@@ -34,7 +34,7 @@ enum plan_format plan_format_of(const char *path)
     for (size_t i = 0; dot && i < sizeof endings / sizeof endings[0]; i++)
         if (ascii_same(dot, endings[i].ending))
             return endings[i].format;
-    return PLAN_UNTOLD;
+    return PLAN_NOT_GIVEN;
 }
 
 static struct area paper_of(const struct plans *plans)
@@ -101,9 +101,9 @@ enum outlay_status plans_open(const char *path, const struct plan_settings *sett
     }
     plans->settings = *settings;
     plans->format = plan_format_of(path);
-    if (plans->format == PLAN_UNTOLD) {
+    if (plans->format == PLAN_NOT_GIVEN) {
         status =
-            outlay_fail(err, OUTLAY_E_USAGE, "the format can't be told from the name");
+            outlay_fail(err, OUTLAY_E_USAGE, "the format can't be seen from the name");
         outlay_fail_where(err, "%s", path);
         outlay_fail_todo(err, "end it in .pdf, .svg or .png");
     } else if (plans->format == PLAN_PDF) {

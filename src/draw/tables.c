@@ -39,7 +39,7 @@ const char *state_sign(enum zone_state state)
 
 /* ---- The roof ---- */
 
-/* A pair of name and value; two pairs a line. */
+/* A pair of name and value; two pairs per line. */
 static void put_fact(struct plan_page *page, double y, int place, const char *name,
                      const char *value)
 {
@@ -64,7 +64,7 @@ static void put_count(struct plan_page *page, double y, int place, const char *n
 {
     struct text *text = plan_scratch(page);
     if (count == MISSING)
-        text_puts(text, "not told");
+        text_puts(text, "not given");
     else
         text_printf(text, "%d, not placed", count);
     put_fact(page, y, place, name, plan_text(page));
@@ -73,7 +73,7 @@ static void put_count(struct plan_page *page, double y, int place, const char *n
 static void put_word(struct plan_page *page, double y, int place, const char *name,
                      const char *word)
 {
-    put_fact(page, y, place, name, word && *word ? word : "not told");
+    put_fact(page, y, place, name, word && *word ? word : "not given");
 }
 
 static void put_height(struct plan_page *page, double y, int place)

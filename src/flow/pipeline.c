@@ -28,7 +28,7 @@ enum outlay_status pipeline_memory(struct pipeline *p)
 static void tell_left_out(struct pipeline *p, const struct roof *roof)
 {
     char where[160];
-    if (roof->zoned || p->told++ >= MESSAGES_MAX)
+    if (roof->zoned || p->reported++ >= MESSAGES_MAX)
         return;
     const struct problem *worst = NULL;
     for (const struct problem *i = roof->problems; i; i = i->next)

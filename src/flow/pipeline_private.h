@@ -28,8 +28,8 @@ struct pipeline {
     struct arena *scratch;
     struct digest *digest;
     struct roof_index index;
-    size_t read; /* roofs */
-    size_t told; /* roofs left out that got a line */
+    size_t read;     /* roofs */
+    size_t reported; /* roofs left out that got a line */
 };
 
 /** Fills p->err. */

@@ -236,7 +236,7 @@ static enum outlay_status resolve_told(struct fields *fields, enum field_role ro
         tell_columns(fields, err);
         return OUTLAY_E_USAGE;
     }
-    unit.told = true;
+    unit.given = true;
     unit.column = column;
     if (has_unit) {
         if (!role_unit(role, colon + 1, &unit))
@@ -330,7 +330,7 @@ static void list_use(struct fields *fields)
             .role = (enum field_role)role,
             .column = fields->columns[field->column],
             .unit = field->unit,
-            .told = field->told,
+            .given = field->given,
             .filled = filled[role],
         };
     }

@@ -10,7 +10,7 @@
 #include "read/outline.h"
 #include "read/value.h"
 
-/* A told column that none of so many features has is taken for a mistake, so that a
+/* A named column that none of so many features has is taken for a mistake, so that a
  * long stream doesn't run for hours without its heights. */
 static const size_t patience = 1000;
 
@@ -22,7 +22,7 @@ struct sequence {
                                     from its tree; NULL: absent or null */
     size_t slot_count;
     size_t features;
-    bool settled; /* told columns were looked for the last time */
+    bool settled; /* named columns were looked for the last time */
 };
 
 enum outlay_status sequence_open(const struct read_settings *settings, FILE *stream,
@@ -311,7 +311,7 @@ static enum outlay_status take_feature(struct sequence *sequence, struct arena *
     return outline_from_json(arena, roof, member(feature, "geometry"), err);
 }
 
-/* Told columns that never came up. Asked once. */
+/* Named columns that never came up. Asked once. */
 static enum outlay_status settle_fields(struct sequence *sequence,
                                         struct outlay_error *err)
 {

@@ -35,7 +35,7 @@ enum zones_format zones_format_of(const char *path)
     for (size_t i = 0; dot && i < sizeof endings / sizeof endings[0]; i++)
         if (ascii_same(dot, endings[i].ending))
             return endings[i].format;
-    return ZONES_UNTOLD;
+    return ZONES_NOT_GIVEN;
 }
 
 static enum outlay_status open_text(struct zones_sink *sink, struct outlay_error *err)
@@ -54,8 +54,8 @@ static enum outlay_status open_paths(struct zones_sink *sink, struct outlay_erro
 {
     const struct settings *settings = sink->settings;
     enum outlay_status status;
-    if (sink->format == ZONES_UNTOLD) {
-        outlay_fail(err, OUTLAY_E_USAGE, "the format can't be told from the name");
+    if (sink->format == ZONES_NOT_GIVEN) {
+        outlay_fail(err, OUTLAY_E_USAGE, "the format can't be seen from the name");
         outlay_fail_where(err, "--output %s", settings->output);
         outlay_fail_todo(err, "end it in .geojson, .geojsonl, .gpkg or .fgb");
         return OUTLAY_E_USAGE;

@@ -29,10 +29,10 @@
 
 /* ---- What the input says ---------------------------------------------------- */
 
-enum exposure { EXPOSURE_UNTOLD, EXPOSURE_B, EXPOSURE_C, EXPOSURE_D };
+enum exposure { EXPOSURE_NOT_GIVEN, EXPOSURE_B, EXPOSURE_C, EXPOSURE_D };
 
 enum enclosure {
-    ENCLOSURE_UNTOLD,
+    ENCLOSURE_NOT_GIVEN,
     ENCLOSURE_ENCLOSED,
     ENCLOSURE_PARTIALLY_ENCLOSED,
     ENCLOSURE_PARTIALLY_OPEN,
@@ -40,7 +40,7 @@ enum enclosure {
 };
 
 enum deck {
-    DECK_UNTOLD,
+    DECK_NOT_GIVEN,
     DECK_STEEL,
     DECK_WOOD,
     DECK_CONCRETE,
@@ -51,7 +51,7 @@ enum deck {
 };
 
 enum method {
-    METHOD_UNTOLD,
+    METHOD_NOT_GIVEN,
     METHOD_SEAM_FASTENED,
     METHOD_INDUCTION_WELDED,
     METHOD_ADHERED_FASTENED,
@@ -59,19 +59,19 @@ enum method {
     METHOD_KINDS
 };
 
-enum hole_kind { HOLES_UNTOLD, HOLES_COURT, HOLES_PENTHOUSE };
+enum hole_kind { HOLES_NOT_GIVEN, HOLES_COURT, HOLES_PENTHOUSE };
 
-enum edge_kind { EDGE_UNTOLD, EDGE_PARAPET, EDGE_METAL };
+enum edge_kind { EDGE_NOT_GIVEN, EDGE_PARAPET, EDGE_METAL };
 
 enum existing_kind {
-    EXISTING_UNTOLD,
+    EXISTING_NOT_GIVEN,
     EXISTING_GRAVEL_SURFACED,
     EXISTING_SMOOTH,
     EXISTING_SINGLE_PLY,
     EXISTING_BALLASTED
 };
 
-enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
+enum rating_basis { RATING_NOT_GIVEN, RATING_ULTIMATE, RATING_ALLOWABLE };
 
 /* Names as users write them in fields, options and tables. NULL past the end of a
  * kind's list; index 0 is "". All name functions of this file take their enum as an
@@ -111,7 +111,7 @@ struct attributes {
     double condition; /**< 0 to 100 */
     double rating;    /**< of the present roof, Pa */
     enum rating_basis rating_basis;
-    double pullout; /**< ultimate, N a fastener */
+    double pullout; /**< ultimate, N per fastener */
     enum method method;
     enum edge_kind edge;
     double edge_condition; /**< 0 to 100 */
@@ -136,8 +136,8 @@ struct attributes attributes_missing(void);
 
 /* Choices that nobody confirmed. name: as printed in `assumed`. */
 #define ASSUMPTION_MAP(X)                                                           \
-    X(EXPOSURE, "exposure", "exposure C, since none was told")                      \
-    X(ENCLOSURE, "enclosure", "enclosed building, since nothing was told")          \
+    X(EXPOSURE, "exposure", "exposure C, since none was given")                     \
+    X(ENCLOSURE, "enclosure", "enclosed building, since nothing was given")         \
     X(TOPOGRAPHY, "topographic", "flat terrain: topographic factor 1")              \
     X(ELEVATION, "elevation", "ground elevation factor 1, permitted in all cases")  \
     X(STEP, "step", "the edge at a step between roof levels is a free edge")        \
@@ -149,10 +149,10 @@ struct attributes attributes_missing(void);
       "irregular plan: least dimension from the smallest rectangle around it")      \
     X(REENTRANT, "reentrant", "re-entrant corners are perimeter")                   \
     X(PULLOUT, "pullout-untested", "deck pull-out not tested")                      \
-    X(DECK, "deck", "deck not told: steel assumed")                                 \
-    X(METHOD, "method", "method not told: seam-fastened")                           \
-    X(PARAPET, "parapet", "no parapet, since none was told")                        \
-    X(PARAPET_AROUND, "parapet-around", "the parapet that was told runs all around")
+    X(DECK, "deck", "deck not given: steel assumed")                                \
+    X(METHOD, "method", "method not given: seam-fastened")                          \
+    X(PARAPET, "parapet", "no parapet, since none was given")                       \
+    X(PARAPET_AROUND, "parapet-around", "the parapet that was given runs all around")
 
 enum estimate {
 #define X(name, text, why) ESTIMATE_##name,
@@ -185,7 +185,7 @@ enum zone_state { STATE_UNKNOWN, STATE_MET, STATE_MET_ASSUMED, STATE_NOT_MET };
 /** "unknown", "met", "met assumed", "not met". */
 const char *zone_state_name(int value);
 
-enum coefficient_basis { BASIS_UNTOLD, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
+enum coefficient_basis { BASIS_NOT_GIVEN, BASIS_PRINT, BASIS_TRANSCRIBED, BASIS_MEMORY };
 
 /** "", "print", "transcribed", "from memory". */
 const char *coefficient_basis_name(int value);
@@ -266,7 +266,7 @@ struct velocity {
     double alpha, zg; /**< power law, zg in m */
     double kz, kzt, kd, ke;
     bool kz_floored;   /**< kz is the floor of exposure B, not the formula's value */
-    double elevation;  /**< of the ground behind ke, m; NAN: ke is 1, untold */
+    double elevation;  /**< of the ground behind ke, m; NAN: ke is 1, not given */
     double pressure;   /**< qh as the edition defines it, Pa */
     double kd_outside; /**< factor outside qh: Kd from 7-22 on, else 1 */
     double gcpi;       /**< internal coefficient, positive size */
@@ -323,7 +323,7 @@ struct roof {
 
     /* price: recover or tear off, and what each layout costs */
     enum scope scope;
-    const char *scope_reason; /**< NULL while untold */
+    const char *scope_reason; /**< NULL while not known */
     struct cost *costs;       /**< as many as layouts; NULL: not priced */
 
     struct problem *problems;      /**< newest last, linked */

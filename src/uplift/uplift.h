@@ -19,8 +19,8 @@
 struct uplift_settings {
     const struct standard *standard;
     double wind_speed;        /**< m/s; NAN: only roofs that bring their own */
-    enum exposure exposure;   /**< for roofs that don't tell; UNTOLD: C, assumed */
-    enum enclosure enclosure; /**< likewise; UNTOLD: enclosed, assumed */
+    enum exposure exposure;   /**< for roofs without their own; NOT_GIVEN: C, assumed */
+    enum enclosure enclosure; /**< likewise; NOT_GIVEN: enclosed, assumed */
     double elevation;         /**< m; NAN: ground elevation factor 1, assumed */
     double topographic;       /**< Kzt; NAN: 1, assumed */
     double wind_area;         /**< effective wind area, m2; 10 ft2 */

@@ -154,8 +154,8 @@ static const char *basis_of(const struct portfolio_roof *roof)
 {
     if (!(roof->capacity > 0))
         return NULL;
-    return roof->rating_basis == RATING_UNTOLD ? "ultimate assumed"
-                                               : rating_basis_name(roof->rating_basis);
+    return roof->rating_basis == RATING_NOT_GIVEN ? "ultimate assumed"
+                                                  : rating_basis_name(roof->rating_basis);
 }
 
 static void put_wind(struct grid *grid, const struct portfolio_roof *roof,

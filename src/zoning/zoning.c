@@ -90,25 +90,25 @@ static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
 }
 
 /* The first of the level's roofs that tells what its holes are. */
-static enum hole_kind told_holes(const struct zoning *z)
+static enum hole_kind given_holes(const struct zoning *z)
 {
     for (size_t k = 0; k < z->level->roof_count; k++) {
         enum hole_kind kind = z->building->roofs[z->level->roofs[k]].given.holes;
 
-        if (kind != HOLES_UNTOLD)
+        if (kind != HOLES_NOT_GIVEN)
             return kind;
     }
-    return HOLES_UNTOLD;
+    return HOLES_NOT_GIVEN;
 }
 
 /* Whether the edge of a hole is a free edge. */
 static enum outlay_status is_court(struct zoning *z, struct ring hole, bool *court)
 {
-    enum hole_kind told = told_holes(z);
+    enum hole_kind given = given_holes(z);
     struct rectangle rectangle;
 
-    if (told != HOLES_UNTOLD) {
-        *court = told == HOLES_COURT;
+    if (given != HOLES_NOT_GIVEN) {
+        *court = given == HOLES_COURT;
         return OUTLAY_OK;
     }
     z->assumed |= 1u << ASSUME_HOLES;

@@ -154,9 +154,9 @@ static void missing_attributes_are_no_values(void **state)
     assert_int_equal(none.earliest, MISSING);
     assert_int_equal(none.latest, MISSING);
     assert_int_equal(none.fixed_year, MISSING);
-    assert_int_equal(none.exposure, EXPOSURE_UNTOLD);
-    assert_int_equal(none.deck, DECK_UNTOLD);
-    assert_int_equal(none.method, METHOD_UNTOLD);
+    assert_int_equal(none.exposure, EXPOSURE_NOT_GIVEN);
+    assert_int_equal(none.deck, DECK_NOT_GIVEN);
+    assert_int_equal(none.method, METHOD_NOT_GIVEN);
 }
 
 static void the_caution_covers_every_point(void **state)
