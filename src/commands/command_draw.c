@@ -137,12 +137,17 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
     tell(drawing, messages);
     text_printf(report, "drawn: %lld roof%s, %s\n", plans_pages(plans),
                 plans_pages(plans) == 1 ? "" : "s", drawing->settings->output);
-    drawing->problems = NULL;
-    status = problems_file_commit(problems, err);
+    status = report->failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory")
+                            : plan_pages_finish(plans, counts->digest, err);
+    if (status == OUTLAY_OK)
+        status = problems_file_commit(problems, err);
     if (status != OUTLAY_OK)
         return status;
     drawing->plans = NULL;
-    return plan_pages_commit(plans, counts->digest, err);
+    status = plans_commit(plans, err);
+    if (status != OUTLAY_OK)
+        problems_file_undo(problems);
+    return status;
 }
 
 enum outlay_status command_draw(const struct settings *given,

@@ -218,6 +218,10 @@ static enum outlay_status run_into_folder(const struct settings *given,
         status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
         print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
+        if (report->failed)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
+    if (status == OUTLAY_OK) {
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
@@ -315,6 +319,12 @@ enum outlay_status command_zones(const struct settings *settings,
     if (status == OUTLAY_OK && zones_sink_problems(sink))
         message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found",
                      zones_sink_problems(sink), "read them before you use the zones");
+    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0) {
+        roof_table_print(report, &table, &settings->write);
+        table_print(report, &counts.totals, &settings->write);
+    }
+    if (report->failed)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (status == OUTLAY_OK) {
         status = zones_sink_commit(sink, &not_drawn, err);
         sink = NULL;
@@ -324,10 +334,6 @@ enum outlay_status command_zones(const struct settings *settings,
                      "zones thinner than the coordinates' last digit have no place in "
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
-    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0) {
-        roof_table_print(report, &table, &settings->write);
-        table_print(report, &counts.totals, &settings->write);
-    }
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:

@@ -205,8 +205,10 @@ void lengths_draw(struct plan_page *page)
     size_t points = region_points(&page->roof->outline);
     struct edge *edges = malloc(points * sizeof *edges);
     page->lengths_left_out = points;
-    if (!edges)
+    if (!edges) {
+        page->scratch.failed = true;
         return;
+    }
     size_t count = gather(page, edges);
     for (size_t i = 0; i < count; i++)
         boxes_add_line(canvas_boxes(page->canvas), edges[i].from, edges[i].to);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/print.h"
 #include "base/units.h"
 #include "order/bill_private.h"
 #include "order/debris.h"
@@ -93,7 +94,7 @@ enum outlay_status count_name(struct count *count, const char **out, const char 
     const char *made = NULL;
 
     va_start(args, format);
-    vsnprintf(name, sizeof name, format, args);
+    print_plain(name, sizeof name, format, args);
     va_end(args);
     made = arena_text(count->arena, name, strlen(name));
     if (!made)

@@ -386,7 +386,6 @@ struct roof {
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
-    uint64_t problems_lost; /**< bit by PROBLEM_...: memory had no room for its texts */
 };
 
 struct building {
@@ -401,8 +400,7 @@ struct building {
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static
- *  text. Out of memory loses the texts, never the code, which then goes into
- *  problems_lost at the least.
+ *  text. Out of memory loses the problem, which arena_failed() tells.
  *  @return in arena, for a caller that has more to say; NULL when out of memory */
 struct problem *roof_problem(struct arena *arena, struct roof *roof,
                              enum problem_code code, const char *done, const char *format,
