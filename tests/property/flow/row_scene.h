@@ -10,7 +10,7 @@
 
 #include "catalog/catalog.h"
 #include "roof/layout.h"
-#include "run/stages.h"
+#include "flow/stages.h"
 
 enum { COLUMNS_MAX = 6, CROSSINGS_MAX = 256 };
 
@@ -69,7 +69,7 @@ static inline struct region outline_by_chance(struct fixture *f, struct chance *
     return region;
 }
 
-static inline void tell_attributes(struct roof *roof, struct chance *chance)
+static inline void give_attributes(struct roof *roof, struct chance *chance)
 {
     struct attributes *given = &roof->given;
 
