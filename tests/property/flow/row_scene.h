@@ -9,12 +9,12 @@
 #include <stdlib.h>
 
 #include "catalog/catalog.h"
-#include "roof/layout.h"
 #include "flow/stages.h"
+#include "roof/layout.h"
 
 enum { COLUMNS_MAX = 6, CROSSINGS_MAX = 256 };
 
-/* ---- Roofs by chance ------------------------------------------------------------- */
+/* ---- Roofs by chance ------------------------------------------------------------ */
 
 /* Columns side by side on one line, each higher or lower than the last: a box, L, T, U,
  * comb or stairs. */
@@ -103,7 +103,7 @@ static inline void settings_make(struct settings *settings, struct chance *chanc
     settings->takeoff.recover_board = 0;
 }
 
-/* ---- What is looked at ------------------------------------------------------------ */
+/* ---- What is looked at ----------------------------------------------------------- */
 
 struct edge {
     struct point a, b;
@@ -192,7 +192,7 @@ static inline struct scene scene_of(struct arena *arena, const struct roof *roof
     return s;
 }
 
-/* ---- Pull along a line: where zones begin and end on it ----------------------------- */
+/* ---- Pull along a line: where zones begin and end on it ---------------------------- */
 
 struct crossing {
     double t;
