@@ -271,7 +271,7 @@ def check_sheets(roof, layout, assembly, outline):
     framed = seam and is_framed(half, bearing)
     for k, s in enumerate(main):
         across, along = width_across(s["shape"], bearing)
-        if framed and s["kind"] == "half":
+        if framed:      # half sheets, and full ones in gaps between them, turn
             across, along = box_of_mitred(s)
         if across > s["width_m"] + 2 * ROUNDING:
             wrong.append(f"sheet {k} ({s['kind']}): {across:.3f} m wide, the roll "

@@ -18,7 +18,7 @@ static const double coarse_step = 0.1; /* between samples, m */
 static const double fine_step = 0.02;  /* where the coarse ones look bad, m */
 static const double cell = 0.8;        /* of the grid of plates, m */
 
-/* ---- By the rule ------------------------------------------------------ */
+/* ---- By the rule ----------------------------------------------------------------- */
 
 /* From p along d to a piece; INFINITY where it isn't met. */
 static double way_to_piece(const struct row_piece *row, struct point p, struct point d)
@@ -207,7 +207,7 @@ static void walk_measure(struct scene *s, const struct walk *w)
         s->loads[i] *= s->shares[i] / fmax(1, (double)counts[i - w->plate]);
 }
 
-/* ---- By the nearest plate ----------------------------------------------- */
+/* ---- By the nearest plate ---------------------------------------------------------- */
 
 struct plate_grid {
     struct box box;
@@ -294,13 +294,18 @@ static void samples_add(struct scene *s, const struct plate_grid *grid, struct b
     }
 }
 
-/* ---- What is wrong ------------------------------------------------------ */
+/* ---- What is wrong ----------------------------------------------------------------- */
 
-static bool is_met(const struct scene *s, size_t plate)
+static bool is_met(const struct scene *s, enum zone_role role)
 {
-    enum zone_state state = s->layout->states[s->layout->plates[plate].zone];
+    enum zone_state state = s->layout->states[role];
 
     return state == STATE_MET || state == STATE_MET_ASSUMED;
+}
+
+static bool is_over(const struct scene *s, size_t plate, double limit)
+{
+    return is_met(s, s->layout->plates[plate].zone) && s->loads[plate] > limit;
 }
 
 /* A stretch of row whose plates all carry more than they may. */
@@ -318,11 +323,11 @@ static bool stretch_next(const struct scene *s, size_t from, double share,
     const struct plate *plates = s->layout->plates;
     double limit = s->allowable * (1 + share);
 
-    while (from < s->plate_count && !(is_met(s, from) && s->loads[from] > limit))
+    while (from < s->plate_count && !is_over(s, from, limit))
         from++;
     *out = (struct stretch){from, from, 0, 0};
     while (out->to < s->plate_count && plates[out->to].of == plates[from].of &&
-           is_met(s, out->to) && s->loads[out->to] > limit) {
+           is_over(s, out->to, limit)) {
         out->length += s->shares[out->to];
         out->over = fmax(out->over, s->loads[out->to] / s->allowable);
         out->to++;
@@ -416,7 +421,7 @@ static double worst_by_nearest(struct scene *s, struct stretch *worst)
     return worst->over > 0 ? worst->over - 1 : 0;
 }
 
-/* ---- The test ----------------------------------------------------------- */
+/* ---- The test ---------------------------------------------------------------------- */
 
 static int complain(const struct scene *s, uint64_t seed, int style, const char *how,
                     const struct stretch *worst)
@@ -452,7 +457,7 @@ static void roof_check(struct fixture *f, uint64_t seed, int style, struct count
     struct stretch worst;
     struct scene s;
 
-    tell_attributes(roof, &chance);
+    give_attributes(roof, &chance);
     settings_make(&settings, &chance, style);
     site.building.roofs = site.roofs;
     if (stages_run(&site.building, &settings, true, f->ctx, &err) != OUTLAY_OK)
@@ -461,7 +466,7 @@ static void roof_check(struct fixture *f, uint64_t seed, int style, struct count
         s = scene_of(f->arena, roof, &settings);
         count->laid++;
         for (size_t z = 0; z < roof->zone_count; z++)
-            count->met += s.layout->states[roof->zones[z].role] != STATE_NOT_MET;
+            count->met += is_met(&s, roof->zones[z].role);
         (void)worst_by_rule(&s, &worst);
         count->wrong += complain(&s, seed, style, "by the rule", &worst);
         (void)worst_by_nearest(&s, &worst);
@@ -477,11 +482,10 @@ static void no_fastener_carries_too_much(void **state)
     struct count count = {0, 0, 0};
 
     for (uint64_t seed = 1; seed <= ROOFS; seed++)
-        for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++)
-            roof_check(f, seed, style, &count);
+        roof_check(f, seed, seed % 2 ? EDGES_LINES : EDGES_FRAMES, &count);
     print_message("%d layouts, %d zones met, %d wrong\n", count.laid, count.met,
                   count.wrong);
-    assert_true(count.laid > ROOFS);
+    assert_true(count.laid > ROOFS / 2);
     assert_true(count.met > ROOFS);
     assert_int_equal(count.wrong, 0);
 }
