@@ -22,8 +22,6 @@ struct attach_settings attach_defaults(void)
         .percentage_edition = PERCENTAGE_2006,
         .safety_factor = 2.0,
         .rib_pitch = 6 * M_PER_IN,
-        .pullout = NAN,
-        .deck = DECK_UNTOLD,
         .long_side = 300 * M_PER_FT,
     };
 
@@ -45,16 +43,6 @@ static enum method method_settle(struct roof *roof,
     return roof->method;
 }
 
-static enum deck deck_settle(struct roof *roof, const struct attach_settings *settings)
-{
-    if (roof->given.deck != DECK_UNTOLD)
-        return roof->given.deck;
-    if (settings->deck != DECK_UNTOLD)
-        return settings->deck;
-    roof_assume(roof, ASSUME_DECK);
-    return DECK_STEEL;
-}
-
 static bool uplift_known(const struct roof *roof)
 {
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -69,9 +57,7 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
     struct site site = {.roof = roof, .settings = settings};
 
     site.method = method_settle(roof, settings);
-    site.deck = roof->deck = deck_settle(roof, settings);
-    site.pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
-    if (isnan(site.pullout) && site.method != METHOD_ADHERED)
+    if (isnan(roof->basis.pullout) && site.method != METHOD_ADHERED)
         roof_assume(roof, ASSUME_PULLOUT);
     site.rule = rule_for(settings->edge_rule, site.method);
     if (site.rule == RULE_STOREY)
@@ -151,7 +137,8 @@ static unsigned ways_of(const struct site *site)
 
 static bool suits(const struct assembly *assembly, const struct site *site)
 {
-    return assembly->method == site->method && assembly->decks & 1u << site->deck;
+    return assembly->method == site->method &&
+           assembly->decks & 1u << site->roof->basis.deck;
 }
 
 /* @return false when no assembly suits method and deck */
@@ -208,6 +195,7 @@ static struct zone_attachment attachment_blank(const struct site *site)
 static void state_settle(const struct site *site, const struct pattern *pattern,
                          struct zone *zone)
 {
+    const struct basis *basis = &site->roof->basis;
     struct zone_attachment *out = &zone->attachment;
 
     if (site->rule != site->settings->edge_rule)
@@ -221,7 +209,7 @@ static void state_settle(const struct site *site, const struct pattern *pattern,
         out->reason = "uplift isn't known: no wind speed";
     } else if (zone->uplift.outside) {
         out->state = STATE_UNKNOWN;
-    } else if (tested_decks & 1u << site->deck && isnan(site->pullout)) {
+    } else if (tested_decks & 1u << basis->deck && isnan(basis->pullout)) {
         out->state = STATE_UNKNOWN;
         out->reason = "the strength of this deck isn't known without a pull-out test";
     } else {
@@ -270,7 +258,7 @@ static bool zones_refuse(const struct site *site, struct arena *arena, struct ro
     const char *reason = NULL;
 
     text_printf(&text, "no %s assembly of the catalogue suits a %s deck",
-                method_name((int)site->method), deck_name((int)site->deck));
+                method_name((int)site->method), deck_name((int)roof->basis.deck));
     if (!text.failed)
         reason = arena_text(arena, text.data, text.length);
     text_release(&text);

@@ -27,8 +27,6 @@ struct site {
     const struct roof *roof;
     const struct attach_settings *settings;
     enum method method;
-    enum deck deck;
-    double pullout;       /**< ultimate, N; NAN untested */
     enum edge_rule rule;  /**< one that the method knows */
     int rule_half_sheets; /**< of the storey rule */
     bool known;           /**< uplift is known; else every demand is 0 */

@@ -31,7 +31,7 @@ static bool on_ribs(const struct site *site, double spacing)
 {
     double ribs = spacing / site->settings->rib_pitch;
 
-    if (site->deck != DECK_STEEL || !(site->settings->rib_pitch > 0))
+    if (site->roof->basis.deck != DECK_STEEL || !(site->settings->rib_pitch > 0))
         return true;
     return ribs > 0.5 && fabs(ribs - floor(ribs + 0.5)) < 1e-6 * ribs;
 }

@@ -1,10 +1,10 @@
 /* Layouts and bills, and what they replace. */
 
 #include <math.h>
-#include <string.h>
 
 #include "base/units.h"
 #include "flow/stages.h"
+#include "roof/basis.h"
 
 /* ---- Layouts ---- */
 
@@ -267,8 +267,7 @@ static enum outlay_status round_building(struct building *building,
     return OUTLAY_OK;
 }
 
-/* The roof that carries the building's set-up: the largest that is laid out, of equal
- * ones that whose id comes first. NULL for none. */
+/* The roof that carries the building's set-up, of those laid out; NULL for none. */
 static const struct roof *set_up_roof(const struct building *building)
 {
     const struct roof *best = NULL;
@@ -276,10 +275,7 @@ static const struct roof *set_up_roof(const struct building *building)
     for (size_t i = 0; i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
 
-        if (!roof_laid_out(roof))
-            continue;
-        if (!best || roof->area > best->area ||
-            (roof->area == best->area && strcmp(roof->id, best->id) < 0))
+        if (roof_laid_out(roof) && roof_pays_before(roof, best))
             best = roof;
     }
     return best;

@@ -25,6 +25,7 @@
 #include "price/price.h"
 #include "price/scope.h"
 #include "read/read.h"
+#include "roof/basis.h"
 #include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
 #include "write/write.h"
@@ -35,6 +36,7 @@ struct settings {
     struct attributes given; /**< for roofs without their own; all others are missing */
     struct zoning_settings zoning;
     struct uplift_settings uplift;
+    struct basis_settings basis;
     struct attach_settings attach;
     struct takeoff_settings takeoff;
     struct order_settings order;

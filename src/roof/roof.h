@@ -333,6 +333,16 @@ struct velocity {
     double safety_factor;
 };
 
+/** Filled by the stage `basis` (roof/basis.h): given, else the setting, else assumed. */
+struct basis {
+    enum deck deck;
+    double pullout; /**< ultimate, N a fastener; NAN: untested */
+    double stack;   /**< old insulation and boards, m */
+    bool parapet;   /**< along all of the free edge */
+    double walls;   /**< free edge along the parapet or walls: flashed; the rest has edge
+                         metal; m */
+};
+
 struct layout; /* roof/layout.h */
 struct bill;   /* roof/bill.h */
 
@@ -358,7 +368,6 @@ struct roof {
     double height;         /**< h used, m; NAN: can't be zoned */
     double storeys;        /**< used; NAN */
     enum method method;    /**< used */
-    enum deck deck;        /**< likewise; DECK_UNTOLD while nothing was attached */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     unsigned assumed;      /**< bits 1u << ASSUME_... */
 
@@ -368,6 +377,8 @@ struct roof {
     size_t zone_count;
 
     struct velocity velocity;
+
+    struct basis basis; /**< all zero: not zoned */
 
     /* attach: for the whole roof */
     int half_sheets;       /**< along each edge; MISSING */

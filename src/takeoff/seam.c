@@ -11,7 +11,7 @@ static double fastener_allowed(const struct roof *roof, const struct assembly *a
                                const struct takeoff_settings *settings)
 {
     double area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
-    double pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
+    double pullout = roof->basis.pullout;
     double load = assembly->rating * area;
 
     if (assembly->rating_basis == RATING_ULTIMATE)
@@ -49,20 +49,12 @@ static enum outlay_status seam_prepare(struct seam_work *w)
     return interior_join(w);
 }
 
-/* Whether the deck has ribs; untold it is taken for steel. */
-static bool is_steel(const struct roof *roof, const struct takeoff_settings *settings)
-{
-    enum deck deck = roof->given.deck != DECK_UNTOLD ? roof->given.deck : settings->deck;
-
-    return deck == DECK_UNTOLD || deck == DECK_STEEL;
-}
-
 enum edge_style takeoff_edge_style(const struct roof *roof,
                                    const struct takeoff_settings *settings)
 {
     if (settings->style != EDGES_AUTO)
         return settings->style;
-    return is_steel(roof, settings) ? EDGES_LINES : EDGES_FRAMES;
+    return roof->basis.deck == DECK_STEEL ? EDGES_LINES : EDGES_FRAMES;
 }
 
 static enum edge_style style_for(const struct seam_work *w, int half_sheets)
@@ -82,20 +74,6 @@ static enum outlay_status base_lay(struct seam_work *w)
                 return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying base securement");
     w->kept_rows = w->out->row_count;
     return OUTLAY_OK;
-}
-
-/* Free edge with flashing or with edge metal; walls of openings are flashed. */
-static void edges_sum_up(const struct roof *roof, struct layout *out)
-{
-    bool parapet = roof->given.edge == EDGE_PARAPET ||
-                   (roof->given.edge == EDGE_UNTOLD && roof->given.parapet > 0);
-    double wall = parapet                          ? roof->edge_length
-                  : isnan(roof->given.wall_length) ? 0
-                                                   : roof->given.wall_length;
-
-    wall = fmin(wall, roof->edge_length);
-    out->wall_edge = wall + roof->inner_length;
-    out->metal_edge = roof->edge_length - wall;
 }
 
 enum outlay_status base_securement(struct building *building, struct roof *roof,
@@ -122,7 +100,6 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
         status = outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
     for (size_t k = 0; k < out->row_count; k++)
         out->base_length += point_distance(out->rows[k].from, out->rows[k].to);
-    edges_sum_up(roof, out);
     return status;
 }
 
@@ -137,7 +114,7 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
                           .roof = roof,
                           .assembly = assembly,
                           .settings = settings,
-                          .steel = is_steel(roof, settings),
+                          .steel = roof->basis.deck == DECK_STEEL,
                           .out = out,
                           .err = err};
     int half_sheets = roof->half_sheets > 0 ? roof->half_sheets : 0;
@@ -158,6 +135,5 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
         status = strips_lay(&w);
     if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
-    edges_sum_up(roof, out);
     return status;
 }

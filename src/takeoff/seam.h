@@ -21,8 +21,7 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
 /**
  * Base securement alone, for methods that have no other rows: 12 in apart (common
  * practice, no source) along free edges, walls, courts and curbs, but not where another
- * section of the same level goes on; and the lengths of edge with flashing and with edge
- * metal. No plates are placed.
+ * section of the same level goes on. No plates are placed.
  * @param[in,out] out  without rows so far
  * @return OUTLAY_E_MEMORY
  */

@@ -13,8 +13,6 @@ struct takeoff_settings takeoff_defaults(void)
         .style = EDGES_AUTO,
         .rib_pitch = 6 * M_PER_IN,
         .safety_factor = 2.0,
-        .pullout = NAN,
-        .stack = 4 * M_PER_IN,
     };
 }
 
@@ -35,9 +33,8 @@ const struct assembly *takeoff_assembly(const struct roof *roof, enum method met
 /* Seam-fastened sheets may lie on the deck or the old roof; others are held by boards. */
 static bool has_boards(const struct roof *roof, const struct takeoff_settings *settings)
 {
-    double stack = isnan(roof->given.stack) ? settings->stack : roof->given.stack;
-
-    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : stack) > 0;
+    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : roof->basis.stack) >
+           0;
 }
 
 enum outlay_status takeoff_roof(struct building *building, struct roof *roof,

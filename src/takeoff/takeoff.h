@@ -4,8 +4,8 @@
 /**
  * @file takeoff/takeoff.h
  * Stage `layout`: lays sheets, rows, boards and plates on one roof, for one method.
- * Needs roof.outline, roof.level, roof.zones with their attachment for that method, and
- * roof.half_sheets; gives a struct layout.
+ * Needs roof.outline, roof.level, roof.basis, roof.zones with their attachment for that
+ * method, and roof.half_sheets; gives a struct layout.
  *
  * A layout for a method other than the roof's own needs that method's attachment: call
  * attach_run() on a copy of the roof whose given.method is set, then takeoff_roof() on
@@ -23,11 +23,8 @@ struct takeoff_settings {
     enum edge_style style;         /**< of half sheets; EDGES_AUTO */
     double rib_pitch;              /**< of steel deck, m; 6 in */
     double safety_factor;          /**< of ultimate ratings and pull-out; 2.0 */
-    double pullout;                /**< for roofs that don't tell, ultimate, N; NAN */
-    enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */
-    double stack;                  /**< of boards for roofs that don't tell, m; 0: none
-                                        under seam-fastened sheets; 4 in (ours) */
-    double recover_board;          /**< the same of roofs that are recovered, m */
+    double recover_board;          /**< over old covers that stay, m; 0: none under
+                                        seam-fastened sheets, as where basis.stack is */
     bool place_plates;             /**< fill layout.plates; counts never need them */
 };
 

@@ -9,7 +9,7 @@ static void method_and_deck_default_with_a_note(void **state)
     (void)state;
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
     bench.settings.method = METHOD_UNTOLD;
-    bench.settings.deck = DECK_UNTOLD;
+    bench.basis.deck = DECK_UNTOLD;
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
     assert_int_equal(bench.roof.assumed,
@@ -64,7 +64,7 @@ static void unsuited_deck_is_not_met(void **state)
 
     (void)state;
     bench_init(&bench, ribbon_assembly(), 30, 30, 30, 30);
-    bench.settings.deck = DECK_WOOD_FIBRE;
+    bench.basis.deck = DECK_WOOD_FIBRE;
     bench_run(&bench);
     assert_int_equal(bench.roof.state, STATE_NOT_MET);
     for (int i = 0; i < ZONE_ROLES; i++) {
@@ -223,7 +223,7 @@ static void an_untested_pullout_is_assumed(void **state)
 
     (void)state;
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
-    bench.settings.pullout = NAN;
+    bench.basis.pullout = NAN;
     bench_run(&bench);
     assert_int_equal(bench.roof.assumed, 1u << ASSUME_PULLOUT | 1u << ASSUME_LAYOUT);
     bench_release(&bench);
@@ -255,13 +255,13 @@ static void weak_decks_are_unknown_without_a_test(void **state)
 
     (void)state;
     bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
-    bench.settings.deck = DECK_GYPSUM;
-    bench.settings.pullout = NAN;
+    bench.basis.deck = DECK_GYPSUM;
+    bench.basis.pullout = NAN;
     bench_run(&bench);
     assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_UNKNOWN);
     reason_holds(zone_of(&bench, ZONE_FIELD), "pull-out test");
     assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
-    bench.settings.pullout = 10000;
+    bench.basis.pullout = 10000;
     bench.roof.assumed = 0;
     bench_run(&bench);
     assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_MET_ASSUMED);
@@ -349,7 +349,7 @@ static void more_uplift_never_means_fewer_fasteners(void **state)
             bench_init(&bench, any, 0, 0, 0, 0);
             bench.settings.catalog = &catalog;
             bench.settings.method = (enum method)method;
-            bench.settings.deck = (enum deck)deck;
+            bench.basis.deck = (enum deck)deck;
             for (double psf = 1; psf < 120; psf += 0.25) {
                 set_demand(&bench, psf);
                 bench_run(&bench);

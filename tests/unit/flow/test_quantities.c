@@ -22,7 +22,6 @@ static void lay_out(struct seam_bench *b, size_t count)
     settings_init(&settings);
     settings.methods = 0;
     settings.takeoff = b->settings;
-    settings.takeoff.stack = 0;
     settings.takeoff.catalog = &catalog;
     assert_int_equal(takeoff_run(&b->building, &settings, b->ctx, &err), OUTLAY_OK);
 }

@@ -13,6 +13,7 @@
 
 #include "base/units.h"
 #include "order/order.h"
+#include "roof/basis.h"
 
 #define FT M_PER_FT
 #define FT2 M2_PER_FT2
@@ -54,6 +55,7 @@ static int set_up(void **state)
     site->settings.items = &site->items;
     site->roof.given = attributes_missing();
     site->roof.height = 5;
+    site->roof.zoned = true;
     site->layout.sheets = site->sheets;
     site->layout.rows = site->rows;
     site->layout.boards = site->boards;
@@ -75,8 +77,11 @@ static int tear_down(void **state)
 static struct bill count(struct site *site)
 {
     struct outlay_error err = {0};
+    struct basis_settings basis = basis_defaults();
+    struct building building = {.roofs = &site->roof, .roof_count = 1};
     struct bill bill;
 
+    basis_run(&building, &basis);
     assert_int_equal(order_bill(site->catalog.arena, &site->roof, &site->layout,
                                 &site->settings, true, &bill, &err),
                      OUTLAY_OK);
