@@ -158,7 +158,8 @@ static bool assembly_choose(const struct site *site, struct fit *best)
         if (only ? assembly != only : !suits(assembly, site))
             continue;
         for (unsigned way = 0; way < ways; way++) {
-            struct fit fit = {.assembly = assembly, .half_rows = way};
+            struct fit fit = {
+                .assembly = assembly, .half_rows = way, .fastener_load = NAN};
             struct merit merit;
 
             fit_work_out(site, &fit);
@@ -307,6 +308,8 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
         state_sum_up(arena, roof);
         return true;
     }
+    roof->assembly = fit.assembly;
+    roof->fastener_load = fit.fastener_load;
     for (size_t i = 0; i < roof->zone_count; i++) {
         if (!zone_attach(&site, &fit, i, arena, &roof->zones[i]))
             return false;
@@ -329,6 +332,7 @@ enum outlay_status attach_run(struct building *building,
     for (size_t i = 0; i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
 
+        roof->assembly = NULL;
         roof->half_sheets = MISSING;
         roof->state = STATE_UNKNOWN;
         if (!roof->zoned || roof->zone_count == 0)

@@ -7,7 +7,7 @@
  * so that no fastener, plate or ribbon carries more than it may, and counts by area.
  * Needs roof.level, roof.zones, roof.basis, zone.uplift (may be unknown) and, for the
  * storey rule, roof.storeys; gives zone.attachment, roof.state, roof.half_sheets,
- * roof.method.
+ * roof.method, roof.assembly, roof.fastener_load.
  *
  * Choice. One assembly a roof, of those that the method and the deck allow: the setting's
  * if it is among them, else the one with

@@ -61,6 +61,7 @@ struct fit {
     unsigned half_rows; /**< bits 1u << ZONE_...: edge zones in half sheets, by the
                              calculated rule; which is best is found by trying all */
     struct pattern patterns[ZONE_ROLES]; /**< one a zone of the roof */
+    double fastener_load; /**< that a fastener in a row may carry, N; NAN: no rows */
 };
 
 /* Each fills fit->patterns. */

@@ -200,6 +200,7 @@ void seam_fit(const struct site *site, struct fit *fit)
     struct seam seam;
 
     seam_prepare(site, fit->assembly, &seam);
+    fit->fastener_load = seam.allowable;
     /* Until a field zone says otherwise: a roof may be edge zones throughout. */
     field = pattern_calculate(&seam, &seam.full, &none);
     /* From the inside out, for an edge zone's last row depends on what follows it. */

@@ -215,16 +215,6 @@ static double small_openings(const struct region *outline, double limit)
     return sum;
 }
 
-static const struct assembly *find_assembly(const struct catalog *catalog,
-                                            const struct layout *layout)
-{
-    for (size_t i = 0; layout->assembly && i < catalog->assembly_count; i++)
-        if (catalog->assemblies[i].method == layout->method &&
-            strcmp(catalog->assemblies[i].name, layout->assembly) == 0)
-            return &catalog->assemblies[i];
-    return NULL;
-}
-
 static struct count start(struct arena *arena, const struct roof *roof,
                           const struct layout *layout,
                           const struct order_settings *settings, struct bill *bill,
@@ -245,7 +235,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .roof = roof,
         .layout = layout,
         .settings = settings,
-        .assembly = find_assembly(settings->catalog, layout),
+        .assembly = layout->made_of,
         .deck = roof->basis.deck,
         .stack = stack,
         .under = recover ? old : 0,

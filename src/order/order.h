@@ -35,7 +35,6 @@ enum order_by { ORDER_BY_BUILDING, ORDER_BY_ROOF, ORDER_BY_PORTFOLIO };
 const char *order_by_name(int value);
 
 struct order_settings {
-    const struct catalog *catalog; /**< borrowed; holds the layout's assembly */
     const struct item_list *items; /**< borrowed */
     enum order_by order_by;        /**< where packs are rounded up */
     double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */

@@ -65,7 +65,8 @@ enum edge_style { EDGES_AUTO, EDGES_FRAMES, EDGES_LINES };
 
 struct layout {
     enum method method;
-    const char *assembly;
+    const char *assembly;           /**< its name */
+    const struct assembly *made_of; /**< the same, of the catalogue, borrowed */
     enum edge_style style;
     double bearing;             /**< of the sheets, radians counter-clockwise from east */
     const char *bearing_reason; /**< "across the ribs", "least cost of ..." */

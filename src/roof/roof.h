@@ -343,8 +343,9 @@ struct basis {
                          metal; m */
 };
 
-struct layout; /* roof/layout.h */
-struct bill;   /* roof/bill.h */
+struct layout;   /* roof/layout.h */
+struct bill;     /* roof/bill.h */
+struct assembly; /* catalog/catalog.h */
 
 struct roof {
     /* identity */
@@ -381,6 +382,8 @@ struct roof {
     struct basis basis; /**< all zero: not zoned */
 
     /* attach: for the whole roof */
+    const struct assembly *assembly; /**< of the catalogue, borrowed; NULL: none suits */
+    double fastener_load;  /**< that a fastener in a row may carry, allowable, N; NAN */
     int half_sheets;       /**< along each edge; MISSING */
     enum zone_state state; /**< the worst of its zones */
 

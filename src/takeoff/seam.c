@@ -6,19 +6,6 @@
 #include "geo/hull.h"
 #include "takeoff/seam_private.h"
 
-/* Load of one fastener: tested, made allowable, or the deck's pull-out if less. */
-static double fastener_allowed(const struct roof *roof, const struct assembly *assembly,
-                               const struct takeoff_settings *settings)
-{
-    double area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
-    double pullout = roof->basis.pullout;
-    double load = assembly->rating * area;
-
-    if (assembly->rating_basis == RATING_ULTIMATE)
-        load /= settings->safety_factor;
-    return isnan(pullout) ? load : fmin(load, pullout / settings->safety_factor);
-}
-
 /* An interior under two sheets wide joins the field: by the smallest rectangle around
  * each of its parts. */
 static enum outlay_status interior_join(struct seam_work *w)
@@ -41,7 +28,6 @@ static enum outlay_status seam_prepare(struct seam_work *w)
 {
     w->full = w->assembly->sheet_width - w->assembly->lap;
     w->half = w->assembly->sheet_width / 2 - w->assembly->lap;
-    w->allowable = fastener_allowed(w->roof, w->assembly, w->settings);
     if (!zone_rings_list(w))
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying out a roof");
     for (size_t i = 0; i < w->roof->zone_count; i++)

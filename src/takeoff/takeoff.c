@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/units.h"
+#include "catalog/catalog.h"
 #include "takeoff/board.h"
 #include "takeoff/seam.h"
 
@@ -12,22 +13,7 @@ struct takeoff_settings takeoff_defaults(void)
     return (struct takeoff_settings){
         .style = EDGES_AUTO,
         .rib_pitch = 6 * M_PER_IN,
-        .safety_factor = 2.0,
     };
-}
-
-const struct assembly *takeoff_assembly(const struct roof *roof, enum method method,
-                                        const struct catalog *catalog)
-{
-    const char *name = roof->zone_count > 0 ? roof->zones[0].attachment.assembly : NULL;
-
-    for (size_t i = 0; name && i < catalog->assembly_count; i++) {
-        const struct assembly *assembly = &catalog->assemblies[i];
-
-        if (assembly->method == method && strcmp(assembly->name, name) == 0)
-            return assembly;
-    }
-    return NULL;
 }
 
 /* Seam-fastened sheets may lie on the deck or the old roof; others are held by boards. */
@@ -43,13 +29,14 @@ enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
                                 struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err)
 {
-    const struct assembly *assembly = takeoff_assembly(roof, method, settings->catalog);
+    const struct assembly *assembly = roof->assembly;
     enum outlay_status status = OUTLAY_OK;
 
     *out = (struct layout){.method = method};
     if (!roof->zoned || !assembly)
         return OUTLAY_OK;
     out->assembly = assembly->name;
+    out->made_of = assembly;
     roof->assumed &= ~(1u << ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone_attachment *by_area = &roof->zones[i].attachment;

@@ -14,18 +14,15 @@
  * Threads: any, one building each; settings and catalogue are only read.
  */
 
-#include "catalog/catalog.h"
 #include "geo/frame.h"
 #include "roof/layout.h"
 
 struct takeoff_settings {
-    const struct catalog *catalog; /**< borrowed; holds the zones' assemblies */
-    enum edge_style style;         /**< of half sheets; EDGES_AUTO */
-    double rib_pitch;              /**< of steel deck, m; 6 in */
-    double safety_factor;          /**< of ultimate ratings and pull-out; 2.0 */
-    double recover_board;          /**< over old covers that stay, m; 0: none under
+    enum edge_style style; /**< of half sheets; EDGES_AUTO */
+    double rib_pitch;      /**< of steel deck, m; 6 in */
+    double recover_board;  /**< over old covers that stay, m; 0: none under
                                         seam-fastened sheets, as where basis.stack is */
-    bool place_plates;             /**< fill layout.plates; counts never need them */
+    bool place_plates;     /**< fill layout.plates; counts never need them */
 };
 
 struct takeoff_settings takeoff_defaults(void);
@@ -45,10 +42,6 @@ enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
                                 const struct takeoff_settings *settings,
                                 struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
-
-/** The assembly that the roof's zones were attached with; NULL for none. */
-const struct assembly *takeoff_assembly(const struct roof *roof, enum method method,
-                                        const struct catalog *catalog);
 
 /** How a seam-fastened roof's half sheets lie: as set, else in lines on a deck with ribs
  *  and in frames on others. */

@@ -10,7 +10,7 @@
 
 #include "catalog/catalog.h"
 #include "roof/layout.h"
-#include "run/stages.h"
+#include "flow/stages.h"
 
 enum { COLUMNS_MAX = 6, CROSSINGS_MAX = 256 };
 

@@ -4,10 +4,9 @@
 
 #include "flow/stages.h"
 
-/* By area the roof is met but for want of a layout; `count` assemblies to lay it with. */
-static void lay_out(struct seam_bench *b, size_t count)
+/* By area the roof is met but for want of a layout. @param assembly  NULL: none suits */
+static void lay_out(struct seam_bench *b, const struct assembly *assembly)
 {
-    struct catalog catalog = {.assemblies = &b->assembly, .assembly_count = count};
     struct outlay_error err = {0};
     struct settings settings;
 
@@ -15,14 +14,13 @@ static void lay_out(struct seam_bench *b, size_t count)
     b->roof.method = METHOD_SEAM_FASTENED;
     b->roof.assumed = 1u << ASSUME_LAYOUT;
     b->roof.state = STATE_MET_ASSUMED;
-    b->roof.zones[0].attachment.assembly = b->assembly.name;
+    b->roof.assembly = assembly;
     b->roof.zones[0].attachment.state = STATE_MET_ASSUMED;
     b->building.roofs = &b->roof;
     b->building.roof_count = 1;
     settings_init(&settings);
     settings.methods = 0;
     settings.takeoff = b->settings;
-    settings.takeoff.catalog = &catalog;
     assert_int_equal(takeoff_run(&b->building, &settings, b->ctx, &err), OUTLAY_OK);
 }
 
@@ -41,7 +39,7 @@ static const struct problem *problems_of(struct seam_bench *b, bool sections)
     seam_zone(b, ZONE_FIELD, b->roof.outline, 9.5, 12);
     b->roof.edge_length = (sections ? 40 + 47.5 + 40 : 2 * (40 + 47.5)) * FT;
     b->roof.level.outline = sections ? &level : NULL;
-    lay_out(b, 1);
+    lay_out(b, &b->assembly);
     assert_true(b->roof.layouts[0].sheet_count > 0);
     return b->roof.problems;
 }
@@ -74,7 +72,7 @@ static void test_a_layout_confirms_the_state(void **state)
 
         seam_bench_init(&b, (struct ring){points, 4}, NULL);
         seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-        lay_out(&b, count);
+        lay_out(&b, count ? &b.assembly : NULL);
         assert_int_equal(roof_laid_out(&b.roof), count);
         assert_int_equal(b.roof.state, count ? STATE_MET : STATE_MET_ASSUMED);
         assert_int_equal(b.roof.zones[0].attachment.state, b.roof.state);

@@ -51,7 +51,6 @@ static int set_up(void **state)
     assert_int_equal(items_load(site->catalog.arena, NULL, &site->items, &err),
                      OUTLAY_OK);
     site->settings = order_defaults();
-    site->settings.catalog = &site->catalog;
     site->settings.items = &site->items;
     site->roof.given = attributes_missing();
     site->roof.height = 5;
@@ -60,7 +59,7 @@ static int set_up(void **state)
     site->layout.rows = site->rows;
     site->layout.boards = site->boards;
     site->layout.method = site->catalog.assemblies[0].method;
-    site->layout.assembly = site->catalog.assemblies[0].name;
+    site->layout.made_of = &site->catalog.assemblies[0];
     *state = site;
     return 0;
 }

@@ -76,6 +76,7 @@ static inline void seam_bench_init(struct seam_bench *b, struct ring shell,
         .spacings = {12 * M_PER_IN, 6 * M_PER_IN},
         .spacing_count = 2,
     };
+    b->roof.fastener_load = 30 * PA_PER_PSF * 9.5 * FT2; /* the rating, safety 2 */
     b->settings = takeoff_defaults();
     b->settings.style = EDGES_LINES;
     b->settings.place_plates = true;

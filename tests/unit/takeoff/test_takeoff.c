@@ -6,19 +6,17 @@ static size_t boards_laid(enum scope scope, double stack, double recover_board)
 {
     struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
     struct seam_bench b;
-    struct catalog catalog = {.assemblies = &b.assembly, .assembly_count = 1};
     struct outlay_error err = {0};
     size_t count = 0;
 
     seam_bench_init(&b, (struct ring){points, 4}, NULL);
     seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-    b.roof.zones[0].attachment.assembly = b.assembly.name;
+    b.roof.assembly = &b.assembly;
     b.assembly.board_length = 8 * FT;
     b.assembly.board_width = 4 * FT;
     b.roof.scope = scope;
     b.roof.basis.stack = stack;
     b.settings.recover_board = recover_board;
-    b.settings.catalog = &catalog;
     assert_int_equal(takeoff_roof(&b.building, &b.roof, METHOD_SEAM_FASTENED, &b.settings,
                                   b.ctx, &b.layout, &err),
                      OUTLAY_OK);
@@ -56,14 +54,12 @@ static void test_states_start_as_those_by_area(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
         struct seam_bench b;
-        struct catalog catalog = {.assemblies = &b.assembly, .assembly_count = 1};
 
         seam_bench_init(&b, (struct ring){points, 4}, NULL);
         seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-        b.roof.zones[0].attachment.assembly = b.assembly.name;
+        b.roof.assembly = &b.assembly;
         b.roof.zones[0].attachment.state = cases[i].by_area;
         b.roof.assumed = cases[i].assumed | 1u << ASSUME_LAYOUT;
-        b.settings.catalog = &catalog;
         assert_int_equal(takeoff_roof(&b.building, &b.roof, METHOD_SEAM_FASTENED,
                                       &b.settings, b.ctx, &b.layout, NULL),
                          OUTLAY_OK);
