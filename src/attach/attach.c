@@ -325,6 +325,42 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     return true;
 }
 
+static void attachment_clear(struct roof *roof)
+{
+    roof->assembly = NULL;
+    roof->half_sheets = MISSING;
+    roof->state = STATE_UNKNOWN;
+    roof->other_count = 0;
+}
+
+/* What another method finds wrong is no problem of the roof. @return as roof_attach() */
+static bool others_attach(struct arena *arena, struct roof *roof,
+                          const struct attach_settings *settings)
+{
+    unsigned methods = settings->methods & ~(1u << roof->method);
+    bool done = true;
+
+    if (methods == 0)
+        return true;
+    roof->others = arena_array(arena, METHOD_KINDS, sizeof *roof->others);
+    if (!roof->others)
+        return false;
+    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS && done; method++) {
+        struct roof *other = &roof->others[roof->other_count];
+
+        if (!(methods & 1u << method))
+            continue;
+        *other = *roof;
+        other->given.method = (enum method)method;
+        other->problems = NULL;
+        other->problems_end = NULL;
+        attachment_clear(other);
+        done = roof_attach(arena, other, settings);
+        roof->other_count++;
+    }
+    return done;
+}
+
 enum outlay_status attach_run(struct building *building,
                               const struct attach_settings *settings,
                               struct outlay_error *err)
@@ -332,12 +368,11 @@ enum outlay_status attach_run(struct building *building,
     for (size_t i = 0; i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
 
-        roof->assembly = NULL;
-        roof->half_sheets = MISSING;
-        roof->state = STATE_UNKNOWN;
+        attachment_clear(roof);
         if (!roof->zoned || roof->zone_count == 0)
             continue;
-        if (!roof_attach(building->arena, roof, settings))
+        if (!roof_attach(building->arena, roof, settings) ||
+            !others_attach(building->arena, roof, settings))
             return outlay_fail(err, OUTLAY_E_MEMORY, "attaching a roof");
     }
     return OUTLAY_OK;

@@ -7,7 +7,7 @@
  * so that no fastener, plate or ribbon carries more than it may, and counts by area.
  * Needs roof.level, roof.zones, roof.basis, zone.uplift (may be unknown) and, for the
  * storey rule, roof.storeys; gives zone.attachment, roof.state, roof.half_sheets,
- * roof.method, roof.assembly, roof.fastener_load.
+ * roof.method, roof.assembly, roof.fastener_load, roof.others.
  *
  * Choice. One assembly a roof, of those that the method and the deck allow: the setting's
  * if it is among them, else the one with
@@ -51,6 +51,7 @@ struct attach_settings {
     const struct assembly *assembly; /**< of the catalogue: taken wherever method and
                                           deck allow it; NULL: chosen */
     enum method method; /**< for roofs that don't tell; UNTOLD: seam-fastened */
+    unsigned methods;   /**< bits 1u << METHOD_...: attached beside the own */
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;
     double safety_factor; /**< of ultimate ratings and pull-out; 2.0 */

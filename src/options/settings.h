@@ -55,7 +55,6 @@ struct settings {
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
     const char *prices_path;  /**< NULL: built in */
-    unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not told */
     const char *roof;         /**< id of the one roof to explain or draw; NULL */
     const char *set;          /**< ids of roofs to draw, joined by commas; NULL */

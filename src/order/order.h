@@ -3,8 +3,8 @@
 
 /**
  * @file order/order.h
- * Stage `quantities`: counts a layout into a bill. Needs roof.outline, roof.given,
- * roof.basis and a struct layout; gives a struct bill.
+ * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
+ * roof.basis and roof.layouts; gives roof.bills and building.rounding.
  *
  * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
  * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.
@@ -47,6 +47,12 @@ struct order_settings {
 };
 
 struct order_settings order_defaults(void);
+
+/** A bill for each layout of the building; whole packs as settings->order_by says.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status order_run(struct building *building,
+                             const struct order_settings *settings,
+                             struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
  * Counts one layout.

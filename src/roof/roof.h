@@ -386,6 +386,9 @@ struct roof {
     double fastener_load;  /**< that a fastener in a row may carry, allowable, N; NAN */
     int half_sheets;       /**< along each edge; MISSING */
     enum zone_state state; /**< the worst of its zones */
+    struct roof *others;   /**< the same roof attached by other methods that were asked
+                                for, in the order of enum method; without problems */
+    size_t other_count;
 
     /* takeoff and order: the roof's own method first, then others that were asked for */
     struct layout *layouts;

@@ -376,6 +376,33 @@ static void more_uplift_never_means_fewer_fasteners(void **state)
     catalog_release(&catalog);
 }
 
+/* Each method that was asked for but the own has its own assembly, and its failures are
+ * no problem of the roof. */
+static void other_methods(void **state)
+{
+    struct bench bench;
+    const struct roof *roof = &bench.roof;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 20, 20, 20, 20);
+    bench.assemblies[1] = board_assembly(METHOD_INDUCTION_WELDED);
+    bench.catalog.assembly_count = 2;
+    bench.settings.methods = ~0u & ~(1u << METHOD_ADHERED);
+    bench_run(&bench);
+    assert_int_equal(roof->other_count, 2);
+    assert_int_equal(roof->others[0].method, METHOD_INDUCTION_WELDED);
+    assert_ptr_equal(roof->others[0].assembly, &bench.assemblies[1]);
+    assert_int_equal(roof->others[0].state, STATE_MET_ASSUMED);
+    assert_int_equal(roof->others[1].method, METHOD_ADHERED_FASTENED);
+    assert_null(roof->others[1].assembly);
+    assert_int_equal(roof->others[1].state, STATE_NOT_MET);
+    assert_int_equal(roof->method, METHOD_SEAM_FASTENED);
+    assert_ptr_equal(roof->assembly, &bench.assemblies[0]);
+    near(roof->fastener_load, 30 * PSF * 9.5 * FT2);
+    assert_null(roof->problems);
+    bench_release(&bench);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -396,6 +423,7 @@ int main(void)
         cmocka_unit_test(the_roof_has_its_worst_zone),
         cmocka_unit_test(roofs_without_zones_are_passed_over),
         cmocka_unit_test(more_uplift_never_means_fewer_fasteners),
+        cmocka_unit_test(other_methods),
     };
 
     return cmocka_run_group_tests_name("attach", tests, NULL, NULL);
