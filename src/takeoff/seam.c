@@ -63,7 +63,6 @@ static enum outlay_status base_lay(struct seam_work *w)
 }
 
 enum outlay_status base_securement(struct building *building, struct roof *roof,
-                                   const struct assembly *assembly,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct layout *out,
                                    struct outlay_error *err)
@@ -72,7 +71,7 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
     struct seam_work w = {.arena = building->arena,
                           .ctx = ctx,
                           .roof = roof,
-                          .assembly = assembly,
+                          .assembly = roof->assembly,
                           .settings = &counted,
                           .out = out,
                           .err = err};
@@ -90,7 +89,6 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
 }
 
 enum outlay_status seam_layout(struct building *building, struct roof *roof,
-                               const struct assembly *assembly,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct layout *out,
                                struct outlay_error *err)
@@ -98,9 +96,8 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
     struct seam_work w = {.arena = building->arena,
                           .ctx = ctx,
                           .roof = roof,
-                          .assembly = assembly,
+                          .assembly = roof->assembly,
                           .settings = settings,
-                          .steel = roof->basis.deck == DECK_STEEL,
                           .out = out,
                           .err = err};
     int half_sheets = roof->half_sheets > 0 ? roof->half_sheets : 0;

@@ -8,12 +8,10 @@
 
 /**
  * Lays the sheets and rows; boards are left to insulation_boards().
- * @param assembly  of the roof's zones, seam-fastened
  * @param[out] out  method and assembly are set already
  * @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY
  */
 enum outlay_status seam_layout(struct building *building, struct roof *roof,
-                               const struct assembly *assembly,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct layout *out,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
@@ -26,7 +24,6 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status base_securement(struct building *building, struct roof *roof,
-                                   const struct assembly *assembly,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct layout *out,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;

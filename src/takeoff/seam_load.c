@@ -18,7 +18,7 @@ static double denser(const struct seam_work *w, double spacing)
         double ribs = next / w->settings->rib_pitch;
 
         if (next < spacing * (1 - rounding) &&
-            (!w->steel || fabs(ribs - round(ribs)) < rounding))
+            (w->roof->basis.deck != DECK_STEEL || fabs(ribs - round(ribs)) < rounding))
             return next;
     }
     return spacing;

@@ -47,10 +47,10 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
         out->reasons[roof->zones[i].role] = by_area->reason;
     }
     if (roof->method != METHOD_SEAM_FASTENED)
-        return board_layout(building, roof, assembly, settings, ctx, out, err);
-    status = seam_layout(building, roof, assembly, settings, ctx, out, err);
+        return board_layout(building, roof, settings, ctx, out, err);
+    status = seam_layout(building, roof, settings, ctx, out, err);
     if (status == OUTLAY_OK && has_boards(roof, settings))
-        status = insulation_boards(building, roof, assembly, settings, ctx, out, err);
+        status = insulation_boards(building, roof, ctx, out, err);
     return status;
 }
 
@@ -130,20 +130,6 @@ static void warn_of_joint(struct arena *arena, struct roof *roof,
                      length / M_PER_FT, length);
 }
 
-static enum outlay_status lay_and_note(struct building *building, struct roof *roof,
-                                       const struct takeoff_settings *settings,
-                                       struct geo_ctx *ctx, struct layout *out,
-                                       struct outlay_error *err)
-{
-    enum outlay_status status = lay(building, roof, settings, ctx, out, err);
-
-    say_why(roof, out);
-    note_half_sheets(building->arena, roof, out);
-    note_unboarded(building->arena, roof, out);
-    warn_of_joint(building->arena, roof, out);
-    return status;
-}
-
 /* ---- What the roof takes over ---- */
 
 /* Counts in one zone. */
@@ -198,8 +184,14 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     if (!roof->layouts)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     for (size_t k = 0; k <= roof->other_count && status == OUTLAY_OK; k++) {
-        status = lay_and_note(building, k == 0 ? roof : &roof->others[k - 1], settings,
-                              ctx, &roof->layouts[k], err);
+        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
+        struct layout *layout = &roof->layouts[k];
+
+        status = lay(building, laid, settings, ctx, layout, err);
+        say_why(laid, layout);
+        note_half_sheets(building->arena, laid, layout);
+        note_unboarded(building->arena, laid, layout);
+        warn_of_joint(building->arena, laid, layout);
         if (status == OUTLAY_OK)
             roof->layout_count++;
     }

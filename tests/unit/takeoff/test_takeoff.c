@@ -21,7 +21,6 @@ static size_t boards_laid(enum scope scope, double stack, double recover_board)
 
     seam_bench_init(&b, (struct ring){points, 4}, NULL);
     seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-    b.roof.assembly = &b.assembly;
     b.assembly.board_length = 8 * FT;
     b.assembly.board_width = 4 * FT;
     b.roof.scope = scope;
@@ -65,7 +64,6 @@ static void test_states_start_as_those_by_area(void **state)
 
         seam_bench_init(&b, (struct ring){points, 4}, NULL);
         seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-        b.roof.assembly = &b.assembly;
         b.roof.zones[0].attachment.state = cases[i].by_area;
         b.roof.assumed = cases[i].assumed | 1u << ASSUME_LAYOUT;
         lay_out(&b);
@@ -90,7 +88,6 @@ static const struct problem *problems_of(struct seam_bench *b, bool sections)
     seam_zone(b, ZONE_FIELD, b->roof.outline, 9.5, 12);
     b->roof.edge_length = (sections ? 40 + 47.5 + 40 : 2 * (40 + 47.5)) * FT;
     b->roof.level.outline = sections ? &level : NULL;
-    b->roof.assembly = &b->assembly;
     lay_out(b);
     assert_true(b->roof.layouts[0].sheet_count > 0);
     return b->roof.problems;
