@@ -1,5 +1,5 @@
-/* One assembly a roof, for that is how a roof is built: the same sheets and boards in all
- * zones, only the pattern changes. */
+/* One assembly per roof, for that is how a roof is built: the same sheets and boards in
+ * all zones, only the pattern changes. */
 
 #include "attach/attach.h"
 
@@ -17,7 +17,7 @@ static const unsigned tested_decks =
 struct attach_settings attach_defaults(void)
 {
     struct attach_settings defaults = {
-        .method = METHOD_UNTOLD,
+        .method = METHOD_NOT_GIVEN,
         .edge_rule = RULE_CALCULATED,
         .percentage_edition = PERCENTAGE_2006,
         .safety_factor = 2.0,
@@ -34,9 +34,9 @@ static enum method method_settle(struct roof *roof,
                                  const struct attach_settings *settings)
 {
     roof->method = roof->given.method;
-    if (roof->method == METHOD_UNTOLD)
+    if (roof->method == METHOD_NOT_GIVEN)
         roof->method = settings->method;
-    if (roof->method == METHOD_UNTOLD) {
+    if (roof->method == METHOD_NOT_GIVEN) {
         roof->method = METHOD_SEAM_FASTENED;
         roof_assume(roof, ASSUME_METHOD);
     }
@@ -345,7 +345,7 @@ static bool others_attach(struct arena *arena, struct roof *roof,
     roof->others = arena_array(arena, METHOD_KINDS, sizeof *roof->others);
     if (!roof->others)
         return false;
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS && done; method++) {
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS && done; method++) {
         struct roof *other = &roof->others[roof->other_count];
 
         if (!(methods & 1u << method))

@@ -9,11 +9,11 @@
  * storey rule, roof.storeys; gives zone.attachment, roof.state, roof.half_sheets,
  * roof.method, roof.assembly, roof.fastener_load, roof.others.
  *
- * Choice. One assembly a roof, of those that the method and the deck allow: the setting's
- * if it is among them, else the one with
- * the least failing area, then the smallest shortfall, then the fewest fasteners, then
- * the first of the catalogue. While uplift is unknown the catalogue's order decides, and
- * every zone has the tested pattern (edges by the rule).
+ * Choice. One assembly per roof, of those that the method and the deck allow: the
+ * setting's if it is among them, else the one with the least failing area, then the
+ * smallest shortfall, then the fewest fasteners, then the first of the catalogue. While
+ * uplift is unknown the catalogue's order decides, and every zone has the tested pattern
+ * (edges by the rule).
  *
  * Strength. What a fastener carried in the test is held constant; never sparser than
  * tested, and strength is counted no further than the assembly's extrapolation. Ultimate
@@ -50,7 +50,7 @@ struct attach_settings {
     const struct catalog *catalog;   /**< borrowed */
     const struct assembly *assembly; /**< of the catalogue: taken wherever method and
                                           deck allow it; NULL: chosen */
-    enum method method; /**< for roofs that don't tell; UNTOLD: seam-fastened */
+    enum method method; /**< for roofs without their own; NOT_GIVEN: seam-fastened */
     unsigned methods;   /**< bits 1u << METHOD_...: attached beside the own */
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;

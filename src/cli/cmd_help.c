@@ -2,6 +2,7 @@
 
 #include "base/nearest.h"
 #include "cli/command.h"
+#include "commands/commands.h"
 #include "manual/manual.h"
 #include "options/roles_text.h"
 
@@ -71,7 +72,7 @@ static enum outlay_status help(struct call *call, struct outlay_error *err)
 static enum outlay_status version(struct call *call, struct outlay_error *err)
 {
     (void)err;
-    text_printf(&call->report, "outlay %s\n", outlay_version());
+    command_version(&call->report);
     return OUTLAY_OK;
 }
 
@@ -87,8 +88,9 @@ const struct command command_help_row = {
 const struct command command_version_row = {
     .name = "version",
     .arguments = "",
-    .help = "print the version",
-    .more = "Prints the version.",
+    .help = "print the version, its commit and the libraries'",
+    .more = "Prints the version, the commit that it was built from, and the versions of "
+            "the\nlibraries that it runs with.",
     .examples = "",
     .run = version,
 };

@@ -12,9 +12,7 @@ const struct command command_run_row = {
         "zones.geojson, roofs.geojson, summary.csv,\ntotals.csv, materials.csv, "
         "comparison.csv, ranking.csv, budget.csv, plan.csv,\nworkbook.xlsx, "
         "report.html, plans.pdf, layout.gpkg, problems.csv, run.json. --write\nchooses "
-        "among them. The folder appears whole or not at all.\n\nExit status: 0 done; "
-        "1 done, but roofs were left out; 2 bad usage or input;\n3 output not written; "
-        "4 stopped by --strict or a limit; 130 interrupted.",
+        "among them. The folder appears whole or not at all.",
     .examples = "  outlay run testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
                 "  outlay run roofs.gpkg --layer flat --field height=HGT:ft -o out\n"
                 "  outlay run --job job.yaml -o out --overwrite\n",

@@ -11,7 +11,7 @@ const struct command command_zones_row = {
             "With - as INPUT, a GeoJSON text sequence is read from standard input; with "
             "-o - one\nis written to standard output. Both together run in constant "
             "memory, in input order;\na roof that can't be zoned leaves its own outline "
-            "with zone null.",
+            "with zone null,\nand so does a line that isn't a feature.",
     .examples =
         "  outlay zones testdata/demo/demo.geojson -o zones.gpkg --wind-speed 115mph\n"
         "  zcat nation.geojsonl.gz | outlay zones - -o - > zones.geojsonl\n",

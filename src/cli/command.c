@@ -38,6 +38,13 @@ enum outlay_status command_unknown(const char *name, struct outlay_error *err)
     return OUTLAY_E_USAGE;
 }
 
+/* As enum exit_status has them. */
+static const char exit_help[] =
+    "\nExit status\n"
+    "  0 done; 1 done, but roofs were left out; 2 bad usage or unreadable input, also\n"
+    "  when a stream is cut off; 3 output not written; 4 stopped by --strict or a\n"
+    "  limit; 130 interrupted\n";
+
 void commands_help(struct text *out)
 {
     text_puts(out,
@@ -47,6 +54,7 @@ void commands_help(struct text *out)
               "Commands\n");
     for (size_t i = 0; command_table[i]; i++)
         text_printf(out, "  %-9s %s\n", command_table[i]->name, command_table[i]->help);
+    text_puts(out, exit_help);
 }
 
 void command_help(const struct command *command, struct text *out)
@@ -56,6 +64,8 @@ void command_help(const struct command *command, struct text *out)
     if (*command->examples)
         text_printf(out, "\nExamples\n%s", command->examples);
     options_help(command->bit, out);
+    if (command->bit)
+        text_puts(out, exit_help);
 }
 
 static int exit_status_of(enum outlay_status status, const struct outlay_result *result)

@@ -38,9 +38,9 @@ OUTLAY_MUST_CHECK command_work command_budget;
 
 /* Others. */
 
-/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or a file
- *  a page. With a choice, only the roofs chosen decide result->left_out.
- *  @return OUTLAY_E_USAGE too when a roof that was told isn't in the layer */
+/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or one
+ *  file per page. With a choice, only the roofs chosen decide result->left_out.
+ *  @return OUTLAY_E_USAGE too when a roof that was named isn't in the layer */
 OUTLAY_MUST_CHECK command_work command_draw;
 
 /** Zones, uplift and fastening as one layer or stream; report gets the result table
@@ -58,6 +58,9 @@ OUTLAY_MUST_CHECK command_work command_explain;
 /** Writes assemblies.csv, items.csv and prices.csv into the folder settings->output,
  *  which may exist; "-": assemblies.csv into report. */
 OUTLAY_MUST_CHECK command_work command_catalog;
+
+/** The version, its commit, and the libraries that run with it, a line each. */
+void command_version(struct text *report);
 
 /** Writes a starter job file to settings->output; "-": into report. */
 OUTLAY_MUST_CHECK command_work command_job;

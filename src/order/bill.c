@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/print.h"
 #include "base/units.h"
 #include "order/bill_private.h"
 #include "order/debris.h"
@@ -59,7 +60,7 @@ struct bill_item *count_item(struct count *count, enum item_use use, double net)
     return item;
 }
 
-void count_untold(struct count *count, enum item_use use, const char *note)
+void count_not_given(struct count *count, enum item_use use, const char *note)
 {
     struct bill_item *item = new_item(count, use);
 
@@ -93,7 +94,7 @@ enum outlay_status count_name(struct count *count, const char **out, const char 
     const char *made = NULL;
 
     va_start(args, format);
-    vsnprintf(name, sizeof name, format, args);
+    print_plain(name, sizeof name, format, args);
     va_end(args);
     made = arena_text(count->arena, name, strlen(name));
     if (!made)
@@ -139,15 +140,16 @@ static void count_details(struct count *count)
     if (given->penetrations >= 0)
         add(count, USE_BOOT, given->penetrations);
     else
-        count_untold(count, USE_BOOT, "not counted: penetrations untold");
+        count_not_given(count, USE_BOOT, "not counted: penetrations not given");
     if (given->drains >= 0) {
         add(count, USE_TARGET, given->drains);
         add(count, USE_SUMP, given->drains);
     } else {
-        count_untold(count, USE_TARGET, "not counted: drains untold");
-        count_untold(count, USE_SUMP, "not counted: drains untold");
+        count_not_given(count, USE_TARGET, "not counted: drains not given");
+        count_not_given(count, USE_SUMP, "not counted: drains not given");
     }
-    count_untold(count, USE_WALKWAY, "not counted: ways to hatches and units untold");
+    count_not_given(count, USE_WALKWAY,
+                    "not counted: ways to hatches and units not given");
 }
 
 /* The covers and, since new boards are counted in full, the old ones below them. */
@@ -161,9 +163,9 @@ static void count_debris(struct count *count, double area)
     struct bill_item *item =
         add(count, USE_DEBRIS_WEIGHT, cover + boards * debris_board_density());
 
-    if (item && roof->given.existing == EXISTING_UNTOLD)
-        item->note = boards > 0 ? "cover, untold, taken for gravel-surfaced; old boards"
-                                : "cover, untold, taken for gravel-surfaced";
+    if (item && roof->given.existing == EXISTING_NOT_GIVEN)
+        item->note = boards > 0 ? "cover not given, taken for gravel-surfaced; old boards"
+                                : "cover not given, taken for gravel-surfaced";
     else if (item)
         item->note = boards > 0 ? "cover and old boards" : "cover";
     add(count, USE_DEBRIS_VOLUME, cover / density + boards * debris_board_bulking());
@@ -185,7 +187,7 @@ static void count_tear_off(struct count *count)
     if (item && covers > 1)
         item->note = "area of all covers, one on the other";
     if (item && covers < 0)
-        item->note = "covers untold: one cover torn off, assumed";
+        item->note = "covers not given: one cover torn off, assumed";
     count_debris(count, area);
 }
 
@@ -240,7 +242,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .stack = stack,
         .under = recover ? old : 0,
         .layers = layers_of(stack),
-        .stack_told = !isnan(roof->given.stack) && alike == old,
+        .stack_given = !isnan(roof->given.stack) && alike == old,
         .openings = small_openings(&roof->outline, settings->opening_area),
         .end_laps = layout->end_lap,
         .t_joints = (double)layout->t_joints,

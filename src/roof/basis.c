@@ -5,14 +5,14 @@
 
 struct basis_settings basis_defaults(void)
 {
-    return (struct basis_settings){.deck = DECK_UNTOLD, .pullout = NAN};
+    return (struct basis_settings){.deck = DECK_NOT_GIVEN, .pullout = NAN};
 }
 
 static enum deck settle_deck(struct roof *roof, const struct basis_settings *settings)
 {
-    if (roof->given.deck != DECK_UNTOLD)
+    if (roof->given.deck != DECK_NOT_GIVEN)
         return roof->given.deck;
-    if (settings->deck != DECK_UNTOLD)
+    if (settings->deck != DECK_NOT_GIVEN)
         return settings->deck;
     roof_assume(roof, ASSUME_DECK);
     return DECK_STEEL;
@@ -26,8 +26,8 @@ static void settle(struct roof *roof, const struct basis_settings *settings)
     basis->deck = settle_deck(roof, settings);
     basis->pullout = isnan(given->pullout) ? settings->pullout : given->pullout;
     basis->stack = isnan(given->stack) ? STACK_USUAL : given->stack;
-    basis->parapet =
-        given->edge == EDGE_PARAPET || (given->edge == EDGE_UNTOLD && given->parapet > 0);
+    basis->parapet = given->edge == EDGE_PARAPET ||
+                     (given->edge == EDGE_NOT_GIVEN && given->parapet > 0);
     basis->walls = basis->parapet ? roof->edge_length
                                   : fmin(fmax(given->wall_length, 0), roof->edge_length);
 }

@@ -10,12 +10,12 @@
 #include "base/units.h"
 #include "roof/roof.h"
 
-/** Insulation and boards of a roof whose input doesn't say, m (ours). */
+/** Insulation and boards of a roof that gives none, m (ours). */
 #define STACK_USUAL (4 * M_PER_IN)
 
-/** For roofs that say nothing themselves. */
+/** For roofs without their own. */
 struct basis_settings {
-    enum deck deck; /**< UNTOLD: steel, assumed */
+    enum deck deck; /**< NOT_GIVEN: steel, assumed */
     double pullout; /**< ultimate, N; NAN: untested */
 };
 

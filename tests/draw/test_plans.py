@@ -198,6 +198,19 @@ class Plans(unittest.TestCase):
         self.assertIn("end it in .pdf", outlay("draw", DEMO, "-o", self.folder / "x.doc",
                                                *OPTIONS, status=2))
 
+    def test_a_deck_given_for_all_roofs(self):
+        source = self.folder / "bare.geojson"
+        demo = json.loads(DEMO.read_text())
+        for feature in demo["features"]:
+            feature["properties"].pop("deck", None)
+        source.write_text(json.dumps(demo))
+        for deck, said in (("concrete", r"deck\s+concrete"),
+                           (None, r"deck\s+steel, assumed")):
+            file = self.folder / f"deck-{deck}.pdf"
+            outlay("draw", source, "-o", file, "--roof", "0601", *OPTIONS,
+                   *(("--deck", deck) if deck else ()))
+            self.assertRegex(pages(file)[0], said)
+
     def test_a_full_disk(self):
         said = outlay("draw", DEMO, "-o", self.folder / "full.pdf", "--roof", "0101",
                       "--where", "id = '0101'", *OPTIONS, limit=20, status=3)

@@ -38,13 +38,16 @@ MASKS = [
     (re.compile(rb'("threads": )[0-9]+'), rb"\1THREADS"),
     (re.compile(rb'("version": ?")[0-9.]+"'), rb'\1VERSION"'),
     (re.compile(rb"outlay [0-9]+\.[0-9]+\.[0-9]+"), b"outlay VERSION"),
+    (re.compile(rb"VERSION, commit ([0-9a-f]+(-dirty)?|unknown)"),
+     b"VERSION, commit COMMIT"),
+    (re.compile(rb"^(  (GDAL|json-c|GEOS|PROJ|cairo|Pango|libxlsxwriter|CBC|libyaml)) "
+                rb"[0-9][^ ]*$", re.MULTILINE), rb"\1 VERSION"),
 ]
 
 
-def masked(data, case, folder):
-    """What a run wrote, without what differs by design."""
-    for path, name in ((folder, b"$FOLDER"), (case, b"$CASE"),
-                       (ROOT / "testdata", b"$DATA")):
+def masked(data, names):
+    """What a run wrote, without what differs by design; names: what stands for a path."""
+    for path, name in names:
         data = data.replace(os.fsencode(path), name)
     for pattern, replacement in MASKS:
         data = pattern.sub(replacement, data)
@@ -58,22 +61,27 @@ def run(program, case, folder):
     tools.mkdir()
     work.mkdir()
     (tools / "outlay").symlink_to(program)
-    environment = {"PATH": f"{tools}:{os.environ['PATH']}", "CASE": str(case),
-                   "DATA": str(ROOT / "testdata"), "HOME": str(folder),
-                   "LANG": "C.UTF-8"}
+    # cases name data without quotes, and the path of the tree may have blanks
+    data = tools / "data"
+    data.symlink_to(ROOT / "testdata")
+    data_case = data / "golden" / case.name
+    names = ((work, b"$FOLDER"), (data_case, b"$CASE"), (data, b"$DATA"),
+             (case, b"$CASE"), (ROOT / "testdata", b"$DATA"))
+    environment = {"PATH": f"{tools}:{os.environ['PATH']}", "CASE": str(data_case),
+                   "DATA": str(data), "HOME": str(folder), "LANG": "C.UTF-8"}
     for name, value in os.environ.items():
         if name.endswith("SAN_OPTIONS"):
             environment[name] = value
     done = subprocess.run(["bash", "-o", "pipefail", "-c", (case / "cmd").read_text()],
                           cwd=work, env=environment, capture_output=True, timeout=250)
     found = {"exit": f"{done.returncode}\n".encode() if done.returncode else b"",
-             "stdout": masked(done.stdout, case, work),
-             "stderr": masked(done.stderr, case, work)}
+             "stdout": masked(done.stdout, names),
+             "stderr": masked(done.stderr, names)}
     left = []
     for path in sorted(p for p in work.rglob("*") if p.is_file()):
         name = path.relative_to(work).as_posix()
         if (case / "expected_files" / name).exists():
-            found[f"files/{name}"] = masked(path.read_bytes(), case, work)
+            found[f"files/{name}"] = masked(path.read_bytes(), names)
         else:
             left.append(name)
     found["left"] = "".join(f"{name}\n" for name in left).encode()

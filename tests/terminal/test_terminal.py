@@ -77,7 +77,8 @@ def run(program, folder, columns, **environment):
 def check_bar(chunks, columns):
     """Bars fill the width but for a column, each put down at once, and are cleared."""
     text = "".join(chunks)
-    bars = [part for part in text.split(ANEW) if "roofs" in part and "outlay:" not in part]
+    bars = [part for part in text.split(ANEW)
+            if "roofs" in part and "outlay:" not in part]
     assert bars, f"{columns} columns: no bar: {text!r}"
     for bar in bars:
         assert len(bar) == columns - 1, f"{columns} columns: {bar!r}"

@@ -14,7 +14,7 @@
 
 enum { COLUMNS_MAX = 6, CROSSINGS_MAX = 256 };
 
-/* ---- Roofs by chance ------------------------------------------------------------- */
+/* ---- Roofs by chance ------------------------------------------------- */
 
 /* Columns side by side on one line, each higher or lower than the last: a box, L, T, U,
  * comb or stairs. */
@@ -102,7 +102,7 @@ static inline void settings_make(struct settings *settings, struct chance *chanc
     settings->takeoff.recover_board = 0;
 }
 
-/* ---- What is looked at ------------------------------------------------------------ */
+/* ---- What is looked at ------------------------------------------------ */
 
 struct edge {
     struct point a, b;
@@ -191,7 +191,7 @@ static inline struct scene scene_of(struct arena *arena, const struct roof *roof
     return s;
 }
 
-/* ---- Pull along a line: where zones begin and end on it ----------------------------- */
+/* ---- Pull along a line: where zones begin and end on it -------------------------*/
 
 struct crossing {
     double t;

@@ -18,7 +18,7 @@ static const double coarse_step = 0.1; /* between samples, m */
 static const double fine_step = 0.02;  /* where the coarse ones look bad, m */
 static const double cell = 0.8;        /* of the grid of plates, m */
 
-/* ---- By the rule ------------------------------------------------------------------ */
+/* ---- By the rule ------------------------------------------------------ */
 
 /* From p along d to a piece; INFINITY where it isn't met. */
 static double way_to_piece(const struct row_piece *row, struct point p, struct point d)
@@ -207,7 +207,7 @@ static void walk_measure(struct scene *s, const struct walk *w)
         s->loads[i] *= s->shares[i] / fmax(1, (double)counts[i - w->plate]);
 }
 
-/* ---- By the nearest plate ----------------------------------------------------------- */
+/* ---- By the nearest plate ----------------------------------------------- */
 
 struct plate_grid {
     struct box box;
@@ -294,7 +294,7 @@ static void samples_add(struct scene *s, const struct plate_grid *grid, struct b
     }
 }
 
-/* ---- What is wrong ------------------------------------------------------------------ */
+/* ---- What is wrong ------------------------------------------------------ */
 
 static bool is_met(const struct scene *s, size_t plate)
 {
@@ -416,7 +416,7 @@ static double worst_by_nearest(struct scene *s, struct stretch *worst)
     return worst->over > 0 ? worst->over - 1 : 0;
 }
 
-/* ---- The test ----------------------------------------------------------------------- */
+/* ---- The test ----------------------------------------------------------- */
 
 static int complain(const struct scene *s, uint64_t seed, int style, const char *how,
                     const struct stretch *worst)

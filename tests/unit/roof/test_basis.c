@@ -58,9 +58,10 @@ static void test_walls(void **state)
         double parapet, wall_length;
         bool along;
         double walls;
-    } cases[] = {{EDGE_UNTOLD, NAN, NAN, false, 0},   {EDGE_UNTOLD, 0, 30, false, 30},
-                 {EDGE_UNTOLD, NAN, 130, false, 100}, {EDGE_UNTOLD, 0.5, 30, true, 100},
-                 {EDGE_PARAPET, NAN, NAN, true, 100}, {EDGE_METAL, 0.5, 30, false, 30}};
+    } cases[] = {
+        {EDGE_NOT_GIVEN, NAN, NAN, false, 0},   {EDGE_NOT_GIVEN, 0, 30, false, 30},
+        {EDGE_NOT_GIVEN, NAN, 130, false, 100}, {EDGE_NOT_GIVEN, 0.5, 30, true, 100},
+        {EDGE_PARAPET, NAN, NAN, true, 100},    {EDGE_METAL, 0.5, 30, false, 30}};
 
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
