@@ -1,7 +1,6 @@
 #include "takeoff/takeoff.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "base/units.h"
 #include "catalog/catalog.h"
