@@ -22,8 +22,6 @@ struct attach_settings attach_defaults(void)
         .percentage_edition = PERCENTAGE_2006,
         .safety_factor = 2.0,
         .rib_pitch = 6 * M_PER_IN,
-        .pullout = NAN,
-        .deck = DECK_NOT_GIVEN,
         .long_side = 300 * M_PER_FT,
     };
 
@@ -45,16 +43,6 @@ static enum method method_settle(struct roof *roof,
     return roof->method;
 }
 
-static enum deck deck_settle(struct roof *roof, const struct attach_settings *settings)
-{
-    if (roof->given.deck != DECK_NOT_GIVEN)
-        return roof->given.deck;
-    if (settings->deck != DECK_NOT_GIVEN)
-        return settings->deck;
-    roof_assume(roof, ASSUME_DECK);
-    return DECK_STEEL;
-}
-
 static bool uplift_known(const struct roof *roof)
 {
     for (size_t i = 0; i < roof->zone_count; i++) {
@@ -69,9 +57,7 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
     struct site site = {.roof = roof, .settings = settings};
 
     site.method = method_settle(roof, settings);
-    site.deck = roof->deck = deck_settle(roof, settings);
-    site.pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
-    if (isnan(site.pullout) && site.method != METHOD_ADHERED)
+    if (isnan(roof->basis.pullout) && site.method != METHOD_ADHERED)
         roof_assume(roof, ASSUME_PULLOUT);
     site.rule = rule_for(settings->edge_rule, site.method);
     if (site.rule == RULE_STOREY)
@@ -151,7 +137,8 @@ static unsigned ways_of(const struct site *site)
 
 static bool suits(const struct assembly *assembly, const struct site *site)
 {
-    return assembly->method == site->method && assembly->decks & 1u << site->deck;
+    return assembly->method == site->method &&
+           assembly->decks & 1u << site->roof->basis.deck;
 }
 
 /* @return false when no assembly suits method and deck */
@@ -171,7 +158,8 @@ static bool assembly_choose(const struct site *site, struct fit *best)
         if (only ? assembly != only : !suits(assembly, site))
             continue;
         for (unsigned way = 0; way < ways; way++) {
-            struct fit fit = {.assembly = assembly, .half_rows = way};
+            struct fit fit = {
+                .assembly = assembly, .half_rows = way, .fastener_load = NAN};
             struct merit merit;
 
             fit_work_out(site, &fit);
@@ -208,6 +196,7 @@ static struct zone_attachment attachment_blank(const struct site *site)
 static void state_settle(const struct site *site, const struct pattern *pattern,
                          struct zone *zone)
 {
+    const struct basis *basis = &site->roof->basis;
     struct zone_attachment *out = &zone->attachment;
 
     if (site->rule != site->settings->edge_rule)
@@ -221,7 +210,7 @@ static void state_settle(const struct site *site, const struct pattern *pattern,
         out->reason = "uplift isn't known: no wind speed";
     } else if (zone->uplift.outside) {
         out->state = STATE_UNKNOWN;
-    } else if (tested_decks & 1u << site->deck && isnan(site->pullout)) {
+    } else if (tested_decks & 1u << basis->deck && isnan(basis->pullout)) {
         out->state = STATE_UNKNOWN;
         out->reason = "the strength of this deck isn't known without a pull-out test";
     } else {
@@ -270,7 +259,7 @@ static bool zones_refuse(const struct site *site, struct arena *arena, struct ro
     const char *reason = NULL;
 
     text_printf(&text, "no %s assembly of the catalogue suits a %s deck",
-                method_name((int)site->method), deck_name((int)site->deck));
+                method_name((int)site->method), deck_name((int)roof->basis.deck));
     if (!text.failed)
         reason = arena_text(arena, text.data, text.length);
     text_release(&text);
@@ -319,6 +308,8 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
         state_sum_up(arena, roof);
         return true;
     }
+    roof->assembly = fit.assembly;
+    roof->fastener_load = fit.fastener_load;
     for (size_t i = 0; i < roof->zone_count; i++) {
         if (!zone_attach(&site, &fit, i, arena, &roof->zones[i]))
             return false;
@@ -334,6 +325,42 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     return true;
 }
 
+static void attachment_clear(struct roof *roof)
+{
+    roof->assembly = NULL;
+    roof->half_sheets = MISSING;
+    roof->state = STATE_UNKNOWN;
+    roof->other_count = 0;
+}
+
+/* What another method finds wrong is no problem of the roof. @return as roof_attach() */
+static bool others_attach(struct arena *arena, struct roof *roof,
+                          const struct attach_settings *settings)
+{
+    unsigned methods = settings->methods & ~(1u << roof->method);
+    bool done = true;
+
+    if (methods == 0)
+        return true;
+    roof->others = arena_array(arena, METHOD_KINDS, sizeof *roof->others);
+    if (!roof->others)
+        return false;
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS && done; method++) {
+        struct roof *other = &roof->others[roof->other_count];
+
+        if (!(methods & 1u << method))
+            continue;
+        *other = *roof;
+        other->given.method = (enum method)method;
+        other->problems = NULL;
+        other->problems_end = NULL;
+        attachment_clear(other);
+        done = roof_attach(arena, other, settings);
+        roof->other_count++;
+    }
+    return done;
+}
+
 enum outlay_status attach_run(struct building *building,
                               const struct attach_settings *settings,
                               struct outlay_error *err)
@@ -341,11 +368,11 @@ enum outlay_status attach_run(struct building *building,
     for (size_t i = 0; i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
 
-        roof->half_sheets = MISSING;
-        roof->state = STATE_UNKNOWN;
+        attachment_clear(roof);
         if (!roof->zoned || roof->zone_count == 0)
             continue;
-        if (!roof_attach(building->arena, roof, settings))
+        if (!roof_attach(building->arena, roof, settings) ||
+            !others_attach(building->arena, roof, settings))
             return outlay_fail(err, OUTLAY_E_MEMORY, "attaching a roof");
     }
     return OUTLAY_OK;

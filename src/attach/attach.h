@@ -5,8 +5,9 @@
  * @file attach/attach.h
  * Stage `attach`: picks, for a roof's method, the assembly and the pattern of each zone
  * so that no fastener, plate or ribbon carries more than it may, and counts by area.
- * Needs roof.level, roof.zones, zone.uplift (may be unknown) and, for the storey rule,
- * roof.storeys; gives zone.attachment, roof.state, roof.half_sheets, roof.method.
+ * Needs roof.level, roof.zones, roof.basis, zone.uplift (may be unknown) and, for the
+ * storey rule, roof.storeys; gives zone.attachment, roof.state, roof.half_sheets,
+ * roof.method, roof.assembly, roof.fastener_load, roof.others.
  *
  * Choice. One assembly per roof, of those that the method and the deck allow: the
  * setting's if it is among them, else the one with the least failing area, then the
@@ -50,12 +51,11 @@ struct attach_settings {
     const struct assembly *assembly; /**< of the catalogue: taken wherever method and
                                           deck allow it; NULL: chosen */
     enum method method; /**< for roofs without their own; NOT_GIVEN: seam-fastened */
+    unsigned methods;   /**< bits 1u << METHOD_...: attached beside the own */
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;
     double safety_factor; /**< of ultimate ratings and pull-out; 2.0 */
     double rib_pitch;     /**< of steel deck, m; 6 in */
-    double pullout;       /**< ultimate, N; NAN untested */
-    enum deck deck;       /**< for roofs without their own; NOT_GIVEN: steel, assumed */
     double long_side;     /**< m; storey rule adds a half sheet above it; 300 ft */
 };
 

@@ -27,8 +27,6 @@ struct site {
     const struct roof *roof;
     const struct attach_settings *settings;
     enum method method;
-    enum deck deck;
-    double pullout;       /**< ultimate, N; NAN untested */
     enum edge_rule rule;  /**< one that the method knows */
     int rule_half_sheets; /**< of the storey rule */
     bool known;           /**< uplift is known; else every demand is 0 */
@@ -63,6 +61,7 @@ struct fit {
     unsigned half_rows; /**< bits 1u << ZONE_...: edge zones in half sheets, by the
                              calculated rule; which is best is found by trying all */
     struct pattern patterns[ZONE_ROLES]; /**< one per zone of the roof */
+    double fastener_load; /**< that a fastener in a row may carry, N; NAN: no rows */
 };
 
 /* Each fills fit->patterns. */

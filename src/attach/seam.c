@@ -31,7 +31,7 @@ static bool on_ribs(const struct site *site, double spacing)
 {
     double ribs = spacing / site->settings->rib_pitch;
 
-    if (site->deck != DECK_STEEL || !(site->settings->rib_pitch > 0))
+    if (site->roof->basis.deck != DECK_STEEL || !(site->settings->rib_pitch > 0))
         return true;
     return ribs > 0.5 && fabs(ribs - floor(ribs + 0.5)) < 1e-6 * ribs;
 }
@@ -200,6 +200,7 @@ void seam_fit(const struct site *site, struct fit *fit)
     struct seam seam;
 
     seam_prepare(site, fit->assembly, &seam);
+    fit->fastener_load = seam.allowable;
     /* Until a field zone says otherwise: a roof may be edge zones throughout. */
     field = pattern_calculate(&seam, &seam.full, &none);
     /* From the inside out, for an edge zone's last row depends on what follows it. */

@@ -13,7 +13,7 @@ double fastener_allowable(const struct site *site, const struct assembly *assemb
                           double tested_area, bool *by_pullout)
 {
     double tested = rating_allowable(site, assembly) * tested_area;
-    double pullout = site->pullout / site->settings->safety_factor;
+    double pullout = site->roof->basis.pullout / site->settings->safety_factor;
 
     *by_pullout = pullout < tested; /* false while pull-out is NAN */
     return *by_pullout ? pullout : tested;

@@ -266,8 +266,8 @@ enum outlay_status command_compare(const struct settings *settings,
                  1u << PART_RUN,
         .methods = true};
     struct settings all = *settings;
-    if (all.methods == 0)
-        all.methods = ~0u;
+    if (all.attach.methods == 0)
+        all.attach.methods = ~0u;
     return run_into_folder(&all, messages, &compare, result, report, err);
 }
 

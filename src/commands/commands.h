@@ -26,7 +26,7 @@ OUTLAY_MUST_CHECK command_work command_run;
 /** Materials, layouts and summary. */
 OUTLAY_MUST_CHECK command_work command_takeoff;
 
-/** Comparison and summary, by all methods unless settings->methods says otherwise. */
+/** Comparison and summary, by all methods unless settings->attach.methods names some. */
 OUTLAY_MUST_CHECK command_work command_compare;
 
 /** Roofs in the order of their exposure to wind; none is laid out. */

@@ -107,9 +107,9 @@ static void print_missing(const struct inspection *in, const struct settings *se
          "--exposure"},
         {in->enclosure, settings->uplift.enclosure != ENCLOSURE_NOT_GIVEN, "enclosure",
          "--enclosure"},
-        {in->deck, settings->attach.deck != DECK_NOT_GIVEN, "deck", "--deck"},
+        {in->deck, settings->basis.deck != DECK_NOT_GIVEN, "deck", "--deck"},
         {in->method, settings->attach.method != METHOD_NOT_GIVEN, "method", "--method"},
-        {in->pullout, isfinite(settings->attach.pullout), "pull-out", "--pullout"},
+        {in->pullout, isfinite(settings->basis.pullout), "pull-out", "--pullout"},
     };
     text_puts(out, "\nMissing\n");
     size_t before = out->length;

@@ -89,7 +89,7 @@ static void put_height(struct plan_page *page, double y, int place)
 static void put_deck(struct plan_page *page, double y, int place)
 {
     const struct roof *roof = page->roof;
-    enum deck deck = roof->deck != DECK_NOT_GIVEN ? roof->deck : roof->given.deck;
+    enum deck deck = roof->zoned ? roof->basis.deck : roof->given.deck;
     bool assumed = roof->assumed & 1u << ASSUME_DECK;
     struct text *text = plan_scratch(page);
     if (deck != DECK_NOT_GIVEN)

@@ -28,6 +28,16 @@ static enum outlay_status uplift_stage(struct building *building,
     return OUTLAY_OK;
 }
 
+static enum outlay_status basis_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    (void)err;
+    basis_run(building, &settings->basis);
+    return OUTLAY_OK;
+}
+
 static enum outlay_status attach_stage(struct building *building,
                                        const struct settings *settings,
                                        struct geo_ctx *ctx, struct outlay_error *err)
@@ -46,6 +56,21 @@ static enum outlay_status scope_stage(struct building *building,
     return OUTLAY_OK;
 }
 
+static enum outlay_status takeoff_stage(struct building *building,
+                                        const struct settings *settings,
+                                        struct geo_ctx *ctx, struct outlay_error *err)
+{
+    return takeoff_run(building, &settings->takeoff, ctx, err);
+}
+
+static enum outlay_status quantities_stage(struct building *building,
+                                           const struct settings *settings,
+                                           struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return order_run(building, &settings->order, err);
+}
+
 static enum outlay_status price_stage(struct building *building,
                                       const struct settings *settings,
                                       struct geo_ctx *ctx, struct outlay_error *err)
@@ -57,9 +82,10 @@ static enum outlay_status price_stage(struct building *building,
 const struct stage stages[] = {
     {"normalise", false, normalise_stage}, {"given", false, given_run},
     {"heights", false, heights_run},       {"zones", false, zones_stage},
-    {"uplift", false, uplift_stage},       {"attach", false, attach_stage},
-    {"scope", true, scope_stage},          {"takeoff", true, takeoff_run},
-    {"quantities", true, quantities_run},  {"price", true, price_stage},
+    {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
+    {"scope", true, scope_stage},          {"attach", false, attach_stage},
+    {"takeoff", true, takeoff_stage},      {"quantities", true, quantities_stage},
+    {"price", true, price_stage},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];

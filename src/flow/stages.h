@@ -30,19 +30,6 @@ enum outlay_status stages_run(struct building *building, const struct settings *
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
- * Stage `takeoff`: lays each zoned roof out, for its own method and those of
- * settings->methods. The own layout's counts and states replace those by area.
- */
-enum outlay_status takeoff_run(struct building *building, const struct settings *settings,
-                               struct geo_ctx *ctx,
-                               struct outlay_error *err) OUTLAY_MUST_CHECK;
-
-/** Stage `quantities`: a bill for each layout; whole packs as settings->order says. */
-enum outlay_status quantities_run(struct building *building,
-                                  const struct settings *settings, struct geo_ctx *ctx,
-                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
-
-/**
  * Stage `given`: completes roof.given by options for roofs that say nothing themselves.
  * Own storeys win over a height by option, and a metal edge over a parapet.
  */

@@ -54,6 +54,7 @@ void settings_init(struct settings *settings)
     settings->given = attributes_missing();
     settings->zoning = zoning_defaults();
     settings->uplift = uplift_defaults();
+    settings->basis = basis_defaults();
     settings->attach = attach_defaults();
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
@@ -141,16 +142,9 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->uplift.safety_factor = settings->safety_factor;
     settings->attach.safety_factor = settings->safety_factor;
     settings->attach.catalog = &settings->catalog;
-    settings->takeoff.catalog = &settings->catalog;
     settings->takeoff.rib_pitch = settings->attach.rib_pitch;
-    settings->takeoff.safety_factor = settings->safety_factor;
-    settings->takeoff.pullout = settings->attach.pullout;
-    settings->takeoff.deck = settings->attach.deck;
-    settings->takeoff.stack = settings->order.stack;
     settings->takeoff.recover_board = settings->order.recover_board;
-    settings->order.catalog = &settings->catalog;
     settings->order.items = &settings->items;
-    settings->order.deck = settings->attach.deck;
     settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
     settings->price.prices = &settings->prices;

@@ -25,6 +25,7 @@
 #include "price/price.h"
 #include "price/scope.h"
 #include "read/read.h"
+#include "roof/basis.h"
 #include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
 #include "write/write.h"
@@ -35,6 +36,7 @@ struct settings {
     struct attributes given; /**< for roofs without their own; all others are missing */
     struct zoning_settings zoning;
     struct uplift_settings uplift;
+    struct basis_settings basis;
     struct attach_settings attach;
     struct takeoff_settings takeoff;
     struct order_settings order;
@@ -53,7 +55,6 @@ struct settings {
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
     const char *prices_path;  /**< NULL: built in */
-    unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
     const char *output;       /**< folder, file or "-"; NULL: not given */
     const char *roof;         /**< id of the one roof to explain or draw; NULL */
     const char *set;          /**< ids of roofs to draw, joined by commas; NULL */

@@ -9,6 +9,7 @@
 #include "order/bill_private.h"
 #include "order/debris.h"
 #include "order/insulation.h"
+#include "roof/basis.h"
 
 const char *order_by_name(int value)
 {
@@ -22,7 +23,6 @@ struct order_settings order_defaults(void)
     return (struct order_settings){
         .order_by = ORDER_BY_BUILDING,
         .opening_area = 30 * M2_PER_FT2,
-        .stack = 4 * M_PER_IN,
         .recover_board = 0.5 * M_PER_IN,
         .flashing_height = 8 * M_PER_IN,
         .end_lap = 3 * M_PER_IN,
@@ -116,24 +116,21 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
 
 static void count_edges(struct count *count)
 {
-    const struct attributes *given = &count->roof->given;
-    bool parapet = given->edge == EDGE_PARAPET ||
-                   (given->edge == EDGE_NOT_GIVEN && given->parapet > 0);
+    const struct roof *roof = count->roof;
+    bool parapet = roof->basis.parapet;
     double height = count->settings->flashing_height;
-    /* The same for every method, whose layouts know of edges what they need. */
-    double outer = count->roof->edge_length;
-    double along = parapet ? outer : fmin(fmax(given->wall_length, 0), outer);
-    double walls = along + count->roof->inner_length;
+    double metal = roof->edge_length - roof->basis.walls;
+    double walls = roof->basis.walls + roof->inner_length;
 
-    if (parapet && given->parapet > height)
-        height = given->parapet;
+    if (parapet && roof->given.parapet > height)
+        height = roof->given.parapet;
     add(count, USE_MASTIC, walls);
     add(count, USE_BAR, walls);
     add(count, USE_FLASHING, walls * height);
     add(count, USE_PRIMER, walls * height);
-    add(count, USE_COPING, parapet ? outer : 0);
-    add(count, USE_EDGE_METAL, outer - along);
-    add(count, USE_NAILER, outer - along);
+    add(count, USE_COPING, parapet ? roof->edge_length : 0);
+    add(count, USE_EDGE_METAL, metal);
+    add(count, USE_NAILER, metal);
 }
 
 static void count_details(struct count *count)
@@ -162,7 +159,7 @@ static void count_debris(struct count *count, double area)
     double density = debris_density(roof->given.existing);
     int covers = roof->given.covers > 1 ? roof->given.covers : 1;
     double cover = area * covers * debris_weight(roof->given.existing);
-    double boards = area * count->old;
+    double boards = area * roof->basis.stack;
     struct bill_item *item =
         add(count, USE_DEBRIS_WEIGHT, cover + boards * debris_board_density());
 
@@ -220,45 +217,32 @@ static double small_openings(const struct region *outline, double limit)
     return sum;
 }
 
-static const struct assembly *find_assembly(const struct catalog *catalog,
-                                            const struct layout *layout)
-{
-    for (size_t i = 0; layout->assembly && i < catalog->assembly_count; i++)
-        if (catalog->assemblies[i].method == layout->method &&
-            strcmp(catalog->assemblies[i].name, layout->assembly) == 0)
-            return &catalog->assemblies[i];
-    return NULL;
-}
-
 static struct count start(struct arena *arena, const struct roof *roof,
                           const struct layout *layout,
                           const struct order_settings *settings, struct bill *bill,
                           struct outlay_error *err)
 {
     bool seam = layout->method == METHOD_SEAM_FASTENED;
+    double old = roof->basis.stack;
     /* No boards is an answer for sheets that are fastened themselves only. */
-    bool given = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
-    double old = roof->given.stack >= 0 ? roof->given.stack : settings->stack;
-    double alike = given ? roof->given.stack : settings->stack;
+    double alike = old > 0 || seam ? old : STACK_USUAL;
     bool recover = roof->scope == SCOPE_RECOVER;
     /* A roof without any insulation is taken for one over a space that isn't heated. */
     double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
     double needed = recover ? settings->recover_board : fmax(alike, least);
-    double stack = needed > 0 || seam ? needed : order_defaults().stack;
-    enum deck deck = roof->given.deck ? roof->given.deck : settings->deck;
+    double stack = needed > 0 || seam ? needed : STACK_USUAL;
 
     return (struct count){
         .arena = arena,
         .roof = roof,
         .layout = layout,
         .settings = settings,
-        .assembly = find_assembly(settings->catalog, layout),
-        .deck = deck ? deck : DECK_STEEL,
+        .assembly = layout->made_of,
+        .deck = roof->basis.deck,
         .stack = stack,
-        .old = old,
         .under = recover ? old : 0,
         .layers = layers_of(stack),
-        .stack_given = given,
+        .stack_given = !isnan(roof->given.stack) && alike == old,
         .openings = small_openings(&roof->outline, settings->opening_area),
         .end_laps = layout->end_lap,
         .t_joints = (double)layout->t_joints,

@@ -18,8 +18,7 @@ struct count {
     enum deck deck;
     bool stack_given;
     double stack;    /* of new boards, m */
-    double old;      /* old boards, m */
-    double under;    /* of them those that stay below them, m */
+    double under;    /* old boards that stay below them, m */
     int layers;      /* of new boards */
     double openings; /* not deducted, m2 */
     double end_laps; /* m, welded */

@@ -3,8 +3,8 @@
 
 /**
  * @file order/order.h
- * Stage `quantities`: counts a layout into a bill. Needs roof.outline, roof.given and a
- * struct layout; gives a struct bill.
+ * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
+ * roof.basis and roof.layouts; gives roof.bills and building.rounding.
  *
  * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
  * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.
@@ -35,21 +35,24 @@ enum order_by { ORDER_BY_BUILDING, ORDER_BY_ROOF, ORDER_BY_PORTFOLIO };
 const char *order_by_name(int value);
 
 struct order_settings {
-    const struct catalog *catalog; /**< borrowed; holds the layout's assembly */
     const struct item_list *items; /**< borrowed */
     enum order_by order_by;        /**< where packs are rounded up */
     double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */
-    double stack;                  /**< for roofs without their own, m; 4 in (ours) */
     double recover_board;          /**< over old covers that stay, m; 1/2 in (ours) */
     int climate_zone;              /**< 1 to 8: insulation of a new roof; 0: as it was */
     double flashing_height;        /**< at least, m; 8 in */
     double high_from, high_share;  /**< share more hours for each m above, m */
     double end_lap;                /**< m; 3 in */
     double offcut;                 /**< least rest of a roll that is used, m; 10 ft */
-    enum deck deck;                /**< for roofs without their own; NOT_GIVEN: steel */
 };
 
 struct order_settings order_defaults(void);
+
+/** A bill for each layout of the building; whole packs as settings->order_by says.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status order_run(struct building *building,
+                             const struct order_settings *settings,
+                             struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
  * Counts one layout.

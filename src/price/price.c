@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/units.h"
+#include "roof/basis.h"
 #include "roof/layout.h"
 
 /* What a bill comes to in hundredths, before rounding. */
@@ -176,9 +177,7 @@ static const struct roof *carrier(const struct building *building, enum method m
     for (size_t i = 0; i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
 
-        if (has_bill(roof, method) &&
-            (!best || roof->area > best->area ||
-             (roof->area == best->area && strcmp(roof->id, best->id) < 0)))
+        if (has_bill(roof, method) && roof_pays_before(roof, best))
             best = roof;
     }
     return best;

@@ -65,7 +65,8 @@ enum edge_style { EDGES_AUTO, EDGES_FRAMES, EDGES_LINES };
 
 struct layout {
     enum method method;
-    const char *assembly;
+    const char *assembly;           /**< its name */
+    const struct assembly *made_of; /**< the same, of the catalogue, borrowed */
     enum edge_style style;
     double bearing;             /**< of the sheets, radians counter-clockwise from east */
     const char *bearing_reason; /**< "across the ribs", "least cost of ..." */
@@ -81,19 +82,18 @@ struct layout {
     enum zone_state states[ZONE_ROLES]; /**< computed again from the layout */
     const char *reasons[ZONE_ROLES];
     /* lengths and counts that follow from the geometry */
-    double side_lap;              /**< welded along rows, m */
-    double end_lap;               /**< welded where sheets end on others: mitres, m; what
+    double side_lap;      /**< welded along rows, m */
+    double end_lap;       /**< welded where sheets end on others: mitres, m; what
                                    end to end from rolls brings is counted by order/ */
-    size_t t_joints;              /**< where mitres and seams end on other seams */
-    double base_length;           /**< base securement, m */
-    double wall_edge, metal_edge; /**< edge with flashing / with edge metal, m */
-    double ribbon_length;         /**< m */
-    double full_cover;            /**< m2 of boards glued without ribbons */
-    double glued_area;            /**< m2 of one face */
-    bool met_in_middle; /**< half sheets from both sides would meet: fewer are laid, or
+    size_t t_joints;      /**< where mitres and seams end on other seams */
+    double base_length;   /**< base securement, m */
+    double ribbon_length; /**< m */
+    double full_cover;    /**< m2 of boards glued without ribbons */
+    double glued_area;    /**< m2 of one face */
+    bool met_in_middle;   /**< half sheets from both sides would meet: fewer are laid, or
                              none in the parts that are too narrow */
-    double narrow_area; /**< of these parts, m2 */
-    double unboarded;   /**< of strips at edges wider than a joint but too narrow for a
+    double narrow_area;   /**< of these parts, m2 */
+    double unboarded;     /**< of strips at edges wider than a joint but too narrow for a
                              board: to be filled, m2 a layer */
 };
 

@@ -334,8 +334,19 @@ struct velocity {
     double safety_factor;
 };
 
-struct layout; /* roof/layout.h */
-struct bill;   /* roof/bill.h */
+/** Filled by the stage `basis` (roof/basis.h): given, else the setting, else assumed. */
+struct basis {
+    enum deck deck;
+    double pullout; /**< ultimate, N a fastener; NAN: untested */
+    double stack;   /**< old insulation and boards, m */
+    bool parapet;   /**< along all of the free edge */
+    double walls;   /**< free edge along the parapet or walls: flashed; the rest has edge
+                         metal; m */
+};
+
+struct layout;   /* roof/layout.h */
+struct bill;     /* roof/bill.h */
+struct assembly; /* catalog/catalog.h */
 
 struct roof {
     /* identity */
@@ -359,7 +370,6 @@ struct roof {
     double height;         /**< h used, m; NAN: can't be zoned */
     double storeys;        /**< used; NAN */
     enum method method;    /**< used */
-    enum deck deck;        /**< likewise; DECK_NOT_GIVEN while nothing was attached */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     unsigned assumed;      /**< bits 1u << ASSUME_... */
 
@@ -370,9 +380,16 @@ struct roof {
 
     struct velocity velocity;
 
+    struct basis basis; /**< all zero: not zoned */
+
     /* attach: for the whole roof */
+    const struct assembly *assembly; /**< of the catalogue, borrowed; NULL: none suits */
+    double fastener_load;  /**< that a fastener in a row may carry, allowable, N; NAN */
     int half_sheets;       /**< along each edge; MISSING */
     enum zone_state state; /**< the worst of its zones */
+    struct roof *others;   /**< the same roof attached by other methods that were asked
+                                for, in the order of enum method; without problems */
+    size_t other_count;
 
     /* takeoff and order: the roof's own method first, then others that were asked for */
     struct layout *layouts;

@@ -8,13 +8,12 @@ static const double radian = 0.017453292519943295769;
 
 /* Rows along the ribs where their direction is known, else along the longest edge. */
 static enum outlay_status grid_settle(struct building *building, const struct roof *roof,
-                                      const struct assembly *assembly,
                                       struct board_grid *grid, const char **reason)
 {
     struct region local;
 
-    *grid = (struct board_grid){.length = assembly->board_length,
-                                .width = assembly->board_width};
+    *grid = (struct board_grid){.length = roof->assembly->board_length,
+                                .width = roof->assembly->board_width};
     if (isfinite(roof->given.deck_bearing)) {
         grid->axes =
             axes_along_bearing(&roof->outline, (90 - roof->given.deck_bearing) * radian);
@@ -31,7 +30,6 @@ static enum outlay_status grid_settle(struct building *building, const struct ro
 }
 
 enum outlay_status board_layout(struct building *building, struct roof *roof,
-                                const struct assembly *assembly,
                                 const struct takeoff_settings *settings,
                                 struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err)
@@ -39,8 +37,7 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
     struct board_job job = {.arena = building->arena, .ctx = ctx, .roof = roof};
     enum outlay_status status;
 
-    if (grid_settle(building, roof, assembly, &job.grid, &out->bearing_reason) !=
-        OUTLAY_OK)
+    if (grid_settle(building, roof, &job.grid, &out->bearing_reason) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone_attachment *attachment = &roof->zones[i].attachment;
@@ -49,23 +46,21 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
         job.counts[roof->zones[i].role] = given ? attachment->per_board : 0;
         job.capacities[roof->zones[i].role] = given ? attachment->capacity : NAN;
     }
-    job.edge = isfinite(assembly->board_edge) ? assembly->board_edge : 0;
+    job.edge = fmax(roof->assembly->board_edge, 0); /* NAN: none asked for */
     job.place = settings->place_plates;
     status = boards_lay(&job, out, NULL, err);
     if (status != OUTLAY_OK)
         return status;
-    status =
-        board_sheets(building, roof, assembly, &job.grid.axes, settings, ctx, out, err);
+    status = board_sheets(building, roof, &job.grid.axes, settings, ctx, out, err);
     if (status == OUTLAY_OK)
-        status = base_securement(building, roof, assembly, settings, ctx, out, err);
+        status = base_securement(building, roof, settings, ctx, out, err);
     if (status == OUTLAY_OK)
         adhesive_lay(roof, out);
     return status;
 }
 
 enum outlay_status insulation_boards(struct building *building, struct roof *roof,
-                                     const struct assembly *assembly,
-                                     const struct takeoff_settings *settings,
+
                                      struct geo_ctx *ctx, struct layout *out,
                                      struct outlay_error *err)
 {
@@ -74,11 +69,10 @@ enum outlay_status insulation_boards(struct building *building, struct roof *roo
     const char *reason;
     enum outlay_status status;
 
-    (void)settings; /* the same call as board_layout(): nothing here can be set */
-    if (grid_settle(building, roof, assembly, &job.grid, &reason) != OUTLAY_OK)
+    if (grid_settle(building, roof, &job.grid, &reason) != OUTLAY_OK)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
     for (size_t i = 0; i < ZONE_ROLES; i++) {
-        job.counts[i] = assembly->board_fasteners;
+        job.counts[i] = roof->assembly->board_fasteners;
         job.capacities[i] = NAN;
     }
     status = boards_lay(&job, &boards, NULL, err);

@@ -28,7 +28,6 @@
  * @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY
  */
 enum outlay_status board_layout(struct building *building, struct roof *roof,
-                                const struct assembly *assembly,
                                 const struct takeoff_settings *settings,
                                 struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
@@ -36,8 +35,7 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
 /** Adds the boards under seam-fastened sheets: each with the assembly's preliminary
  *  fasteners, the same in all zones, none of which is placed. */
 enum outlay_status insulation_boards(struct building *building, struct roof *roof,
-                                     const struct assembly *assembly,
-                                     const struct takeoff_settings *settings,
+
                                      struct geo_ctx *ctx, struct layout *out,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 

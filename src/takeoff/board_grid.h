@@ -184,7 +184,7 @@ bool ring_is_convex(struct ring ring);
  *  @param axes  sheets run along u
  *  @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY */
 enum outlay_status board_sheets(struct building *building, const struct roof *roof,
-                                const struct assembly *assembly, const struct axes *axes,
+                                const struct axes *axes,
                                 const struct takeoff_settings *settings,
                                 struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;

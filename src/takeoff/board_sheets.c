@@ -4,11 +4,12 @@
 #include "takeoff/seam_private.h"
 
 enum outlay_status board_sheets(struct building *building, const struct roof *roof,
-                                const struct assembly *assembly, const struct axes *axes,
+                                const struct axes *axes,
                                 const struct takeoff_settings *settings,
                                 struct geo_ctx *ctx, struct layout *out,
                                 struct outlay_error *err)
 {
+    const struct assembly *assembly = roof->assembly;
     /* laid as seam-fastened sheets are, but without rows */
     struct seam_work w = {.arena = building->arena,
                           .ctx = ctx,

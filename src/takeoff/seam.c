@@ -6,19 +6,6 @@
 #include "geo/hull.h"
 #include "takeoff/seam_private.h"
 
-/* Load of one fastener: tested, made allowable, or the deck's pull-out if less. */
-static double fastener_allowed(const struct roof *roof, const struct assembly *assembly,
-                               const struct takeoff_settings *settings)
-{
-    double area = assembly->tested_row_spacing * assembly->tested_fastener_spacing;
-    double pullout = isnan(roof->given.pullout) ? settings->pullout : roof->given.pullout;
-    double load = assembly->rating * area;
-
-    if (assembly->rating_basis == RATING_ULTIMATE)
-        load /= settings->safety_factor;
-    return isnan(pullout) ? load : fmin(load, pullout / settings->safety_factor);
-}
-
 /* An interior under two sheets wide joins the field: by the smallest rectangle around
  * each of its parts. */
 static enum outlay_status interior_join(struct seam_work *w)
@@ -41,7 +28,6 @@ static enum outlay_status seam_prepare(struct seam_work *w)
 {
     w->full = w->assembly->sheet_width - w->assembly->lap;
     w->half = w->assembly->sheet_width / 2 - w->assembly->lap;
-    w->allowable = fastener_allowed(w->roof, w->assembly, w->settings);
     if (!zone_rings_list(w))
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying out a roof");
     for (size_t i = 0; i < w->roof->zone_count; i++)
@@ -49,21 +35,12 @@ static enum outlay_status seam_prepare(struct seam_work *w)
     return interior_join(w);
 }
 
-/* Whether the deck has ribs; where it isn't given it is taken for steel. */
-static bool is_steel(const struct roof *roof, const struct takeoff_settings *settings)
-{
-    enum deck deck =
-        roof->given.deck != DECK_NOT_GIVEN ? roof->given.deck : settings->deck;
-
-    return deck == DECK_NOT_GIVEN || deck == DECK_STEEL;
-}
-
 enum edge_style takeoff_edge_style(const struct roof *roof,
                                    const struct takeoff_settings *settings)
 {
     if (settings->style != EDGES_AUTO)
         return settings->style;
-    return is_steel(roof, settings) ? EDGES_LINES : EDGES_FRAMES;
+    return roof->basis.deck == DECK_STEEL ? EDGES_LINES : EDGES_FRAMES;
 }
 
 static enum edge_style style_for(const struct seam_work *w, int half_sheets)
@@ -85,22 +62,7 @@ static enum outlay_status base_lay(struct seam_work *w)
     return OUTLAY_OK;
 }
 
-/* Free edge with flashing or with edge metal; walls of openings are flashed. */
-static void edges_sum_up(const struct roof *roof, struct layout *out)
-{
-    bool parapet = roof->given.edge == EDGE_PARAPET ||
-                   (roof->given.edge == EDGE_NOT_GIVEN && roof->given.parapet > 0);
-    double wall = parapet                          ? roof->edge_length
-                  : isnan(roof->given.wall_length) ? 0
-                                                   : roof->given.wall_length;
-
-    wall = fmin(wall, roof->edge_length);
-    out->wall_edge = wall + roof->inner_length;
-    out->metal_edge = roof->edge_length - wall;
-}
-
 enum outlay_status base_securement(struct building *building, struct roof *roof,
-                                   const struct assembly *assembly,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct layout *out,
                                    struct outlay_error *err)
@@ -109,7 +71,7 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
     struct seam_work w = {.arena = building->arena,
                           .ctx = ctx,
                           .roof = roof,
-                          .assembly = assembly,
+                          .assembly = roof->assembly,
                           .settings = &counted,
                           .out = out,
                           .err = err};
@@ -123,12 +85,10 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
         status = outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
     for (size_t k = 0; k < out->row_count; k++)
         out->base_length += point_distance(out->rows[k].from, out->rows[k].to);
-    edges_sum_up(roof, out);
     return status;
 }
 
 enum outlay_status seam_layout(struct building *building, struct roof *roof,
-                               const struct assembly *assembly,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct layout *out,
                                struct outlay_error *err)
@@ -136,9 +96,8 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
     struct seam_work w = {.arena = building->arena,
                           .ctx = ctx,
                           .roof = roof,
-                          .assembly = assembly,
+                          .assembly = roof->assembly,
                           .settings = settings,
-                          .steel = is_steel(roof, settings),
                           .out = out,
                           .err = err};
     int half_sheets = roof->half_sheets > 0 ? roof->half_sheets : 0;
@@ -159,6 +118,5 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
         status = strips_lay(&w);
     if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
-    edges_sum_up(roof, out);
     return status;
 }

@@ -8,12 +8,10 @@
 
 /**
  * Lays the sheets and rows; boards are left to insulation_boards().
- * @param assembly  of the roof's zones, seam-fastened
  * @param[out] out  method and assembly are set already
  * @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY
  */
 enum outlay_status seam_layout(struct building *building, struct roof *roof,
-                               const struct assembly *assembly,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct layout *out,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
@@ -21,13 +19,11 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
 /**
  * Base securement alone, for methods that have no other rows: 12 in apart (common
  * practice, no source) along free edges, walls, courts and curbs, but not where another
- * section of the same level goes on; and the lengths of edge with flashing and with edge
- * metal. No plates are placed.
+ * section of the same level goes on. No plates are placed.
  * @param[in,out] out  without rows so far
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status base_securement(struct building *building, struct roof *roof,
-                                   const struct assembly *assembly,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct layout *out,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;

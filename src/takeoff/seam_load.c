@@ -18,7 +18,7 @@ static double denser(const struct seam_work *w, double spacing)
         double ribs = next / w->settings->rib_pitch;
 
         if (next < spacing * (1 - rounding) &&
-            (!w->steel || fabs(ribs - round(ribs)) < rounding))
+            (w->roof->basis.deck != DECK_STEEL || fabs(ribs - round(ribs)) < rounding))
             return next;
     }
     return spacing;
@@ -36,7 +36,8 @@ static void piece_settle(const struct seam_work *w, const struct beside *beside,
 
         piece_carries(beside, row->spacing, &row->tributary, &pull);
         row->load = pull * row->spacing;
-        if (!(row->load > w->allowable * (1 + rounding)) || next == row->spacing)
+        if (!(row->load > w->roof->fastener_load * (1 + rounding)) ||
+            next == row->spacing)
             return;
         row->spacing = next;
     }
@@ -107,8 +108,9 @@ bool loads_settle(struct seam_work *w)
 
         if (worst[role] &&
             (is_wide(w, worst[role]) ||
-             worst[role]->load > w->allowable * (1 + rounding)) &&
-            state != STATE_NOT_MET && !zone_refuse(w, worst[role], w->allowable))
+             worst[role]->load > w->roof->fastener_load * (1 + rounding)) &&
+            state != STATE_NOT_MET &&
+            !zone_refuse(w, worst[role], w->roof->fastener_load))
             return false;
     }
     return true;

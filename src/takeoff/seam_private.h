@@ -3,6 +3,7 @@
 
 /* What the files seam*.c share. Metres and pascals; all in the building's arena. */
 
+#include "catalog/catalog.h"
 #include "geo/arrange.h"
 #include "takeoff/seam.h"
 
@@ -63,8 +64,6 @@ struct seam_work {
     struct outlay_error *err;
     const struct zone *zones[ZONE_ROLES]; /* by role; NULL for none */
     double full, half;                    /* row spacings of full and of half sheets */
-    double allowable;                     /* load of one fastener, N */
-    bool steel;                           /* the deck has ribs */
     bool joined;                          /* a narrow interior has the field's screws */
     struct zone_ring *rings;              /* of all zones, severest zone first */
     size_t ring_count;

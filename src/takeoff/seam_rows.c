@@ -48,7 +48,8 @@ int rows_between(const struct seam_work *w, int role, double advance)
     if (!(row > 0) || row > advance * (1 - 1e-6))
         return 0; /* strength was found with the seams alone */
     count = count < 1 ? 1 : count;
-    while (count < BETWEEN_MAX && load / (count + 1) > w->allowable * (1 + rounding))
+    while (count < BETWEEN_MAX &&
+           load / (count + 1) > w->roof->fastener_load * (1 + rounding))
         count++;
     return advance / 2 < ROW_APART * 2 ? 0 : count;
 }

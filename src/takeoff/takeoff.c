@@ -1,9 +1,9 @@
 #include "takeoff/takeoff.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "base/units.h"
+#include "catalog/catalog.h"
 #include "takeoff/board.h"
 #include "takeoff/seam.h"
 
@@ -12,47 +12,31 @@ struct takeoff_settings takeoff_defaults(void)
     return (struct takeoff_settings){
         .style = EDGES_AUTO,
         .rib_pitch = 6 * M_PER_IN,
-        .safety_factor = 2.0,
-        .pullout = NAN,
-        .stack = 4 * M_PER_IN,
     };
-}
-
-const struct assembly *takeoff_assembly(const struct roof *roof, enum method method,
-                                        const struct catalog *catalog)
-{
-    const char *name = roof->zone_count > 0 ? roof->zones[0].attachment.assembly : NULL;
-
-    for (size_t i = 0; name && i < catalog->assembly_count; i++) {
-        const struct assembly *assembly = &catalog->assemblies[i];
-
-        if (assembly->method == method && strcmp(assembly->name, name) == 0)
-            return assembly;
-    }
-    return NULL;
 }
 
 /* Seam-fastened sheets may lie on the deck or the old roof; others are held by boards. */
 static bool has_boards(const struct roof *roof, const struct takeoff_settings *settings)
 {
-    double stack = isnan(roof->given.stack) ? settings->stack : roof->given.stack;
-
-    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : stack) > 0;
+    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : roof->basis.stack) >
+           0;
 }
 
-enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
-                                enum method method,
-                                const struct takeoff_settings *settings,
-                                struct geo_ctx *ctx, struct layout *out,
-                                struct outlay_error *err)
+/* States start as those by area, without what was assumed for want of a layout, and are
+ * decided again by what fasteners carry. */
+static enum outlay_status lay(struct building *building, struct roof *roof,
+                              const struct takeoff_settings *settings,
+                              struct geo_ctx *ctx, struct layout *out,
+                              struct outlay_error *err)
 {
-    const struct assembly *assembly = takeoff_assembly(roof, method, settings->catalog);
+    const struct assembly *assembly = roof->assembly;
     enum outlay_status status = OUTLAY_OK;
 
-    *out = (struct layout){.method = method};
-    if (!roof->zoned || !assembly)
+    *out = (struct layout){.method = roof->method};
+    if (!assembly)
         return OUTLAY_OK;
     out->assembly = assembly->name;
+    out->made_of = assembly;
     roof->assumed &= ~(1u << ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone_attachment *by_area = &roof->zones[i].attachment;
@@ -61,10 +45,168 @@ enum outlay_status takeoff_roof(struct building *building, struct roof *roof,
         out->states[roof->zones[i].role] = held ? roof_state_held(roof) : by_area->state;
         out->reasons[roof->zones[i].role] = by_area->reason;
     }
-    if (method != METHOD_SEAM_FASTENED)
-        return board_layout(building, roof, assembly, settings, ctx, out, err);
-    status = seam_layout(building, roof, assembly, settings, ctx, out, err);
+    if (roof->method != METHOD_SEAM_FASTENED)
+        return board_layout(building, roof, settings, ctx, out, err);
+    status = seam_layout(building, roof, settings, ctx, out, err);
     if (status == OUTLAY_OK && has_boards(roof, settings))
-        status = insulation_boards(building, roof, assembly, settings, ctx, out, err);
+        status = insulation_boards(building, roof, ctx, out, err);
+    return status;
+}
+
+/* ---- What a layout tells ---- */
+
+/* A layout that came to nothing still says why, and states stay those by area. */
+static void say_why(struct roof *roof, struct layout *layout)
+{
+    if (layout->sheet_count > 0)
+        return;
+    roof_assume(roof, ASSUME_LAYOUT);
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        layout->states[roof->zones[i].role] = roof->zones[i].attachment.state;
+        layout->reasons[roof->zones[i].role] = roof->zones[i].attachment.reason;
+    }
+}
+
+/* Half sheets that would meet in the middle stop there. */
+static void note_half_sheets(struct arena *arena, struct roof *roof,
+                             const struct layout *layout)
+{
+    if (!layout->met_in_middle || layout->sheet_count == 0)
+        return;
+    if (layout->half_sheets < roof->half_sheets)
+        roof_problem(arena, roof, PROBLEM_HALF_SHEETS_MEET,
+                     "the middle laid with full sheets, rows between them where needed",
+                     "half sheets from both sides would meet: %d of %d laid along each "
+                     "edge",
+                     layout->half_sheets, roof->half_sheets);
+    else
+        roof_problem(arena, roof, PROBLEM_HALF_SHEETS_MEET,
+                     "these parts laid with full sheets, rows between them where needed",
+                     "half sheets from both sides would meet in parts of %.0f ft2 "
+                     "(%.0f m2) together",
+                     layout->narrow_area / M2_PER_FT2, layout->narrow_area);
+}
+
+/* What the layout leaves out reaches the user, but for shreds (ours). */
+static void note_unboarded(struct arena *arena, struct roof *roof,
+                           const struct layout *layout)
+{
+    if (layout->unboarded > 0.5 * M2_PER_FT2)
+        roof_problem(arena, roof, PROBLEM_UNBOARDED,
+                     "left without a board; fill them as joints are filled",
+                     "strips at edges, 3/8 to 1 in (10 to 25 mm) wide, of %.1f ft2 "
+                     "(%.2f m2) together",
+                     layout->unboarded / M2_PER_FT2, layout->unboarded);
+}
+
+/* Edge that the roof shares with other sections of its level, m: what is neither free nor
+ * an opening's. */
+static double joint_length(const struct roof *roof)
+{
+    double sum = -roof->edge_length - roof->inner_length;
+
+    if (!roof->level.outline)
+        return 0;
+    for (size_t i = 0; i < roof->outline.polygon_count; i++)
+        for (size_t j = 0; j < roof->outline.polygons[i].ring_count; j++)
+            sum += ring_length(roof->outline.polygons[i].rings[j]);
+    return sum;
+}
+
+/* Sections are laid one by one: nothing holds what lies between them. */
+static void warn_of_joint(struct arena *arena, struct roof *roof,
+                          const struct layout *layout)
+{
+    const double least = 0.5; /* m (ours); sections adjoin along 1 m or more */
+    double length = joint_length(roof);
+
+    if (layout->sheet_count > 0 && length > least)
+        roof_problem(arena, roof, PROBLEM_SECTIONS_JOIN,
+                     "the joint is left out: detail, fasten and order it apart, or trace "
+                     "the sections as one roof",
+                     "%.0f ft (%.0f m) of edge adjoin other sections of this flat roof: "
+                     "no sheet crosses the joint and no row runs along it",
+                     length / M_PER_FT, length);
+}
+
+/* ---- What the roof takes over ---- */
+
+/* Counts in one zone. */
+struct zone_counts {
+    double rows;
+    double boards;
+};
+
+static struct zone_counts count_zone(const struct layout *layout, enum zone_role role)
+{
+    struct zone_counts counts = {0, 0};
+
+    for (size_t i = 0; i < layout->row_count; i++)
+        if (layout->rows[i].zone == role)
+            counts.rows += layout->rows[i].fasteners;
+    for (size_t i = 0; i < layout->board_count; i++)
+        if (layout->boards[i].zone == role)
+            counts.boards += layout->boards[i].plates;
+    return counts;
+}
+
+static void take_over(struct roof *roof, const struct layout *layout)
+{
+    enum zone_state worst = STATE_MET;
+
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        struct zone *zone = &roof->zones[i];
+        struct zone_attachment *attachment = &zone->attachment;
+        struct zone_counts counts = count_zone(layout, zone->role);
+
+        if (layout->method == METHOD_SEAM_FASTENED) {
+            attachment->fasteners = counts.rows;
+            attachment->board_fasteners = counts.boards;
+        } else if (layout->method != METHOD_ADHERED) {
+            attachment->fasteners = counts.boards;
+        }
+        attachment->state = layout->states[zone->role];
+        attachment->reason = layout->reasons[zone->role];
+        worst = zone_state_worse(worst, attachment->state);
+    }
+    roof->state = worst;
+}
+
+static enum outlay_status lay_roof(struct building *building, struct roof *roof,
+                                   const struct takeoff_settings *settings,
+                                   struct geo_ctx *ctx, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    roof->layouts =
+        arena_array(building->arena, 1 + roof->other_count, sizeof *roof->layouts);
+    if (!roof->layouts)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    for (size_t k = 0; k <= roof->other_count && status == OUTLAY_OK; k++) {
+        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
+        struct layout *layout = &roof->layouts[k];
+
+        status = lay(building, laid, settings, ctx, layout, err);
+        say_why(laid, layout);
+        note_half_sheets(building->arena, laid, layout);
+        note_unboarded(building->arena, laid, layout);
+        warn_of_joint(building->arena, laid, layout);
+        if (status == OUTLAY_OK)
+            roof->layout_count++;
+    }
+    if (roof_laid_out(roof))
+        take_over(roof, &roof->layouts[0]);
+    return status;
+}
+
+enum outlay_status takeoff_run(struct building *building,
+                               const struct takeoff_settings *settings,
+                               struct geo_ctx *ctx, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
+        if (building->roofs[i].zoned)
+            status = lay_roof(building, &building->roofs[i], settings, ctx, err);
     return status;
 }

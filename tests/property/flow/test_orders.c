@@ -121,7 +121,7 @@ static void settings_make(struct settings *settings, enum order_by order_by)
     struct outlay_error err = {0};
 
     settings_init(settings);
-    settings->methods = ~0u;
+    settings->attach.methods = ~0u;
     settings->order.order_by = order_by;
     if (settings_resolve(settings, &err) != OUTLAY_OK)
         fail_msg("%s", err.what);

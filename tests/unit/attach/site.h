@@ -17,6 +17,7 @@
 #include "attach/attach.h"
 #include "attach/pattern.h"
 #include "base/units.h"
+#include "roof/basis.h"
 
 #define FT2 M2_PER_FT2
 #define PSF PA_PER_PSF
@@ -103,6 +104,7 @@ static inline struct assembly ribbon_assembly(void)
 struct bench {
     struct assembly assemblies[4];
     struct catalog catalog;
+    struct basis_settings basis;
     struct attach_settings settings;
     struct roof roof;
     struct building building;
@@ -124,10 +126,10 @@ static inline void bench_init(struct bench *bench, struct assembly assembly,
     bench->settings = attach_defaults();
     bench->settings.catalog = &bench->catalog;
     bench->settings.method = assembly.method;
-    bench->settings.deck = DECK_CONCRETE;
-    bench->settings.pullout = 10000;
+    bench->basis.deck = DECK_CONCRETE;
+    bench->basis.pullout = 10000;
     bench->roof.id = "1";
-    bench->roof.given.pullout = NAN;
+    bench->roof.given = attributes_missing();
     bench->roof.zoned = true;
     bench->roof.storeys = 1;
     bench->roof.zone_count = 4;
@@ -151,6 +153,7 @@ static inline void bench_init(struct bench *bench, struct assembly assembly,
 
 static inline void bench_run(struct bench *bench)
 {
+    basis_run(&bench->building, &bench->basis);
     assert_int_equal(attach_run(&bench->building, &bench->settings, NULL), OUTLAY_OK);
 }
 

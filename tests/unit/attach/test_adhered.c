@@ -85,11 +85,11 @@ static void pullout_plays_no_part(void **state)
 
     (void)state;
     bench_init(&bench, ribbon_assembly(), 90, 60, 30, 10);
-    bench.settings.pullout = NAN;
+    bench.basis.pullout = NAN;
     bench_run(&bench);
     assert_int_equal(bench.roof.assumed & 1u << ASSUME_PULLOUT, 0);
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
-    bench.settings.pullout = 1;
+    bench.basis.pullout = 1;
     bench_run(&bench);
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
     bench_release(&bench);

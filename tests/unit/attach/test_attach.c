@@ -9,7 +9,7 @@ static void method_and_deck_default_with_a_note(void **state)
     (void)state;
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
     bench.settings.method = METHOD_NOT_GIVEN;
-    bench.settings.deck = DECK_NOT_GIVEN;
+    bench.basis.deck = DECK_NOT_GIVEN;
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
     assert_int_equal(bench.roof.assumed,
@@ -64,7 +64,7 @@ static void unsuited_deck_is_not_met(void **state)
 
     (void)state;
     bench_init(&bench, ribbon_assembly(), 30, 30, 30, 30);
-    bench.settings.deck = DECK_WOOD_FIBRE;
+    bench.basis.deck = DECK_WOOD_FIBRE;
     bench_run(&bench);
     assert_int_equal(bench.roof.state, STATE_NOT_MET);
     for (int i = 0; i < ZONE_ROLES; i++) {
@@ -223,7 +223,7 @@ static void an_untested_pullout_is_assumed(void **state)
 
     (void)state;
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
-    bench.settings.pullout = NAN;
+    bench.basis.pullout = NAN;
     bench_run(&bench);
     assert_int_equal(bench.roof.assumed, 1u << ASSUME_PULLOUT | 1u << ASSUME_LAYOUT);
     bench_release(&bench);
@@ -255,13 +255,13 @@ static void weak_decks_are_unknown_without_a_test(void **state)
 
     (void)state;
     bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
-    bench.settings.deck = DECK_GYPSUM;
-    bench.settings.pullout = NAN;
+    bench.basis.deck = DECK_GYPSUM;
+    bench.basis.pullout = NAN;
     bench_run(&bench);
     assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_UNKNOWN);
     reason_holds(zone_of(&bench, ZONE_FIELD), "pull-out test");
     assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
-    bench.settings.pullout = 10000;
+    bench.basis.pullout = 10000;
     bench.roof.assumed = 0;
     bench_run(&bench);
     assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_MET_ASSUMED);
@@ -349,7 +349,7 @@ static void more_uplift_never_means_fewer_fasteners(void **state)
             bench_init(&bench, any, 0, 0, 0, 0);
             bench.settings.catalog = &catalog;
             bench.settings.method = (enum method)method;
-            bench.settings.deck = (enum deck)deck;
+            bench.basis.deck = (enum deck)deck;
             for (double psf = 1; psf < 120; psf += 0.25) {
                 set_demand(&bench, psf);
                 bench_run(&bench);
@@ -376,6 +376,33 @@ static void more_uplift_never_means_fewer_fasteners(void **state)
     catalog_release(&catalog);
 }
 
+/* Each method that was asked for but the own has its own assembly, and its failures are
+ * no problem of the roof. */
+static void other_methods(void **state)
+{
+    struct bench bench;
+    const struct roof *roof = &bench.roof;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 20, 20, 20, 20);
+    bench.assemblies[1] = board_assembly(METHOD_INDUCTION_WELDED);
+    bench.catalog.assembly_count = 2;
+    bench.settings.methods = ~0u & ~(1u << METHOD_ADHERED);
+    bench_run(&bench);
+    assert_int_equal(roof->other_count, 2);
+    assert_int_equal(roof->others[0].method, METHOD_INDUCTION_WELDED);
+    assert_ptr_equal(roof->others[0].assembly, &bench.assemblies[1]);
+    assert_int_equal(roof->others[0].state, STATE_MET_ASSUMED);
+    assert_int_equal(roof->others[1].method, METHOD_ADHERED_FASTENED);
+    assert_null(roof->others[1].assembly);
+    assert_int_equal(roof->others[1].state, STATE_NOT_MET);
+    assert_int_equal(roof->method, METHOD_SEAM_FASTENED);
+    assert_ptr_equal(roof->assembly, &bench.assemblies[0]);
+    near(roof->fastener_load, 30 * PSF * 9.5 * FT2);
+    assert_null(roof->problems);
+    bench_release(&bench);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -396,6 +423,7 @@ int main(void)
         cmocka_unit_test(the_roof_has_its_worst_zone),
         cmocka_unit_test(roofs_without_zones_are_passed_over),
         cmocka_unit_test(more_uplift_never_means_fewer_fasteners),
+        cmocka_unit_test(other_methods),
     };
 
     return cmocka_run_group_tests_name("attach", tests, NULL, NULL);

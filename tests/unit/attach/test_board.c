@@ -115,7 +115,7 @@ static void pullout_governs_when_less(void **state)
 
     (void)state;
     bench_init(&bench, board_assembly(METHOD_INDUCTION_WELDED), 50, 31.25, 25, 25);
-    bench.settings.pullout = 200 * N_PER_LBF;
+    bench.basis.pullout = 200 * N_PER_LBF;
     bench_run(&bench);
     assert_int_equal(per_board(&bench, ZONE_CORNER), 16);
     assert_int_equal(per_board(&bench, ZONE_PERIMETER), 10);

@@ -18,7 +18,8 @@ static double tested_load(double rating_psf, double row_ft, double spacing_in)
 
     bench_init(&bench, a, 1, 1, 1, 1);
     site.settings = &bench.settings;
-    site.pullout = NAN;
+    site.roof = &bench.roof;
+    bench.roof.basis.pullout = NAN;
     a.rating = rating_psf * PSF;
     a.rating_basis = RATING_ALLOWABLE; /* the load itself, not divided */
     load = fastener_allowable(&site, &a, row_ft * M_PER_FT * spacing_in * M_PER_IN,
@@ -108,7 +109,7 @@ static void seventy_five_psf_depends_on_the_ribs(void **state)
     bench_release(&bench);
 
     bench_init(&bench, a, 75, 75, 30, 30);
-    bench.settings.deck = DECK_STEEL;
+    bench.basis.deck = DECK_STEEL;
     bench_run(&bench);
     rows_are(&bench, ZONE_CORNER, 4.5, 6);
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
@@ -216,7 +217,7 @@ static void pullout_governs_when_less(void **state)
 
     (void)state;
     bench_init(&bench, seam_assembly(), 50, 50, 25, 25);
-    bench.settings.pullout = 5 * N_PER_LBF; /* the roof's own value counts */
+    bench.basis.pullout = 5 * N_PER_LBF; /* the roof's own value counts */
     bench.roof.given.pullout = 475 * N_PER_LBF;
     bench_run(&bench);
     rows_are(&bench, ZONE_FIELD, 9.5, 12);
@@ -225,7 +226,7 @@ static void pullout_governs_when_less(void **state)
     bench_release(&bench);
 
     bench_init(&bench, seam_assembly(), 500, 50, 25, 25);
-    bench.settings.pullout = 475 * N_PER_LBF;
+    bench.basis.pullout = 475 * N_PER_LBF;
     bench_run(&bench);
     reason_holds(zone_of(&bench, ZONE_CORNER), "pull-out governs");
     bench_release(&bench);
@@ -238,7 +239,7 @@ static void no_spacing_on_the_ribs(void **state)
 
     (void)state;
     bench_init(&bench, a, 20, 20, 20, 20);
-    bench.settings.deck = DECK_STEEL;
+    bench.basis.deck = DECK_STEEL;
     bench.settings.rib_pitch = 8 * M_PER_IN;
     bench_run(&bench);
     assert_int_equal(bench.roof.state, STATE_NOT_MET);

@@ -13,6 +13,7 @@
 
 #include "base/units.h"
 #include "order/order.h"
+#include "roof/basis.h"
 
 #define FT M_PER_FT
 #define FT2 M2_PER_FT2
@@ -50,15 +51,15 @@ static int set_up(void **state)
     assert_int_equal(items_load(site->catalog.arena, NULL, &site->items, &err),
                      OUTLAY_OK);
     site->settings = order_defaults();
-    site->settings.catalog = &site->catalog;
     site->settings.items = &site->items;
     site->roof.given = attributes_missing();
     site->roof.height = 5;
+    site->roof.zoned = true;
     site->layout.sheets = site->sheets;
     site->layout.rows = site->rows;
     site->layout.boards = site->boards;
     site->layout.method = site->catalog.assemblies[0].method;
-    site->layout.assembly = site->catalog.assemblies[0].name;
+    site->layout.made_of = &site->catalog.assemblies[0];
     *state = site;
     return 0;
 }
@@ -75,8 +76,11 @@ static int tear_down(void **state)
 static struct bill count(struct site *site)
 {
     struct outlay_error err = {0};
+    struct basis_settings basis = basis_defaults();
+    struct building building = {.roofs = &site->roof, .roof_count = 1};
     struct bill bill;
 
+    basis_run(&building, &basis);
     assert_int_equal(order_bill(site->catalog.arena, &site->roof, &site->layout,
                                 &site->settings, true, &bill, &err),
                      OUTLAY_OK);

@@ -68,6 +68,7 @@ static inline void bench_init(struct bench *b, const struct point *points, size_
         .sheet_width = 10 * FT,
         .lap = 0.25 * FT,
     };
+    b->roof.assembly = &b->assembly;
     b->settings.place_plates = true;
     b->layout.method = METHOD_INDUCTION_WELDED;
 }
@@ -90,9 +91,9 @@ static inline void add_hole(struct bench *b, const struct point *points, size_t 
 
 static inline void lay(struct bench *b)
 {
-    assert_int_equal(board_layout(&b->building, &b->roof, &b->assembly, &b->settings,
-                                  b->ctx, &b->layout, NULL),
-                     OUTLAY_OK);
+    assert_int_equal(
+        board_layout(&b->building, &b->roof, &b->settings, b->ctx, &b->layout, NULL),
+        OUTLAY_OK);
 }
 
 static inline void bench_release(struct bench *b)

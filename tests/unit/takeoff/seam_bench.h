@@ -62,6 +62,7 @@ static inline void seam_bench_init(struct seam_bench *b, struct ring shell,
     b->roof.outline = (struct region){&b->polygon, 1};
     b->roof.zoned = true;
     b->roof.edge_length = ring_length(shell);
+    b->roof.basis = (struct basis){.deck = DECK_STEEL, .pullout = NAN};
     b->roof.level.short_side = 20;
     b->assembly = (struct assembly){
         .name = "rows",
@@ -75,6 +76,8 @@ static inline void seam_bench_init(struct seam_bench *b, struct ring shell,
         .spacings = {12 * M_PER_IN, 6 * M_PER_IN},
         .spacing_count = 2,
     };
+    b->roof.assembly = &b->assembly;
+    b->roof.fastener_load = 30 * PA_PER_PSF * 9.5 * FT2; /* the rating, safety 2 */
     b->settings = takeoff_defaults();
     b->settings.style = EDGES_LINES;
     b->settings.place_plates = true;
@@ -85,8 +88,8 @@ static inline void seam_bench_run(struct seam_bench *b)
 {
     struct outlay_error err = {0};
 
-    if (seam_layout(&b->building, &b->roof, &b->assembly, &b->settings, b->ctx,
-                    &b->layout, &err) != OUTLAY_OK)
+    if (seam_layout(&b->building, &b->roof, &b->settings, b->ctx, &b->layout, &err) !=
+        OUTLAY_OK)
         fail_msg("%s", err.what);
 }
 

@@ -52,7 +52,6 @@ static void full_sheets(void **state)
     near(b.layout.end_lap, 0);
     near(b.layout.base_length / FT, 295);
     near(b.layout.bearing, 0);
-    near(b.layout.metal_edge / FT, 295);
     seam_bench_release(&b);
 }
 

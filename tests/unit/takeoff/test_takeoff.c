@@ -1,29 +1,34 @@
-/* A whole takeoff: what goes under the sheets. */
+/* A whole takeoff: what goes under the sheets, and what the roof takes over. */
 
 #include "seam_bench.h"
 
-static size_t boards_laid(enum scope scope, double given, double setting)
+static void lay_out(struct seam_bench *b)
+{
+    struct outlay_error err = {0};
+
+    b->roof.id = "1";
+    b->roof.method = METHOD_SEAM_FASTENED;
+    b->building.roofs = &b->roof;
+    b->building.roof_count = 1;
+    assert_int_equal(takeoff_run(&b->building, &b->settings, b->ctx, &err), OUTLAY_OK);
+}
+
+static size_t boards_laid(enum scope scope, double stack, double recover_board)
 {
     struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
     struct seam_bench b;
-    struct catalog catalog = {.assemblies = &b.assembly, .assembly_count = 1};
-    struct outlay_error err = {0};
     size_t count = 0;
 
     seam_bench_init(&b, (struct ring){points, 4}, NULL);
     seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-    b.roof.zones[0].attachment.assembly = b.assembly.name;
     b.assembly.board_length = 8 * FT;
     b.assembly.board_width = 4 * FT;
     b.roof.scope = scope;
-    b.roof.given.stack = given;
-    b.settings.stack = setting;
-    b.settings.catalog = &catalog;
-    assert_int_equal(takeoff_roof(&b.building, &b.roof, METHOD_SEAM_FASTENED, &b.settings,
-                                  b.ctx, &b.layout, &err),
-                     OUTLAY_OK);
-    assert_true(b.layout.sheet_count > 0);
-    count = b.layout.board_count;
+    b.roof.basis.stack = stack;
+    b.settings.recover_board = recover_board;
+    lay_out(&b);
+    assert_true(b.roof.layouts[0].sheet_count > 0);
+    count = b.roof.layouts[0].board_count;
     seam_bench_release(&b);
     return count;
 }
@@ -33,10 +38,9 @@ static void test_boards_need_a_stack(void **state)
 {
     (void)state;
     assert_int_equal(boards_laid(SCOPE_TEAR_OFF, 0, 0.1), 0);
-    assert_int_equal(boards_laid(SCOPE_TEAR_OFF, NAN, 0), 0);
-    assert_int_equal(boards_laid(SCOPE_RECOVER, 0.1, 0.1), 0);
-    assert_true(boards_laid(SCOPE_TEAR_OFF, NAN, 0.1) > 0);
+    assert_int_equal(boards_laid(SCOPE_RECOVER, 0.1, 0), 0);
     assert_true(boards_laid(SCOPE_TEAR_OFF, 0.05, 0) > 0);
+    assert_true(boards_laid(SCOPE_RECOVER, 0, 0.05) > 0);
 }
 
 /* What holds by area is met for certain once it is laid out, unless something else is
@@ -57,20 +61,75 @@ static void test_states_start_as_those_by_area(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
         struct seam_bench b;
-        struct catalog catalog = {.assemblies = &b.assembly, .assembly_count = 1};
 
         seam_bench_init(&b, (struct ring){points, 4}, NULL);
         seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
-        b.roof.zones[0].attachment.assembly = b.assembly.name;
         b.roof.zones[0].attachment.state = cases[i].by_area;
         b.roof.assumed = cases[i].assumed | 1u << ASSUME_LAYOUT;
-        b.settings.stack = 0;
-        b.settings.catalog = &catalog;
-        assert_int_equal(takeoff_roof(&b.building, &b.roof, METHOD_SEAM_FASTENED,
-                                      &b.settings, b.ctx, &b.layout, NULL),
-                         OUTLAY_OK);
-        assert_int_equal(b.layout.states[ZONE_FIELD], cases[i].laid);
+        lay_out(&b);
+        assert_int_equal(b.roof.layouts[0].states[ZONE_FIELD], cases[i].laid);
         assert_int_equal(b.roof.assumed, cases[i].assumed);
+        seam_bench_release(&b);
+    }
+}
+
+/* The west 40 ft of 100 x 47.5 ft, laid out; the rest is another section of its level or
+ * isn't there. */
+static const struct problem *problems_of(struct seam_bench *b, bool sections)
+{
+    struct point whole_points[] = {
+        {0, 0}, {100 * FT, 0}, {100 * FT, 47.5 * FT}, {0, 47.5 * FT}};
+    struct point points[] = {{0, 0}, {40 * FT, 0}, {40 * FT, 47.5 * FT}, {0, 47.5 * FT}};
+    struct ring whole = {whole_points, 4};
+    struct polygon polygon = {&whole, 1};
+    struct region level = {&polygon, 1};
+
+    seam_bench_init(b, (struct ring){points, 4}, NULL);
+    seam_zone(b, ZONE_FIELD, b->roof.outline, 9.5, 12);
+    b->roof.edge_length = (sections ? 40 + 47.5 + 40 : 2 * (40 + 47.5)) * FT;
+    b->roof.level.outline = sections ? &level : NULL;
+    lay_out(b);
+    assert_true(b->roof.layouts[0].sheet_count > 0);
+    return b->roof.problems;
+}
+
+static void test_joint_of_sections(void **state)
+{
+    struct seam_bench b;
+    const struct problem *problem = NULL;
+
+    (void)state;
+    problem = problems_of(&b, true);
+    assert_non_null(problem);
+    assert_int_equal(problem->code, PROBLEM_SECTIONS_JOIN);
+    assert_non_null(strstr(problem->what, "48 ft (14 m)"));
+    assert_null(problem->next);
+    seam_bench_release(&b);
+    assert_null(problems_of(&b, false));
+    seam_bench_release(&b);
+}
+
+/* A layout takes the assumption away; one that came to nothing leaves it, and the counts
+ * by area. */
+static void test_a_layout_confirms_the_state(void **state)
+{
+    struct point points[] = {{0, 0}, {12, 0}, {12, 14}, {0, 14}};
+
+    (void)state;
+    for (size_t count = 0; count < 2; count++) {
+        struct seam_bench b;
+
+        seam_bench_init(&b, (struct ring){points, 4}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        b.roof.assembly = count ? &b.assembly : NULL;
+        b.roof.zones[0].attachment.state = STATE_MET_ASSUMED;
+        b.roof.assumed = 1u << ASSUME_LAYOUT;
+        b.roof.state = STATE_MET_ASSUMED;
+        lay_out(&b);
+        assert_int_equal(roof_laid_out(&b.roof), count);
+        assert_int_equal(b.roof.state, count ? STATE_MET : STATE_MET_ASSUMED);
+        assert_int_equal(b.roof.zones[0].attachment.state, b.roof.state);
+        assert_int_equal(b.roof.assumed, count ? 0 : 1u << ASSUME_LAYOUT);
         seam_bench_release(&b);
     }
 }
@@ -80,6 +139,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_boards_need_a_stack),
         cmocka_unit_test(test_states_start_as_those_by_area),
+        cmocka_unit_test(test_joint_of_sections),
+        cmocka_unit_test(test_a_layout_confirms_the_state),
     };
 
     return cmocka_run_group_tests_name("takeoff/takeoff", tests, NULL, NULL);

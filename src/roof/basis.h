@@ -1,0 +1,31 @@
+#ifndef OUTLAY_ROOF_BASIS_H
+#define OUTLAY_ROOF_BASIS_H
+
+/**
+ * @file roof/basis.h
+ * Stage `basis`: what attachment, layout, bill and cost all start from, decided once.
+ * Needs roof.given, roof.zoned, roof.edge_length; gives roof.basis of each zoned roof.
+ */
+
+#include "base/units.h"
+#include "roof/roof.h"
+
+/** Insulation and boards of a roof that gives none, m (ours). */
+#define STACK_USUAL (4 * M_PER_IN)
+
+/** For roofs without their own. */
+struct basis_settings {
+    enum deck deck; /**< NOT_GIVEN: steel, assumed */
+    double pullout; /**< ultimate, N; NAN: untested */
+};
+
+struct basis_settings basis_defaults(void);
+
+/** Threads: any, one building each. */
+void basis_run(struct building *building, const struct basis_settings *settings);
+
+/** Whether a roof is to pay before another one of its building for what they share: the
+ *  larger, of equal ones that whose id comes first. @param other  NULL: none so far */
+bool roof_pays_before(const struct roof *roof, const struct roof *other);
+
+#endif
