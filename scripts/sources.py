@@ -35,6 +35,13 @@ def bare_code(code):
     return _COMMENT_OR_TEXT.sub(lambda m: re.sub(r"[^\n]", " ", m.group()), code)
 
 
+def uncommented(code):
+    """C code with comments blanked out; lines and columns stay."""
+    return _COMMENT_OR_TEXT.sub(
+        lambda m: re.sub(r"[^\n]", " ", m.group()) if m.group().startswith("/")
+        else m.group(), code)
+
+
 def report(gate, findings):
     """Prints the findings and ends the program: status 1 if there are any."""
     for finding in findings:

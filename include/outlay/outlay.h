@@ -28,6 +28,8 @@
  *  - Texts passed in are copied. Texts passed out live during the call only.
  *  - Threads: a job is used by one thread at a time; several jobs may run at once.
  *    Callbacks come from the thread that called outlay_job_run().
+ *  - Results are the same whatever locale the program has chosen: a run has "C" in its
+ *    own threads, callbacks included, and changes no other thread's.
  *  - The vector drivers are registered process-wide at the first run.
  */
 

@@ -1,5 +1,5 @@
-/* One assembly a roof, for that is how a roof is built: the same sheets and boards in all
- * zones, only the pattern changes. */
+/* One assembly per roof, for that is how a roof is built: the same sheets and boards in
+ * all zones, only the pattern changes. */
 
 #include "attach/attach.h"
 
@@ -17,13 +17,13 @@ static const unsigned tested_decks =
 struct attach_settings attach_defaults(void)
 {
     struct attach_settings defaults = {
-        .method = METHOD_UNTOLD,
+        .method = METHOD_NOT_GIVEN,
         .edge_rule = RULE_CALCULATED,
         .percentage_edition = PERCENTAGE_2006,
         .safety_factor = 2.0,
         .rib_pitch = 6 * M_PER_IN,
         .pullout = NAN,
-        .deck = DECK_UNTOLD,
+        .deck = DECK_NOT_GIVEN,
         .long_side = 300 * M_PER_FT,
     };
 
@@ -36,9 +36,9 @@ static enum method method_settle(struct roof *roof,
                                  const struct attach_settings *settings)
 {
     roof->method = roof->given.method;
-    if (roof->method == METHOD_UNTOLD)
+    if (roof->method == METHOD_NOT_GIVEN)
         roof->method = settings->method;
-    if (roof->method == METHOD_UNTOLD) {
+    if (roof->method == METHOD_NOT_GIVEN) {
         roof->method = METHOD_SEAM_FASTENED;
         roof_assume(roof, ASSUME_METHOD);
     }
@@ -47,9 +47,9 @@ static enum method method_settle(struct roof *roof,
 
 static enum deck deck_settle(struct roof *roof, const struct attach_settings *settings)
 {
-    if (roof->given.deck != DECK_UNTOLD)
+    if (roof->given.deck != DECK_NOT_GIVEN)
         return roof->given.deck;
-    if (settings->deck != DECK_UNTOLD)
+    if (settings->deck != DECK_NOT_GIVEN)
         return settings->deck;
     roof_assume(roof, ASSUME_DECK);
     return DECK_STEEL;

@@ -8,11 +8,11 @@
  * Needs roof.level, roof.zones, zone.uplift (may be unknown) and, for the storey rule,
  * roof.storeys; gives zone.attachment, roof.state, roof.half_sheets, roof.method.
  *
- * Choice. One assembly a roof, of those that the method and the deck allow: the setting's
- * if it is among them, else the one with
- * the least failing area, then the smallest shortfall, then the fewest fasteners, then
- * the first of the catalogue. While uplift is unknown the catalogue's order decides, and
- * every zone has the tested pattern (edges by the rule).
+ * Choice. One assembly per roof, of those that the method and the deck allow: the
+ * setting's if it is among them, else the one with the least failing area, then the
+ * smallest shortfall, then the fewest fasteners, then the first of the catalogue. While
+ * uplift is unknown the catalogue's order decides, and every zone has the tested pattern
+ * (edges by the rule).
  *
  * Strength. What a fastener carried in the test is held constant; never sparser than
  * tested, and strength is counted no further than the assembly's extrapolation. Ultimate
@@ -49,13 +49,13 @@ struct attach_settings {
     const struct catalog *catalog;   /**< borrowed */
     const struct assembly *assembly; /**< of the catalogue: taken wherever method and
                                           deck allow it; NULL: chosen */
-    enum method method; /**< for roofs that don't tell; UNTOLD: seam-fastened */
+    enum method method; /**< for roofs without their own; NOT_GIVEN: seam-fastened */
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;
     double safety_factor; /**< of ultimate ratings and pull-out; 2.0 */
     double rib_pitch;     /**< of steel deck, m; 6 in */
     double pullout;       /**< ultimate, N; NAN untested */
-    enum deck deck;       /**< for roofs that don't tell; UNTOLD: steel, assumed */
+    enum deck deck;       /**< for roofs without their own; NOT_GIVEN: steel, assumed */
     double long_side;     /**< m; storey rule adds a half sheet above it; 300 ft */
 };
 

@@ -37,7 +37,7 @@ struct site {
 enum verdict {
     VERDICT_FITS,
     VERDICT_WEAK,    /**< needed and given: allowable pressure, Pa */
-    VERDICT_ROW,     /**< the row between narrow and wide sheets; N a fastener */
+    VERDICT_ROW,     /**< the row between narrow and wide sheets; N per fastener */
     VERDICT_REACH,   /**< half sheets end inside the zone, the rest is too weak; Pa */
     VERDICT_COUNT,   /**< the rule asks for more a board than is allowed; counts */
     VERDICT_REFUSED, /**< percentage rule: field rating limit and value, ultimate, Pa */
@@ -62,7 +62,7 @@ struct fit {
     const struct assembly *assembly;
     unsigned half_rows; /**< bits 1u << ZONE_...: edge zones in half sheets, by the
                              calculated rule; which is best is found by trying all */
-    struct pattern patterns[ZONE_ROLES]; /**< one a zone of the roof */
+    struct pattern patterns[ZONE_ROLES]; /**< one per zone of the roof */
 };
 
 /* Each fills fit->patterns. */

@@ -19,6 +19,7 @@ struct chunk {
 struct arena {
     struct chunk *first;   /* owned, linked; may be NULL */
     struct chunk *current; /* the one that gives; those after it are empty */
+    bool failed;           /* memory ran out at least once */
 };
 
 struct arena *arena_new(void)
@@ -88,7 +89,7 @@ static struct chunk *chunk_next(struct arena *arena, size_t size)
     return chunk;
 }
 
-void *arena_alloc(struct arena *arena, size_t size)
+static void *give(struct arena *arena, size_t size)
 {
     const size_t align = alignof(max_align_t);
     struct chunk *chunk = arena->current;
@@ -107,16 +108,29 @@ void *arena_alloc(struct arena *arena, size_t size)
     return memset(bytes, 0, size);
 }
 
+void *arena_alloc(struct arena *arena, size_t size)
+{
+    void *bytes = give(arena, size);
+
+    arena->failed = arena->failed || !bytes;
+    return bytes;
+}
+
 void *arena_array(struct arena *arena, size_t count, size_t size)
 {
-    if (size > 0 && count > SIZE_MAX / size)
-        return NULL;
-    return arena_alloc(arena, count * size);
+    bool fits = size == 0 || count <= SIZE_MAX / size;
+
+    return arena_alloc(arena, fits ? count * size : SIZE_MAX);
+}
+
+bool arena_failed(const struct arena *arena)
+{
+    return arena->failed;
 }
 
 char *arena_text(struct arena *arena, const char *text, size_t length)
 {
-    char *copy = length < SIZE_MAX ? arena_alloc(arena, length + 1) : NULL;
+    char *copy = arena_alloc(arena, length < SIZE_MAX ? length + 1 : SIZE_MAX);
 
     if (copy && length > 0)
         memcpy(copy, text, length);

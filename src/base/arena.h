@@ -9,6 +9,7 @@
  * Threads: an arena belongs to one thread at a time.
  */
 
+#include <stdbool.h>
 #include <stddef.h>
 
 struct arena;
@@ -32,6 +33,11 @@ void *arena_alloc(struct arena *arena, size_t size);
 /** Zeroed room for count items of size bytes. @return NULL when out of memory or
  *  when count * size overflows. */
 void *arena_array(struct arena *arena, size_t count, size_t size);
+
+/** Whether the arena ever ran out of memory, in whatever call: what it holds may lack
+ *  something, so a caller whose callees don't all say so asks at the end. Resetting
+ *  doesn't forget it. */
+bool arena_failed(const struct arena *arena);
 
 /** A copy of length bytes of text, ended by NUL. @return NULL when out of memory. */
 char *arena_text(struct arena *arena, const char *text, size_t length);

@@ -1,13 +1,14 @@
 #include "base/nearest.h"
 
-#include <ctype.h>
 #include <string.h>
+
+#include "base/ascii.h"
 
 #define WORD_MAX 80
 
 static char folded(char c)
 {
-    return c == '_' ? '-' : (char)tolower((unsigned char)c);
+    return c == '_' ? '-' : ascii_lower(c);
 }
 
 static size_t least(size_t a, size_t b)

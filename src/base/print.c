@@ -2,6 +2,7 @@
 
 #include <locale.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 int print_plain(char *buffer, size_t size, const char *format, va_list args)
 {
@@ -17,4 +18,43 @@ int print_plain(char *buffer, size_t size, const char *format, va_list args)
     uselocale(before);
     freelocale(plain);
     return length;
+}
+
+int print_into(char *buffer, size_t size, const char *format, ...)
+{
+    va_list args;
+    int length = 0;
+
+    va_start(args, format);
+    length = print_plain(buffer, size, format, args);
+    va_end(args);
+    return length;
+}
+
+struct plain_locale {
+    locale_t plain, before;
+};
+
+struct plain_locale *plain_locale_start(void)
+{
+    struct plain_locale *locale = malloc(sizeof *locale);
+
+    if (!locale)
+        return NULL;
+    locale->plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
+    if (locale->plain == (locale_t)0) {
+        free(locale);
+        return NULL;
+    }
+    locale->before = uselocale(locale->plain);
+    return locale;
+}
+
+void plain_locale_end(struct plain_locale *locale)
+{
+    if (!locale)
+        return;
+    uselocale(locale->before);
+    freelocale(locale->plain);
+    free(locale);
 }

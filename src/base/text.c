@@ -15,7 +15,6 @@ void text_release(struct text *text)
 void text_clear(struct text *text)
 {
     text->length = 0;
-    text->failed = false;
     if (text->data)
         text->data[0] = '\0';
 }

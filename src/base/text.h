@@ -12,8 +12,8 @@
  *     text_release(&out);
  *
  * Running out of memory sets `failed` and makes every later call a no-op, so callers
- * check once. The bytes are ended by NUL whenever data isn't NULL.
- * Numbers print the same in every locale.
+ * check once, before the text is released; clearing it doesn't forget. The bytes are
+ * ended by NUL whenever data isn't NULL. Numbers print the same in every locale.
  */
 
 #include <stdarg.h>
@@ -26,7 +26,7 @@ struct text {
     char *data;      /**< owned; NULL while nothing was appended */
     size_t length;   /**< bytes, without the NUL */
     size_t capacity; /**< bytes allocated */
-    bool failed;     /**< memory ran out: the content is incomplete */
+    bool failed;     /**< memory ran out: this content or one before is incomplete */
 };
 
 #define TEXT_INIT ((struct text){NULL, 0, 0, false})
@@ -34,7 +34,7 @@ struct text {
 /** Frees the bytes and leaves an empty buffer. */
 void text_release(struct text *text);
 
-/** Empties the buffer, keeps its memory and clears `failed`. */
+/** Empties the buffer; keeps its memory and `failed`. */
 void text_clear(struct text *text);
 
 void text_append(struct text *text, const char *bytes, size_t length);

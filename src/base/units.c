@@ -3,6 +3,8 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "base/ascii.h"
+
 struct unit_name {
     const char *name;
     enum quantity quantity;
@@ -50,18 +52,9 @@ const struct unit_system unit_system_si = {
     .speed = {"mps", 1.0},
 };
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool same_name(const char *a, const char *b, bool exact_case)
 {
-    while (*a && (exact_case ? *a == *b : lower(*a) == lower(*b))) {
-        a++;
-        b++;
-    }
-    return *a == '\0' && *b == '\0';
+    return exact_case ? strcmp(a, b) == 0 : ascii_same(a, b);
 }
 
 bool unit_find(const char *name, enum quantity quantity, double *factor)

@@ -8,9 +8,10 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
+#include "base/ascii.h"
 #include "base/number.h"
+#include "base/print.h"
 #include "base/units.h"
 #include "catalog/assemblies_private.h"
 
@@ -111,10 +112,10 @@ static void accepted_numbers(const struct column *column, char *out, size_t size
     bool list = column->kind == CELL_NUMBERS || column->kind == CELL_COUNTS;
     bool unit = column->factor < 1 || column->factor > 1;
 
-    snprintf(out, size, "%s from %g to %g%s%s%s", count ? "a whole number" : "a number",
-             column->least, column->most, unit ? " " : "",
-             unit ? strrchr(column->name, '_') + 1 : "",
-             list ? ", or several different ones separated by |" : "");
+    print_into(out, size, "%s from %g to %g%s%s%s", count ? "a whole number" : "a number",
+               column->least, column->most, unit ? " " : "",
+               unit ? strrchr(column->name, '_') + 1 : "",
+               list ? ", or several different ones separated by |" : "");
 }
 
 static enum outlay_status number_refuse(const struct column *column,
@@ -231,7 +232,7 @@ static enum outlay_status decks_read(const struct cell *cell, unsigned *out,
             part[length] = '\0';
             deck = name_find(part, deck_name);
         }
-        if (deck <= DECK_UNTOLD)
+        if (deck <= DECK_NOT_GIVEN)
             return name_refuse(cell, deck_name, ", several separated by |", err);
         *out |= 1u << deck;
         at += length;
@@ -288,13 +289,13 @@ static enum outlay_status cell_read(const struct column *column, const struct ce
         return OUTLAY_OK;
     case CELL_METHOD:
         value = name_find(cell->text, method_name);
-        if (value <= METHOD_UNTOLD)
+        if (value <= METHOD_NOT_GIVEN)
             return name_refuse(cell, method_name, "", err);
         out->method = (enum method)value;
         return OUTLAY_OK;
     case CELL_BASIS:
         value = name_find(cell->text, rating_basis_name);
-        if (value <= RATING_UNTOLD)
+        if (value <= RATING_NOT_GIVEN)
             return name_refuse(cell, rating_basis_name,
                                " (already divided by its safety factor)", err);
         out->rating_basis = (enum rating_basis)value;
@@ -316,7 +317,7 @@ static enum outlay_status cell_read(const struct column *column, const struct ce
 static int column_find(const char *name)
 {
     for (int i = 0; i < COLUMNS; i++) {
-        if (strcasecmp(name, columns[i].name) == 0)
+        if (ascii_same(name, columns[i].name))
             return i;
     }
     return -1;
@@ -407,7 +408,7 @@ static enum outlay_status name_check(const struct catalog *catalog,
     const struct cell cell = {table->name, row, "name", last->name};
 
     for (const struct assembly *one = catalog->assemblies; one < last; one++) {
-        if (strcasecmp(one->name, last->name) == 0)
+        if (ascii_same(one->name, last->name))
             return cell_refuse(&cell, "a name that no other row has", err);
     }
     return OUTLAY_OK;

@@ -96,7 +96,7 @@ enum outlay_status assembly_check(const char *table, int row,
     case METHOD_ADHERED:
         fault = adhered_fault(assembly, &column);
         break;
-    case METHOD_UNTOLD:
+    case METHOD_NOT_GIVEN:
     case METHOD_KINDS:
         break;
     }

@@ -47,7 +47,7 @@ struct assembly {
     double sheet_width;             /**< field sheet, m */
     double lap;                     /**< side lap, m */
     double rating;                  /**< tested, Pa */
-    enum rating_basis rating_basis; /**< never UNTOLD */
+    enum rating_basis rating_basis; /**< never NOT_GIVEN */
     double tested_row_spacing;      /**< m; seam-fastened, else NAN */
     double tested_fastener_spacing; /**< m; seam-fastened, else NAN */
     double spacings[SPACINGS_MAX];  /**< allowed along a row, m, widest first */

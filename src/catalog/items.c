@@ -3,9 +3,10 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
+#include "base/ascii.h"
 #include "base/number.h"
+#include "base/print.h"
 #include "base/units.h"
 #include "catalog/assemblies_private.h"
 
@@ -93,7 +94,7 @@ static enum outlay_status number_read(const struct cell *cell, double least, dou
 
     if (number_parse(cell->text, out) && *out >= least && *out <= most)
         return OUTLAY_OK;
-    snprintf(accepted, sizeof accepted, "a number from %g to %g", least, most);
+    print_into(accepted, sizeof accepted, "a number from %g to %g", least, most);
     return cell_refuse(cell, accepted, err);
 }
 
@@ -112,7 +113,7 @@ static enum outlay_status decks_read(const struct cell *cell, unsigned *out,
             part[length] = '\0';
             deck = name_find(part, deck_name);
         }
-        if (deck <= DECK_UNTOLD)
+        if (deck <= DECK_NOT_GIVEN)
             return cell_refuse(cell, "names of decks separated by |", err);
         *out |= 1u << deck;
         at += length;
@@ -124,7 +125,7 @@ static enum outlay_status use_read(const struct cell *cell, enum item_use *out,
                                    struct outlay_error *err)
 {
     for (int use = 0; use < ITEM_USES; use++)
-        if (strcasecmp(cell->text, item_use_name(use)) == 0) {
+        if (ascii_same(cell->text, item_use_name(use))) {
             *out = (enum item_use)use;
             return OUTLAY_OK;
         }

@@ -1,12 +1,12 @@
 #include "catalog/prices.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
+#include "base/ascii.h"
 #include "base/number.h"
+#include "base/print.h"
 #include "base/units.h"
 #include "catalog/assemblies_private.h"
 
@@ -92,7 +92,7 @@ static bool is_priced(int use)
 static int use_find(const char *text)
 {
     for (int use = 0; use < ITEM_USES; use++)
-        if (strcasecmp(text, item_use_name(use)) == 0)
+        if (ascii_same(text, item_use_name(use)))
             return use;
     return -1;
 }
@@ -115,7 +115,7 @@ static enum outlay_status use_read(struct price_row *row, struct outlay_error *e
     row->use = use_find(cell->text);
     row->term = -1;
     for (int term = 0; row->use < 0 && term < PRICE_TERMS; term++)
-        if (strcasecmp(cell->text, term_name(term)) == 0)
+        if (ascii_same(cell->text, term_name(term)))
             row->term = term;
     if (row->term < 0 && (row->use < 0 || !is_priced(row->use)))
         return cell_refuse(cell, "a use or a rate that the built-in table has", err);
@@ -145,7 +145,7 @@ static enum outlay_status unit_read(struct price_row *row, struct outlay_error *
 
         if (!unit_suits(row, unit))
             continue;
-        if (strcasecmp(row->cells[COLUMN_UNIT].text, units[unit].name) == 0) {
+        if (ascii_same(row->cells[COLUMN_UNIT].text, units[unit].name)) {
             row->unit = (enum price_unit)unit;
             return OUTLAY_OK;
         }
@@ -171,7 +171,7 @@ static enum outlay_status value_read(struct price_row *row, struct outlay_error 
     if (number_parse(cell->text, &row->value) && row->value >= least &&
         row->value <= most)
         return OUTLAY_OK;
-    snprintf(accepted, sizeof accepted, "a number from %g to %.0f", least, most);
+    print_into(accepted, sizeof accepted, "a number from %g to %.0f", least, most);
     return cell_refuse(cell, accepted, err);
 }
 
@@ -187,7 +187,7 @@ static enum outlay_status currency_read(const struct price_row *row,
         return OUTLAY_OK;
     if (strlen(cell->text) == 3)
         for (size_t i = 0; i < 3; i++)
-            code[i] = (char)tolower((unsigned char)cell->text[i]);
+            code[i] = ascii_lower(cell->text[i]);
     if (strspn(code, "abcdefghijklmnopqrstuvwxyz") != 3)
         return cell_refuse(cell, accepted, err);
     if (!out->currency[0])
@@ -238,7 +238,7 @@ static size_t fit(const char *cell, const char *name)
 {
     size_t length = strlen(cell);
 
-    if (length > strlen(name) || strncasecmp(cell, name, length) != 0)
+    if (!ascii_same_start(cell, name, length))
         return 0;
     if (length > 0 && name[length] != '\0' && name[length] != ',' && name[length] != ' ')
         return 0;
@@ -280,7 +280,7 @@ static enum outlay_status item_read(const struct price_row *row,
         return cell_refuse(cell, "nothing, or an item of that use in the catalogue", err);
     for (size_t i = 0; i < list->count; i++)
         if ((int)list->prices[i].use == row->use &&
-            strcasecmp(list->prices[i].item, cell->text) == 0)
+            ascii_same(list->prices[i].item, cell->text))
             return cell_refuse(cell, "each item of a use once", err);
     return OUTLAY_OK;
 }

@@ -6,13 +6,14 @@
 #include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
 #include <cpl_conv.h>
 #include <cpl_error.h>
 #include <cpl_vsi.h>
 #include <gdal.h>
 #include <ogr_api.h>
+
+#include "base/ascii.h"
 
 static const char *file_name(const char *path)
 {
@@ -26,7 +27,7 @@ static bool ends_in(const char *text, const char *ending)
     size_t length = strlen(text);
     size_t tail = strlen(ending);
 
-    return length > tail && strcasecmp(text + length - tail, ending) == 0;
+    return length > tail && ascii_same(text + length - tail, ending);
 }
 
 static char *cell_copy(struct arena *arena, const char *text)
@@ -211,7 +212,7 @@ enum outlay_status table_header(const struct table *table, const char *const *na
         const char *name = table->rows[0].cells[i];
         size_t column = 0;
 
-        while (column < count && strcasecmp(name, names[column]) != 0)
+        while (column < count && !ascii_same(name, names[column]))
             column++;
         if (column == count)
             return header_refuse(table, name, "isn't known", err);

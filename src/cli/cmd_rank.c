@@ -6,7 +6,7 @@ const struct command command_rank_row = {
     .arguments = "INPUT -o FOLDER [OPTIONS]",
     .help = "roofs in the order of their exposure to wind",
     .more =
-        "Ranks roofs whose present rating is told by demand over capacity, and the "
+        "Ranks roofs whose present rating is given by demand over capacity, and the "
         "others by\nthe uplift on their worst zone; edge condition, condition, age and "
         "risk category raise\nor lower both. Needs no more than outlines, heights, "
         "exposure and a wind speed; lays\nnothing out. Writes a folder: ranking.csv, "

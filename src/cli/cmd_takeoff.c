@@ -7,7 +7,7 @@ const struct command command_takeoff_row = {
     .help = "sheets, rows and boards laid out, and what to order",
     .more =
         "Lays sheets, rows of fasteners, plates and boards on each outline and counts "
-        "them. Writes\na folder: materials.csv (an item a row: net, laid, ordered, "
+        "them. Writes\na folder: materials.csv (one item per row: net, laid, ordered, "
         "waste, packs), layout.gpkg\n(what lies where, in metres of a UTM zone), "
         "summary.csv, problems.csv, run.json.",
     .examples =

@@ -61,7 +61,7 @@ void commands_help(struct text *out);
 /** Appends the help of one command. */
 void command_help(const struct command *command, struct text *out);
 
-/* The rows' functions, one a file. */
+/* The rows' functions, one per file. */
 extern const struct command command_run_row;
 extern const struct command command_takeoff_row;
 extern const struct command command_compare_row;

@@ -83,11 +83,11 @@ void terminal_error(struct terminal *terminal, const struct outlay_error *err)
 static size_t width(void)
 {
     struct winsize size;
-    const char *told = getenv("COLUMNS");
+    const char *given = getenv("COLUMNS");
     double columns = 0;
     if (ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
         return size.ws_col;
-    if (told && number_parse(told, &columns) && columns >= 1 && columns <= 10000)
+    if (given && number_parse(given, &columns) && columns >= 1 && columns <= 10000)
         return (size_t)columns;
     return USUAL_WIDTH;
 }

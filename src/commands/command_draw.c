@@ -137,20 +137,25 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
     tell(drawing, messages);
     text_printf(report, "drawn: %lld roof%s, %s\n", plans_pages(plans),
                 plans_pages(plans) == 1 ? "" : "s", drawing->settings->output);
-    drawing->problems = NULL;
-    status = problems_file_commit(problems, err);
+    status = report->failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory")
+                            : plan_pages_finish(plans, counts->digest, err);
+    if (status == OUTLAY_OK)
+        status = problems_file_commit(problems, err);
     if (status != OUTLAY_OK)
         return status;
     drawing->plans = NULL;
-    return plan_pages_commit(plans, counts->digest, err);
+    status = plans_commit(plans, err);
+    if (status != OUTLAY_OK)
+        problems_file_undo(problems);
+    return status;
 }
 
-enum outlay_status command_draw(const struct settings *told,
+enum outlay_status command_draw(const struct settings *given,
                                 const struct messages *messages,
                                 struct outlay_result *result, struct text *report,
                                 struct outlay_error *err)
 {
-    struct settings settings = *told;
+    struct settings settings = *given;
     struct drawing drawing = {.settings = &settings};
     struct sink calls = {.layouts = true,
                          .self = &drawing,
@@ -159,9 +164,9 @@ enum outlay_status command_draw(const struct settings *told,
                          .withdraw = withdraw_problem};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
-    bool some = selection_size(told) > 0;
+    bool some = selection_size(given) > 0;
     enum outlay_status status =
-        execute_need_output(told, "name a file: outlay draw INPUT -o plans.pdf", err);
+        execute_need_output(given, "name a file: outlay draw INPUT -o plans.pdf", err);
     settings.takeoff.place_plates = true;
     if (status == OUTLAY_OK)
         status = open_drawing(&drawing, err);

@@ -178,7 +178,7 @@ static enum outlay_status need_folder(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
-static enum outlay_status run_into_folder(const struct settings *told,
+static enum outlay_status run_into_folder(const struct settings *given,
                                           const struct messages *messages,
                                           const struct folder_command *command,
                                           struct outlay_result *result,
@@ -187,7 +187,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     struct folder_sink *sink = NULL;
-    struct settings limited = *told;
+    struct settings limited = *given;
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
@@ -200,7 +200,7 @@ static enum outlay_status run_into_folder(const struct settings *told,
     if (status == OUTLAY_OK)
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
-        status = limit_places(&limited, told->parts != PARTS_ALL, reader, messages,
+        status = limit_places(&limited, given->parts != PARTS_ALL, reader, messages,
                               &survey, err);
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);
@@ -218,6 +218,10 @@ static enum outlay_status run_into_folder(const struct settings *told,
         status = folder_sink_decide(sink, err);
     if (status == OUTLAY_OK) {
         print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
+        if (report->failed)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
+    if (status == OUTLAY_OK) {
         status =
             finish_folder(settings, reader, &counts, clock_seconds(&start), sink, err);
         sink = NULL;
@@ -315,6 +319,12 @@ enum outlay_status command_zones(const struct settings *settings,
     if (status == OUTLAY_OK && zones_sink_problems(sink))
         message_send(messages, OUTLAY_MESSAGE_NOTE, "problems were found",
                      zones_sink_problems(sink), "read them before you use the zones");
+    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0) {
+        roof_table_print(report, &table, &settings->write);
+        table_print(report, &counts.totals, &settings->write);
+    }
+    if (report->failed)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (status == OUTLAY_OK) {
         status = zones_sink_commit(sink, &not_drawn, err);
         sink = NULL;
@@ -324,10 +334,6 @@ enum outlay_status command_zones(const struct settings *settings,
                      "zones thinner than the coordinates' last digit have no place in "
                      "this format",
                      settings->output, "use .gpkg or .geojson to keep their rows");
-    if (status == OUTLAY_OK && strcmp(settings->output, "-") != 0) {
-        roof_table_print(report, &table, &settings->write);
-        table_print(report, &counts.totals, &settings->write);
-    }
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
 done:

@@ -38,9 +38,9 @@ OUTLAY_MUST_CHECK command_work command_budget;
 
 /* Others. */
 
-/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or a file
- *  a page. With a choice, only the roofs chosen decide result->left_out.
- *  @return OUTLAY_E_USAGE too when a roof that was told isn't in the layer */
+/** Plan sheets of all roofs, or of settings->roof and settings->set, as one PDF or one
+ *  file per page. With a choice, only the roofs chosen decide result->left_out.
+ *  @return OUTLAY_E_USAGE too when a roof that was named isn't in the layer */
 OUTLAY_MUST_CHECK command_work command_draw;
 
 /** Zones, uplift and fastening as one layer or stream; report gets the result table

@@ -8,7 +8,7 @@ enum outlay_status execute_need_output(const struct settings *settings, const ch
 {
     if (settings->output)
         return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was given");
     outlay_fail_todo(err, "%s", todo);
     return OUTLAY_E_USAGE;
 }
@@ -18,7 +18,7 @@ enum outlay_status execute_open(const struct settings *settings, struct reader *
 {
     *reader = NULL;
     if (!settings->read.input) {
-        outlay_fail(err, OUTLAY_E_USAGE, "no input was told");
+        outlay_fail(err, OUTLAY_E_USAGE, "no input was given");
         outlay_fail_todo(err, "name a file of outlines, or - for a stream");
         return OUTLAY_E_USAGE;
     }
@@ -37,27 +37,31 @@ static void fill_result(const struct run_counts *counts, struct outlay_result *r
                                      .errors = totals->problems[SEVERITY_ERROR]};
 }
 
-/* What the reader noticed, but for the first `told` notes: its description has a line
- * "note: ..." for each, and those of reading come last. @return number of notes so far */
-static size_t tell_notes(const struct reader *reader, const struct messages *messages,
-                         size_t told)
+/* What the reader noticed, but for the first *given notes: its description has a line
+ * "note: ..." for each, and those of reading come last. *given gets their number. */
+static enum outlay_status tell_notes(const struct reader *reader,
+                                     const struct messages *messages, size_t *given,
+                                     struct outlay_error *err)
 {
     static const char mark[] = "note: ";
     struct text lines = TEXT_INIT;
     size_t count = 0;
     reader_describe(reader, &lines);
-    char *line = lines.data;
+    enum outlay_status status =
+        lines.failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
+    char *line = status == OUTLAY_OK ? lines.data : NULL;
     while (line && *line) {
         char *end = line + strcspn(line, "\n");
         bool last = *end == '\0';
         *end = '\0';
-        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= told)
+        if (strncmp(line, mark, sizeof mark - 1) == 0 && count++ >= *given)
             message_send(messages, OUTLAY_MESSAGE_NOTE, line + sizeof mark - 1,
                          reader_name(reader), "");
         line = last ? end : end + 1;
     }
     text_release(&lines);
-    return count;
+    *given = count;
+    return status;
 }
 
 static void tell_counts(const struct settings *settings, const struct reader *reader,
@@ -80,11 +84,15 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
                                const struct sink *sink, struct run_counts *counts,
                                struct outlay_result *result, struct outlay_error *err)
 {
-    size_t told = whole ? tell_notes(reader, messages, 0) : 0;
+    size_t given = 0;
     enum outlay_status status =
-        pipeline_run(settings, reader, messages, sink, counts, err);
-    if (whole)
-        tell_notes(reader, messages, told);
+        whole ? tell_notes(reader, messages, &given, err) : OUTLAY_OK;
+    if (status == OUTLAY_OK)
+        status = pipeline_run(settings, reader, messages, sink, counts, err);
+    if (whole && status == OUTLAY_OK)
+        status = tell_notes(reader, messages, &given, err);
+    else if (whole && tell_notes(reader, messages, &given, NULL) != OUTLAY_OK)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     fill_result(counts, result);
     if (status != OUTLAY_OK)
         return status;

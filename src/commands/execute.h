@@ -12,11 +12,11 @@
 #include "options/settings.h"
 #include "outlay/outlay.h"
 
-/** @return OUTLAY_E_USAGE with todo when no output was told */
+/** @return OUTLAY_E_USAGE with todo when no output was given */
 enum outlay_status execute_need_output(const struct settings *settings, const char *todo,
                                        struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Opens the source. @return OUTLAY_E_USAGE when none was told; as reader_open() */
+/** Opens the source. @return OUTLAY_E_USAGE when none was given; as reader_open() */
 enum outlay_status execute_open(const struct settings *settings, struct reader **reader,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 

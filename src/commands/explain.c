@@ -53,7 +53,7 @@ enum outlay_status command_explain(const struct settings *settings,
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     if (!settings->roof) {
-        outlay_fail(err, OUTLAY_E_USAGE, "no roof was told");
+        outlay_fail(err, OUTLAY_E_USAGE, "no roof was named");
         outlay_fail_todo(err, "name its id: outlay explain INPUT ID");
         return OUTLAY_E_USAGE;
     }

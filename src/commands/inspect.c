@@ -19,10 +19,10 @@ struct inspection {
 static void count_roof(struct inspection *in, const struct roof *roof)
 {
     const struct attributes *given = &roof->given;
-    in->exposure += given->exposure != EXPOSURE_UNTOLD;
-    in->enclosure += given->enclosure != ENCLOSURE_UNTOLD;
-    in->deck += given->deck != DECK_UNTOLD;
-    in->method += given->method != METHOD_UNTOLD;
+    in->exposure += given->exposure != EXPOSURE_NOT_GIVEN;
+    in->enclosure += given->enclosure != ENCLOSURE_NOT_GIVEN;
+    in->deck += given->deck != DECK_NOT_GIVEN;
+    in->method += given->method != METHOD_NOT_GIVEN;
     in->pullout += isfinite(given->pullout) != 0;
     in->wind += isfinite(given->wind_speed) != 0;
     if (!isfinite(roof->height))
@@ -70,7 +70,7 @@ static void print_fields(const struct reader *reader, size_t roofs, struct text 
         const struct field_use *use = &fields[i];
         text_printf(out, "  %-18s %s%s%s, %s, filled in %zu of %zu\n",
                     field_role_name(use->role), use->column, *use->unit ? ", " : "",
-                    use->unit, use->told ? "as told" : "found by its name", use->filled,
+                    use->unit, use->given ? "as given" : "found by its name", use->filled,
                     roofs);
     }
 }
@@ -97,26 +97,26 @@ static void print_missing(const struct inspection *in, const struct settings *se
                           size_t roofs, struct text *out)
 {
     const struct {
-        size_t told;
+        size_t given;
         bool by_option;
         const char *what, *todo;
     } needs[] = {
         {in->heights, false, "height", "--height, or --field height=COLUMN:UNIT"},
         {in->wind, isfinite(settings->uplift.wind_speed), "wind speed", "--wind-speed"},
-        {in->exposure, settings->uplift.exposure != EXPOSURE_UNTOLD, "exposure",
+        {in->exposure, settings->uplift.exposure != EXPOSURE_NOT_GIVEN, "exposure",
          "--exposure"},
-        {in->enclosure, settings->uplift.enclosure != ENCLOSURE_UNTOLD, "enclosure",
+        {in->enclosure, settings->uplift.enclosure != ENCLOSURE_NOT_GIVEN, "enclosure",
          "--enclosure"},
-        {in->deck, settings->attach.deck != DECK_UNTOLD, "deck", "--deck"},
-        {in->method, settings->attach.method != METHOD_UNTOLD, "method", "--method"},
+        {in->deck, settings->attach.deck != DECK_NOT_GIVEN, "deck", "--deck"},
+        {in->method, settings->attach.method != METHOD_NOT_GIVEN, "method", "--method"},
         {in->pullout, isfinite(settings->attach.pullout), "pull-out", "--pullout"},
     };
     text_puts(out, "\nMissing\n");
     size_t before = out->length;
     for (size_t i = 0; i < sizeof needs / sizeof needs[0]; i++)
-        if (!needs[i].by_option && needs[i].told < roofs)
+        if (!needs[i].by_option && needs[i].given < roofs)
             text_printf(out, "  %-18s in %zu of %zu roofs; supply it by %s\n",
-                        needs[i].what, roofs - needs[i].told, roofs, needs[i].todo);
+                        needs[i].what, roofs - needs[i].given, roofs, needs[i].todo);
     if (out->length == before)
         text_puts(out, "  nothing\n");
 }

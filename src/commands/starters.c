@@ -18,7 +18,7 @@ static enum outlay_status need_output(const struct settings *settings,
 {
     if (settings->output)
         return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "no output was told");
+    outlay_fail(err, OUTLAY_E_USAGE, "no output was given");
     outlay_fail_todo(err, "say where to: %s; - is standard output", example);
     return OUTLAY_E_USAGE;
 }

@@ -3,13 +3,14 @@
 
 /**
  * @file draw/draw.h
- * Plan sheets: a page a roof with its outline, zones, sheets, rows, boards and plates to
- * a round scale, the zones and what to order as tables, and what is weak about them.
+ * Plan sheets: one page per roof with its outline, zones, sheets, rows, boards and plates
+ * to a round scale, the zones and what to order as tables, and what is weak about them.
  *
  *     status = plans_open(path, &settings, &plans, err);
  *     for each roof, in output order
  *         status = plans_add(plans, building, roof, revision, err);
- *     status = plans_commit(plans, about, err);     or plans_abort(plans)
+ *     status = plans_finish(plans, about, err);
+ *     status = plans_commit(plans, err);            or plans_abort(plans)
  *
  * Everything shown is taken from the roof's record, as the tables take it. North is up.
  * The same records give the same bytes: no dates. All borrowed but for what plans_open()
@@ -22,7 +23,7 @@
 #include "roof/roof.h"
 #include "write/write.h"
 
-enum plan_format { PLAN_UNTOLD, PLAN_PDF, PLAN_SVG, PLAN_PNG };
+enum plan_format { PLAN_NOT_GIVEN, PLAN_PDF, PLAN_SVG, PLAN_PNG };
 
 /** The format that a file's name asks for. */
 enum plan_format plan_format_of(const char *path);
@@ -64,12 +65,16 @@ enum outlay_status plans_add(struct plans *plans, const struct building *buildin
 /** Pages so far. */
 long long plans_pages(const struct plans *plans);
 
-/** Ends the file, puts it in its place and frees. @param about  the input in a line */
-enum outlay_status plans_commit(struct plans *plans, const char *about,
+/** Ends the drawing beside its place; no page can be added.
+ *  @param about  the input in a line */
+enum outlay_status plans_finish(struct plans *plans, const char *about,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Removes a PDF that isn't whole; pages with files of their own stay. Frees. NULL is
- *  ignored. */
+/** Puts what was finished in its place, all pages or none, and frees. */
+enum outlay_status plans_commit(struct plans *plans,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Removes what was drawn and frees. NULL is ignored. */
 void plans_abort(struct plans *plans);
 
 #endif

@@ -103,6 +103,7 @@ static void draw_bar(struct plan_page *page, double x, double y, double most)
     put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
     struct text label = TEXT_INIT;
     text_printf(&label, " %s", unit->suffix);
+    page->scratch.failed |= label.failed;
     put_bar_label(page, x + 4 * quarter, y + 5, length, label.failed ? "" : label.data);
     text_release(&label);
     canvas_cell(page->canvas, STRONG, (struct area){x, y - LINE - 2, most, LINE},

@@ -27,7 +27,8 @@ struct edge {
         to;        /* on paper; the roof lies on the left of it, seen on the roof */
     double length; /* m */
     size_t index;
-    size_t alike; /* edges of this length in a run from here on; 0: told by the first */
+    size_t
+        alike; /* edges of this length in a run from here on; 0: written with the first */
 };
 
 static int compare_edges(const void *a, const void *b)
@@ -40,7 +41,7 @@ static int compare_edges(const void *a, const void *b)
     return x->index < y->index ? -1 : 1;
 }
 
-/* A run of edges of one length, as a round roof has, is told once. */
+/* A run of edges of one length, as a round roof has, is written once. */
 static void join_alike(struct edge *edges, size_t count)
 {
     for (size_t i = 0, j; i < count; i = j) {
@@ -204,8 +205,10 @@ void lengths_draw(struct plan_page *page)
     size_t points = region_points(&page->roof->outline);
     struct edge *edges = malloc(points * sizeof *edges);
     page->lengths_left_out = points;
-    if (!edges)
+    if (!edges) {
+        page->scratch.failed = true;
         return;
+    }
     size_t count = gather(page, edges);
     for (size_t i = 0; i < count; i++)
         boxes_add_line(canvas_boxes(page->canvas), edges[i].from, edges[i].to);

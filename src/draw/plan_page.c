@@ -35,7 +35,7 @@ static void divide(struct plan_page *page)
         (struct area){frame.x, frame.y, frame.width - side, foot - legend - frame.y};
 }
 
-void plan_page_draw(struct plan_page *page)
+bool plan_page_draw(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     page->layout = roof->layout_count > 0 ? &roof->layouts[0] : NULL;
@@ -53,5 +53,7 @@ void plan_page_draw(struct plan_page *page)
     double y = tables_draw(page, page->side.y + 6);
     y = order_list_draw(page, y);
     remarks_draw(page, y);
+    bool whole = !page->scratch.failed;
     text_release(&page->scratch);
+    return whole;
 }

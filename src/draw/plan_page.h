@@ -58,7 +58,7 @@ struct plan_page {
     unsigned dropped;          /**< there, but too dense for this scale */
     double shared;             /**< edge with another section of the level, m */
     size_t lengths_left_out;   /**< edge lengths without a place */
-    struct text scratch;       /**< for one text at a time */
+    struct text scratch;       /**< for one text at a time; failed: the page lacks one */
 };
 
 /* Letterings of all pages. */
@@ -86,8 +86,9 @@ const char *plan_text(const struct plan_page *page);
 void plan_cell(struct plan_page *page, struct lettering lettering, double x, double y,
                double width, enum align align, const char *text);
 
-/** Draws everything of a page whose first fields are set. */
-void plan_page_draw(struct plan_page *page);
+/** Draws everything of a page whose first fields are set. @return false when out of
+ *  memory: the page lacks something */
+bool plan_page_draw(struct plan_page *page);
 
 /* ---- The parts, each in its file ---- */
 

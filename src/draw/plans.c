@@ -3,17 +3,22 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
+#include <unistd.h>
 
+#include "base/ascii.h"
+#include "base/grow.h"
 #include "draw/plan_page.h"
 #include "write/output.h"
 
 struct plans {
     struct plan_settings settings;
     enum plan_format format;
-    char *path;            /* owned */
-    struct output *output; /* owned; of the PDF, or of the page being drawn */
-    struct canvas *canvas; /* likewise */
+    char *path;               /* owned */
+    struct output *output;    /* owned; of the PDF, or of the page being drawn */
+    struct canvas *canvas;    /* likewise */
+    struct output **finished; /* owned, and each of them; a file each, closed */
+    size_t finished_count;
+    size_t room; /* of finished */
     long long pages;
     long long expected; /* -1: not known */
     char *building;     /* owned; whose bookmark stands open; NULL for none */
@@ -29,9 +34,9 @@ enum plan_format plan_format_of(const char *path)
     const char *name = strrchr(path, '/');
     const char *dot = strrchr(name ? name : path, '.');
     for (size_t i = 0; dot && i < sizeof endings / sizeof endings[0]; i++)
-        if (strcasecmp(dot, endings[i].ending) == 0)
+        if (ascii_same(dot, endings[i].ending))
             return endings[i].format;
-    return PLAN_UNTOLD;
+    return PLAN_NOT_GIVEN;
 }
 
 static struct area paper_of(const struct plans *plans)
@@ -55,24 +60,36 @@ static enum outlay_status open_file(struct plans *plans, const char *path,
                       &plans->canvas, err);
 }
 
-/* Puts the file in its place. */
+/* Keeps the file for plans_commit(). */
 static enum outlay_status close_file(struct plans *plans, struct outlay_error *err)
 {
-    struct output *output = plans->output;
+    struct output **finished = NULL;
     enum outlay_status status = canvas_finish(plans->canvas, err);
     canvas_free(plans->canvas);
     plans->canvas = NULL;
+    if (status == OUTLAY_OK)
+        status = output_finish(plans->output, err);
+    finished =
+        grow(plans->finished, plans->finished_count, 1, &plans->room, sizeof *finished);
+    if (status == OUTLAY_OK && !finished)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    if (finished)
+        plans->finished = finished;
+    if (status != OUTLAY_OK)
+        return status;
+    plans->finished[plans->finished_count++] = plans->output;
     plans->output = NULL;
-    return output_end(output, status, err);
+    return OUTLAY_OK;
 }
 
-/* "plans.svg" to "plans-12.svg". Owned; NULL when out of memory. */
+/* "plans.svg" to "plans-12.svg", the path itself where there is but one. Owned; NULL when
+ * out of memory. */
 static char *page_path(const struct plans *plans, long long number)
 {
+    if (plans->format == PLAN_PDF || (plans->settings.single && number == 1))
+        return path_with(plans->path, "");
     const char *dot = strrchr(plans->path, '.');
     size_t size = strlen(plans->path) + 24;
-    if (plans->settings.single && number == 1)
-        return path_with(plans->path, "");
     char *path = malloc(size);
     if (path)
         snprintf(path, size, "%.*s-%lld%s", (int)(dot - plans->path), plans->path, number,
@@ -107,9 +124,9 @@ enum outlay_status plans_open(const char *path, const struct plan_settings *sett
     plans->settings = *settings;
     plans->expected = -1;
     plans->format = plan_format_of(path);
-    if (plans->format == PLAN_UNTOLD) {
+    if (plans->format == PLAN_NOT_GIVEN) {
         status =
-            outlay_fail(err, OUTLAY_E_USAGE, "the format can't be told from the name");
+            outlay_fail(err, OUTLAY_E_USAGE, "the format can't be seen from the name");
         outlay_fail_where(err, "%s", path);
         outlay_fail_todo(err, "end it in .pdf, .svg or .png");
     } else if (plans->format == PLAN_PDF) {
@@ -150,7 +167,7 @@ static enum outlay_status open_page(struct plans *plans, struct outlay_error *er
     return status;
 }
 
-/* A bookmark a roof, those of a building with several below the building's. */
+/* One bookmark per roof, those of a building with several below the building's. */
 static enum outlay_status bookmark(struct plans *plans, const struct building *building,
                                    const struct roof *roof, struct outlay_error *err)
 {
@@ -160,6 +177,8 @@ static enum outlay_status bookmark(struct plans *plans, const struct building *b
         if (!plans->building || strcmp(plans->building, building->name) != 0) {
             free(plans->building);
             plans->building = path_with(building->name, "");
+            if (!plans->building)
+                return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
             plans->bookmark = canvas_bookmark(plans->canvas, 0, building->name);
         }
         parent = plans->bookmark;
@@ -196,8 +215,8 @@ enum outlay_status plans_add(struct plans *plans, const struct building *buildin
                              .of = plans->expected,
                              .paper = paper_of(plans),
                              .scratch = TEXT_INIT};
-    plan_page_draw(&page);
-    status = bookmark(plans, building, roof, err);
+    status = plan_page_draw(&page) ? bookmark(plans, building, roof, err)
+                                   : outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (status == OUTLAY_OK && plans->format != PLAN_PDF)
         status = close_file(plans, err);
     return status;
@@ -208,13 +227,30 @@ long long plans_pages(const struct plans *plans)
     return plans->pages;
 }
 
-enum outlay_status plans_commit(struct plans *plans, const char *about,
+enum outlay_status plans_finish(struct plans *plans, const char *about,
                                 struct outlay_error *err)
 {
+    if (plans->format != PLAN_PDF)
+        return OUTLAY_OK;
+    canvas_describe(plans->canvas, "Roof plans", about);
+    return close_file(plans, err);
+}
+
+enum outlay_status plans_commit(struct plans *plans, struct outlay_error *err)
+{
     enum outlay_status status = OUTLAY_OK;
-    if (plans->format == PLAN_PDF) {
-        canvas_describe(plans->canvas, "Roof plans", about);
-        status = close_file(plans, err);
+    size_t placed = 0;
+    for (; status == OUTLAY_OK && placed < plans->finished_count; placed++) {
+        struct output *output = plans->finished[placed];
+        plans->finished[placed] = NULL;
+        status = output_commit(output, err);
+    }
+    /* The last one failed: those before it go too. */
+    for (size_t i = 1; status != OUTLAY_OK && i < placed; i++) {
+        char *path = page_path(plans, (long long)i);
+        if (path)
+            unlink(path);
+        free(path);
     }
     plans_abort(plans);
     return status;
@@ -226,6 +262,9 @@ void plans_abort(struct plans *plans)
         return;
     canvas_free(plans->canvas);
     output_abort(plans->output);
+    for (size_t i = 0; i < plans->finished_count; i++)
+        output_abort(plans->finished[i]);
+    free(plans->finished);
     free(plans->building);
     free(plans->path);
     free(plans);

@@ -66,7 +66,7 @@ static void put_states(struct remarks *remarks)
 static void put_problems(struct remarks *remarks, enum severity severity)
 {
     for (const struct problem *p = remarks->page->roof->problems; p; p = p->next) {
-        /* Zones that aren't met have told why. */
+        /* Zones that aren't met have said why. */
         if (problem_severity(p->code) != severity || p->code == PROBLEM_NOT_MET)
             continue;
         text_printf(plan_scratch(remarks->page), "%s: %s%s%s", severity_name(severity),
@@ -91,7 +91,7 @@ static void put_bits(struct remarks *remarks, unsigned bits, int count, const ch
 static void put_scope(struct remarks *remarks)
 {
     const struct roof *roof = remarks->page->roof;
-    if (roof->scope == SCOPE_UNTOLD || !roof->scope_reason)
+    if (roof->scope == SCOPE_NOT_GIVEN || !roof->scope_reason)
         return;
     text_printf(plan_scratch(remarks->page), "%s: %s", scope_name((int)roof->scope),
                 roof->scope_reason);

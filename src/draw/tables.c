@@ -39,7 +39,7 @@ const char *state_sign(enum zone_state state)
 
 /* ---- The roof ---- */
 
-/* A pair of name and value; two pairs a line. */
+/* A pair of name and value; two pairs per line. */
 static void put_fact(struct plan_page *page, double y, int place, const char *name,
                      const char *value)
 {
@@ -64,7 +64,7 @@ static void put_count(struct plan_page *page, double y, int place, const char *n
 {
     struct text *text = plan_scratch(page);
     if (count == MISSING)
-        text_puts(text, "not told");
+        text_puts(text, "not given");
     else
         text_printf(text, "%d, not placed", count);
     put_fact(page, y, place, name, plan_text(page));
@@ -73,7 +73,7 @@ static void put_count(struct plan_page *page, double y, int place, const char *n
 static void put_word(struct plan_page *page, double y, int place, const char *name,
                      const char *word)
 {
-    put_fact(page, y, place, name, word && *word ? word : "not told");
+    put_fact(page, y, place, name, word && *word ? word : "not given");
 }
 
 static void put_height(struct plan_page *page, double y, int place)
@@ -89,10 +89,10 @@ static void put_height(struct plan_page *page, double y, int place)
 static void put_deck(struct plan_page *page, double y, int place)
 {
     const struct roof *roof = page->roof;
-    enum deck deck = roof->deck != DECK_UNTOLD ? roof->deck : roof->given.deck;
+    enum deck deck = roof->deck != DECK_NOT_GIVEN ? roof->deck : roof->given.deck;
     bool assumed = roof->assumed & 1u << ASSUME_DECK;
     struct text *text = plan_scratch(page);
-    if (deck != DECK_UNTOLD)
+    if (deck != DECK_NOT_GIVEN)
         text_printf(text, "%s%s", deck_name((int)deck), assumed ? ", assumed" : "");
     put_word(page, y, place, "deck", plan_text(page));
 }

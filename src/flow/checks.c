@@ -106,9 +106,11 @@ static enum outlay_status report_overlap(struct closer_look *look, double shared
         text_number(&what, fmin(100 * shared / smaller, 100), 0);
         text_puts(&what, " % of the smaller");
     }
-    enum outlay_status status = report(
-        look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
-        "both kept; the shared area counts twice", what.data ? what.data : "", rows, err);
+    enum outlay_status status =
+        what.failed
+            ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory")
+            : report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP,
+                     "both kept; the shared area counts twice", what.data, rows, err);
     text_release(&what);
     return status;
 }
@@ -184,6 +186,11 @@ enum outlay_status layer_checks_run(const struct layer_checks *checks, struct gr
         status = report_duplicates(checks, &look, rows, err);
     if (status == OUTLAY_OK)
         status = report_overlaps(checks, &look, rows, err);
+    bool lost = grid_failed(rows);
+    for (size_t i = 0; i < 3; i++)
+        lost = lost || !look.arenas[i] || arena_failed(look.arenas[i]);
+    if (status == OUTLAY_OK && lost)
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     geo_ctx_free(look.ctx);
     for (size_t i = 0; i < 3; i++)
         arena_free(look.arenas[i]);

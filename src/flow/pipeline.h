@@ -4,7 +4,7 @@
 /**
  * @file flow/pipeline.h
  * From a layer to results, building by building, in memory that doesn't grow with the
- * layer but for an index of 56 bytes a roof.
+ * layer but for an index of 56 bytes per roof.
  *
  * The calling thread reads, workers run the stages, and the calling thread puts the
  * results down in the order of the buildings' first roofs, so that the output is the

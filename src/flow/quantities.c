@@ -176,7 +176,7 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     roof->layout_count = 1;
     if (roof_laid_out(roof))
         take_over(roof, &roof->layouts[0]);
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++) {
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS; method++) {
         if ((enum method)method == roof->method || !(settings->methods & 1u << method))
             continue;
         next = &roof->layouts[roof->layout_count];

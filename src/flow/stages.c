@@ -78,5 +78,8 @@ enum outlay_status stages_run(struct building *building, const struct settings *
             return status;
         }
     }
+    /* Not every stage tells of what it had no memory for. */
+    if (arena_failed(building->arena))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return OUTLAY_OK;
 }

@@ -24,7 +24,7 @@ extern const struct stage stages[];
 extern const size_t stage_count;
 
 /** Runs all stages, those of layouts only where they are wanted. Threads: any, one
- *  building and one ctx a thread. */
+ *  building and one ctx per thread. */
 enum outlay_status stages_run(struct building *building, const struct settings *settings,
                               bool layouts, struct geo_ctx *ctx,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;

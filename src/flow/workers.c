@@ -4,6 +4,8 @@
 #include <signal.h>
 #include <stdlib.h>
 
+#include "base/print.h"
+
 struct slot {
     void *task;
     bool done;
@@ -53,7 +55,10 @@ static void *worker_main(void *argument)
     struct workers *workers = argument;
     struct geo_ctx *ctx = NULL;
     struct outlay_error error = {0};
-    enum outlay_status status = geo_ctx_new(&ctx, &error);
+    struct plain_locale *locale = plain_locale_start();
+    enum outlay_status status =
+        locale ? geo_ctx_new(&ctx, &error)
+               : outlay_fail(&error, OUTLAY_E_MEMORY, "out of memory");
 
     pthread_mutex_lock(&workers->mutex);
     workers->ready++;
@@ -67,6 +72,7 @@ static void *worker_main(void *argument)
     if (status == OUTLAY_OK)
         work_until_stopped(workers, ctx);
     geo_ctx_free(ctx);
+    plain_locale_end(locale);
     return NULL;
 }
 

@@ -3,6 +3,8 @@
 
 /* Included by the .c files of geo/ and by no other room. */
 
+#include <stdbool.h>
+
 #include <geos_c.h>
 #include <proj.h>
 
@@ -14,6 +16,7 @@ struct geo_ctx {
     PJ *geocentric;        /* longitude, latitude (radians) to earth-centred, m */
     struct arena *scratch; /* reset by the outermost function that uses it */
     char message[200];     /* GEOS's last error, kept by the handler */
+    bool out_of_memory;    /* GEOS's or ours for it, ever */
 };
 
 #endif

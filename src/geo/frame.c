@@ -17,6 +17,8 @@ static void keep_message(const char *message, void *userdata)
     struct geo_ctx *ctx = userdata;
 
     snprintf(ctx->message, sizeof ctx->message, "%s", message);
+    if (strstr(message, "bad_alloc"))
+        ctx->out_of_memory = true;
 }
 
 static enum outlay_status start_libraries(struct geo_ctx *ctx, struct outlay_error *err)

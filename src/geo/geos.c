@@ -3,6 +3,23 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+enum outlay_status geos_failed(const struct geo_ctx *ctx, const char *doing,
+                               struct outlay_error *err)
+{
+    if (ctx->out_of_memory)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "%s: out of memory", doing);
+    return outlay_fail(err, OUTLAY_E_GEOMETRY, "%s: %s", doing, ctx->message);
+}
+
+/* Zeroed; NULL is remembered. */
+static GEOSGeometry **new_list(struct geo_ctx *ctx, size_t count)
+{
+    GEOSGeometry **list = calloc(count, sizeof(GEOSGeometry *));
+
+    ctx->out_of_memory = ctx->out_of_memory || !list;
+    return list;
+}
+
 /* ---- To GEOS ------------------------------------------------------------------- */
 
 static GEOSGeometry *geos_ring(struct geo_ctx *ctx, struct ring ring)
@@ -28,7 +45,7 @@ static void destroy_all(struct geo_ctx *ctx, GEOSGeometry **items, size_t count)
 
 static GEOSGeometry *geos_polygon(struct geo_ctx *ctx, const struct polygon *polygon)
 {
-    GEOSGeometry **rings = calloc(polygon->ring_count, sizeof(GEOSGeometry *));
+    GEOSGeometry **rings = new_list(ctx, polygon->ring_count);
     GEOSGeometry *out = NULL;
     bool complete = rings != NULL;
 
@@ -49,7 +66,7 @@ static GEOSGeometry *geos_polygon(struct geo_ctx *ctx, const struct polygon *pol
 
 GEOSGeometry *geos_from_region(struct geo_ctx *ctx, const struct region *region)
 {
-    GEOSGeometry **parts = calloc(region->polygon_count + 1, sizeof(GEOSGeometry *));
+    GEOSGeometry **parts = new_list(ctx, region->polygon_count + 1);
     GEOSGeometry *out = NULL;
     bool complete = parts != NULL;
 

@@ -5,8 +5,13 @@
 
 #include "geo/ctx_private.h"
 
+/* What a failed call of GEOS comes to: OUTLAY_E_MEMORY where memory ran out, in GEOS or
+ * on the way to it, else OUTLAY_E_GEOMETRY with its last error. */
+enum outlay_status geos_failed(const struct geo_ctx *ctx, const char *doing,
+                               struct outlay_error *err);
+
 /* A GEOS multipolygon of the region's rings as they are, valid or not. Owned by the
- * caller. NULL: memory, or a ring that GEOS refuses; ctx->message tells. */
+ * caller. NULL: memory, or a ring that GEOS refuses; geos_failed() tells. */
 GEOSGeometry *geos_from_region(struct geo_ctx *ctx, const struct region *region);
 
 /* The polygons of a GEOS geometry, in arena, shells counter-clockwise; what isn't a

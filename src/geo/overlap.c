@@ -2,13 +2,7 @@
 
 #include "geo/geos_private.h"
 
-static enum outlay_status geos_failed(struct geo_ctx *ctx, const char *doing,
-                                      struct outlay_error *err)
-{
-    return outlay_fail(err, OUTLAY_E_GEOMETRY, "%s: %s", doing, ctx->message);
-}
-
-/* The region in a frame, made valid. NULL: GEOS failed. */
+/* The region in a frame, made valid. NULL: geos_failed() tells. */
 static GEOSGeometry *valid_in_frame(struct geo_ctx *ctx, struct arena *scratch,
                                     const struct frame *frame,
                                     const struct region *lonlat)
@@ -17,8 +11,10 @@ static GEOSGeometry *valid_in_frame(struct geo_ctx *ctx, struct arena *scratch,
     GEOSGeometry *raw = NULL;
     GEOSGeometry *valid = NULL;
 
-    if (region_copy(scratch, lonlat, &local) != OUTLAY_OK)
+    if (region_copy(scratch, lonlat, &local) != OUTLAY_OK) {
+        ctx->out_of_memory = true;
         return NULL;
+    }
     for (size_t i = 0; i < local.polygon_count; i++)
         for (size_t j = 0; j < local.polygons[i].ring_count; j++)
             frame_to_local(frame, ctx, local.polygons[i].rings[j].points,

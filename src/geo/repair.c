@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/print.h"
 #include "base/units.h"
 #include "geo/arrange.h"
 #include "geo/geos_private.h"
@@ -122,10 +123,10 @@ static bool is_valid(struct geo_ctx *ctx, const GEOSGeometry *geometry,
 
     if (valid != 1 && place && GEOSGeomGetX_r(ctx->geos, place, &x) == 1 &&
         GEOSGeomGetY_r(ctx->geos, place, &y) == 1)
-        snprintf(report->reason, sizeof report->reason,
-                 "%s %.1f ft (%.1f m) east, %.1f ft (%.1f m) north of "
-                 "the building's middle",
-                 reason ? reason : "invalid", x / M_PER_FT, x, y / M_PER_FT, y);
+        print_into(report->reason, sizeof report->reason,
+                   "%s %.1f ft (%.1f m) east, %.1f ft (%.1f m) north of "
+                   "the building's middle",
+                   reason ? reason : "invalid", x / M_PER_FT, x, y / M_PER_FT, y);
     else if (valid != 1)
         snprintf(report->reason, sizeof report->reason, "%s",
                  reason ? reason : "invalid");
@@ -151,8 +152,7 @@ static enum outlay_status rebuild(struct geo_ctx *ctx, struct arena *arena,
     if (made)
         status = region_from_geos(ctx, arena, made, least_area, out, err);
     else
-        status = outlay_fail(err, OUTLAY_E_GEOMETRY, "rebuilding an outline: %s",
-                             ctx->message);
+        status = geos_failed(ctx, "rebuilding an outline", err);
     GEOSGeom_destroy_r(ctx->geos, made);
     return status;
 }
@@ -176,8 +176,7 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
         goto done;
     geometry = geos_from_region(ctx, out);
     if (!geometry) {
-        status =
-            outlay_fail(err, OUTLAY_E_GEOMETRY, "repairing an outline: %s", ctx->message);
+        status = geos_failed(ctx, "repairing an outline", err);
         goto done;
     }
     if (!is_valid(ctx, geometry, report)) {
@@ -185,6 +184,8 @@ enum outlay_status outline_repair(struct geo_ctx *ctx, struct arena *arena,
         status = rebuild(ctx, arena, geometry, out, err);
         region_begin(out);
     }
+    if (status == OUTLAY_OK && ctx->out_of_memory)
+        status = geos_failed(ctx, "repairing an outline", err);
 
 done:
     GEOSGeom_destroy_r(ctx->geos, geometry);

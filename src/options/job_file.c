@@ -101,7 +101,7 @@ static enum outlay_status read_fields(struct job_reader *reader,
             return OUTLAY_OK;
         if (!at_text(reader) || strlen(scalar(reader)) >= sizeof role)
             return refuse(reader, "field", "a role is expected here",
-                          "write `height: COLUMN:ft`, indented, one role a line");
+                          "write `height: COLUMN:ft`, indented, one role per line");
         snprintf(role, sizeof role, "%s", scalar(reader));
         if (assigned(reader, option, role))
             return refuse(reader, role, "this role was given before", "keep one of them");

@@ -33,7 +33,8 @@ struct option_rows {
         rows, sizeof(rows) / sizeof((rows)[0]) \
     }
 
-extern const struct option_rows option_rows_roofs; /**< from the layer to the takeoff */
+extern const struct option_rows option_rows_run;   /**< what is read and written, how */
+extern const struct option_rows option_rows_roofs; /**< from zones to the takeoff */
 extern const struct option_rows option_rows_cost;
 extern const struct option_rows option_rows_plan; /**< over all roofs at once */
 

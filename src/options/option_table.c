@@ -6,8 +6,8 @@
 
 #include "base/nearest.h"
 
-static const struct option_rows *const tables[] = {&option_rows_roofs, &option_rows_cost,
-                                                   &option_rows_plan};
+static const struct option_rows *const tables[] = {&option_rows_run, &option_rows_roofs,
+                                                   &option_rows_cost, &option_rows_plan};
 
 const struct option *option_at(size_t index)
 {

@@ -108,7 +108,7 @@ enum outlay_status option_parse(const struct option *option, const char *text,
                                 struct settings *settings,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Appends the value as option_parse() reads it; nothing when it is untold. Numbers
+/** Appends the value as option_parse() reads it; nothing when it isn't given. Numbers
  *  name their unit: the settings' one, or the other where that is much shorter. */
 void option_print(const struct option *option, const struct settings *settings,
                   struct text *out);

@@ -8,7 +8,7 @@
 
 #include "base/text.h"
 
-/** Appends how roles are found and told, then all of them: what each changes, values,
+/** Appends how roles are found and given, then all of them: what each changes, values,
  *  units, names that are recognised. */
 void roles_help(struct text *out);
 

@@ -3,7 +3,7 @@
 
 /**
  * @file options/selection.h
- * The roofs that settings->roof and settings->set name; all roofs where neither is told.
+ * The roofs that settings->roof and settings->set name; all roofs where neither is given.
  * Reads const settings only: any thread.
  */
 

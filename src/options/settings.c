@@ -95,7 +95,7 @@ static enum outlay_status find_assembly(struct settings *settings,
             found = &settings->catalog.assemblies[i];
     if (!found)
         return fail_assembly(settings, err);
-    if (method != METHOD_UNTOLD && method != found->method) {
+    if (method != METHOD_NOT_GIVEN && method != found->method) {
         outlay_fail(err, OUTLAY_E_USAGE, "the assembly is %s, the method %s",
                     method_name((int)found->method), method_name((int)method));
         outlay_fail_where(err, "--assembly");

@@ -54,12 +54,12 @@ struct settings {
     const char *items_path;   /**< NULL: built in */
     const char *prices_path;  /**< NULL: built in */
     unsigned methods;         /**< bits 1u << METHOD_...: laid out beside the own */
-    const char *output;       /**< folder, file or "-"; NULL: not told */
+    const char *output;       /**< folder, file or "-"; NULL: not given */
     const char *roof;         /**< id of the one roof to explain or draw; NULL */
     const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
     const char *job;          /**< job file; NULL */
     unsigned parts;           /**< bits 1u << PART_... */
-    int threads;              /**< workers; 0: one a processor */
+    int threads;              /**< workers; 0: one per processor */
     bool strict;              /**< a roof left out stops the run */
     bool overwrite;
     bool quiet;

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/print.h"
 #include "base/units.h"
 #include "order/bill_private.h"
 #include "order/debris.h"
@@ -59,7 +60,7 @@ struct bill_item *count_item(struct count *count, enum item_use use, double net)
     return item;
 }
 
-void count_untold(struct count *count, enum item_use use, const char *note)
+void count_not_given(struct count *count, enum item_use use, const char *note)
 {
     struct bill_item *item = new_item(count, use);
 
@@ -93,7 +94,7 @@ enum outlay_status count_name(struct count *count, const char **out, const char 
     const char *made = NULL;
 
     va_start(args, format);
-    vsnprintf(name, sizeof name, format, args);
+    print_plain(name, sizeof name, format, args);
     va_end(args);
     made = arena_text(count->arena, name, strlen(name));
     if (!made)
@@ -116,8 +117,8 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
 static void count_edges(struct count *count)
 {
     const struct attributes *given = &count->roof->given;
-    bool parapet =
-        given->edge == EDGE_PARAPET || (given->edge == EDGE_UNTOLD && given->parapet > 0);
+    bool parapet = given->edge == EDGE_PARAPET ||
+                   (given->edge == EDGE_NOT_GIVEN && given->parapet > 0);
     double height = count->settings->flashing_height;
     /* The same for every method, whose layouts know of edges what they need. */
     double outer = count->roof->edge_length;
@@ -142,15 +143,16 @@ static void count_details(struct count *count)
     if (given->penetrations >= 0)
         add(count, USE_BOOT, given->penetrations);
     else
-        count_untold(count, USE_BOOT, "not counted: penetrations untold");
+        count_not_given(count, USE_BOOT, "not counted: penetrations not given");
     if (given->drains >= 0) {
         add(count, USE_TARGET, given->drains);
         add(count, USE_SUMP, given->drains);
     } else {
-        count_untold(count, USE_TARGET, "not counted: drains untold");
-        count_untold(count, USE_SUMP, "not counted: drains untold");
+        count_not_given(count, USE_TARGET, "not counted: drains not given");
+        count_not_given(count, USE_SUMP, "not counted: drains not given");
     }
-    count_untold(count, USE_WALKWAY, "not counted: ways to hatches and units untold");
+    count_not_given(count, USE_WALKWAY,
+                    "not counted: ways to hatches and units not given");
 }
 
 /* The covers and, since new boards are counted in full, the old ones below them. */
@@ -164,9 +166,9 @@ static void count_debris(struct count *count, double area)
     struct bill_item *item =
         add(count, USE_DEBRIS_WEIGHT, cover + boards * debris_board_density());
 
-    if (item && roof->given.existing == EXISTING_UNTOLD)
-        item->note = boards > 0 ? "cover, untold, taken for gravel-surfaced; old boards"
-                                : "cover, untold, taken for gravel-surfaced";
+    if (item && roof->given.existing == EXISTING_NOT_GIVEN)
+        item->note = boards > 0 ? "cover not given, taken for gravel-surfaced; old boards"
+                                : "cover not given, taken for gravel-surfaced";
     else if (item)
         item->note = boards > 0 ? "cover and old boards" : "cover";
     add(count, USE_DEBRIS_VOLUME, cover / density + boards * debris_board_bulking());
@@ -188,7 +190,7 @@ static void count_tear_off(struct count *count)
     if (item && covers > 1)
         item->note = "area of all covers, one on the other";
     if (item && covers < 0)
-        item->note = "covers untold: one cover torn off, assumed";
+        item->note = "covers not given: one cover torn off, assumed";
     count_debris(count, area);
 }
 
@@ -235,9 +237,9 @@ static struct count start(struct arena *arena, const struct roof *roof,
 {
     bool seam = layout->method == METHOD_SEAM_FASTENED;
     /* No boards is an answer for sheets that are fastened themselves only. */
-    bool told = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
+    bool given = roof->given.stack > 0 || (seam && roof->given.stack >= 0);
     double old = roof->given.stack >= 0 ? roof->given.stack : settings->stack;
-    double alike = told ? roof->given.stack : settings->stack;
+    double alike = given ? roof->given.stack : settings->stack;
     bool recover = roof->scope == SCOPE_RECOVER;
     /* A roof without any insulation is taken for one over a space that isn't heated. */
     double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
@@ -256,7 +258,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .old = old,
         .under = recover ? old : 0,
         .layers = layers_of(stack),
-        .stack_told = told,
+        .stack_given = given,
         .openings = small_openings(&roof->outline, settings->opening_area),
         .end_laps = layout->end_lap,
         .t_joints = (double)layout->t_joints,

@@ -16,7 +16,7 @@ struct count {
     const struct order_settings *settings;
     const struct assembly *assembly;
     enum deck deck;
-    bool stack_told;
+    bool stack_given;
     double stack;    /* of new boards, m */
     double old;      /* old boards, m */
     double under;    /* of them those that stay below them, m */
@@ -33,8 +33,8 @@ struct count {
  * change its parts and then calls count_close(). NULL: not needed. */
 struct bill_item *count_item(struct count *count, enum item_use use, double net);
 
-/* Adds an item whose count nobody told. */
-void count_untold(struct count *count, enum item_use use, const char *note);
+/* Adds an item whose count nobody gave. */
+void count_not_given(struct count *count, enum item_use use, const char *note);
 
 /* Sums of the parts; hours of what is laid. */
 void count_close(struct count *count, struct bill_item *item);

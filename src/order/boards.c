@@ -10,7 +10,7 @@
 static double embedment(enum deck deck)
 {
     switch (deck) {
-    case DECK_UNTOLD:
+    case DECK_NOT_GIVEN:
     case DECK_STEEL:
         return 0.75 * M_PER_IN;
     case DECK_WOOD:
@@ -55,7 +55,7 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
     return count_name(
         count, &item->note, "stack %.2f in (%.0f mm) + embedment %.2f in (%.0f mm)%s",
         through / M_PER_IN, through * 1000, (need - through) / M_PER_IN,
-        (need - through) * 1000, count->stack_told ? "" : "; stack assumed");
+        (need - through) * 1000, count->stack_given ? "" : "; stack assumed");
 }
 
 /* Of rows and base securement: a piece between two screws has none. */
@@ -172,7 +172,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
                       "board%s, no cutting needs fewer than %zu%s",
                       count->layers, PLURAL(count->layers), sum->whole, sum->pieces,
                       PLURAL(sum->pieces), cuts.boards, PLURAL(cuts.boards), cuts.bound,
-                      count->stack_told || recover ? "" : "; stack assumed");
+                      count->stack_given || recover ? "" : "; stack assumed");
 }
 
 /* Where wet boards come out of a cover that stays, new ones as thick fill the place. */

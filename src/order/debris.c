@@ -16,7 +16,7 @@ double debris_weight(enum existing_kind existing)
     case EXISTING_BALLASTED:
         psf = 12;
         break;
-    case EXISTING_UNTOLD:
+    case EXISTING_NOT_GIVEN:
     case EXISTING_GRAVEL_SURFACED:
         break;
     }

@@ -7,7 +7,7 @@
 
 /** One cover's weight, kg/m2, without its insulation: gravel-surfaced 5.5 psf and
  *  ballasted 12 psf (a forum that quotes ASCE 7, seen second-hand), smooth 1.5 and
- *  single-ply 0.7 psf (from memory); untold: as gravel-surfaced. */
+ *  single-ply 0.7 psf (from memory); not given: as gravel-surfaced. */
 double debris_weight(enum existing_kind existing);
 
 /** Loose, kg/m3: single-ply 350 lb/yd3 as mixed demolition waste, others 2,400 lb/yd3 as

@@ -39,14 +39,14 @@ struct order_settings {
     const struct item_list *items; /**< borrowed */
     enum order_by order_by;        /**< where packs are rounded up */
     double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */
-    double stack;                  /**< for roofs that don't tell, m; 4 in (ours) */
+    double stack;                  /**< for roofs without their own, m; 4 in (ours) */
     double recover_board;          /**< over old covers that stay, m; 1/2 in (ours) */
     int climate_zone;              /**< 1 to 8: insulation of a new roof; 0: as it was */
     double flashing_height;        /**< at least, m; 8 in */
     double high_from, high_share;  /**< share more hours for each m above, m */
     double end_lap;                /**< m; 3 in */
     double offcut;                 /**< least rest of a roll that is used, m; 10 ft */
-    enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */
+    enum deck deck;                /**< for roofs without their own; NOT_GIVEN: steel */
 };
 
 struct order_settings order_defaults(void);

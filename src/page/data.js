@@ -1,4 +1,4 @@
-// The data of the page, one object a roof. Names lose their units: "area_ft2" is "area",
+// The data of the page, one object per roof. Names lose their units: "area_ft2" is "area",
 // "total_usd" is "total", "total_usd_per_ft2" is "total_rate".
 const data = JSON.parse(document.getElementById("data").textContent);
 const units = data.units;
@@ -29,7 +29,7 @@ function gridRows(name) {
   return grid ? rowsOf(grid) : null;
 }
 
-// A ring of the file: whole centimetres, each point told from the one before.
+// A ring of the file: whole centimetres, each point as its way from the one before.
 function ringMetres(deltas) {
   const points = new Float64Array(deltas.length);
   let x = 0;

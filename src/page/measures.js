@@ -17,7 +17,7 @@ const allMeasures = [
   { key: "year", label: "Year of the plan", unit: "", text: (value) => String(value),
     none: "not within the plan", whole: true, reversed: true },
   { key: "condition", label: "Condition (0 to 100)", unit: "", reversed: true,
-    text: (value) => number(value), none: "not told" },
+    text: (value) => number(value), none: "not given" },
 ];
 
 // Limits between classes, at most four.

@@ -12,14 +12,14 @@
  *     page_print(page, &content, &out);
  *     page_free(page);
  *
- * It shows the first roofs of each group of the ranking, at most as many as it was told
+ * It shows the first roofs of each group of the ranking, at most as many as it was given
  * in all, and says how many there are. Only these are in memory, so a million roofs may
  * pass; which they are doesn't depend on the order in which they do.
  *
  * Data go into the page as JSON inside a script element that is never run. No `<` is in
  * it but as \\u003c, so no text from the input can end the element or begin another.
  *
- * Threads: one a page.
+ * Threads: one per page.
  */
 
 #include <stddef.h>

@@ -104,7 +104,7 @@ const panel = (() => {
         (roof.estimated.includes("height") ? " (estimated from storeys)" : "") : "unknown"],
       ["Wind", known(roof.wind_speed) ? `${number(roof.wind_speed)} ` +
         `${units.length === "ft" ? "mph" : "m/s"}, exposure ${roof.exposure || "–"}`
-        : "no speed told"],
+        : "no speed given"],
       ["Attachment", `${roof.state}: ${roof.assembly || roof.method || "none"}`],
       ["Reason", roof.reason],
       ["Present roof", [roof.existing, roof.deck && `${roof.deck} deck`, known(roof.covers)
@@ -134,7 +134,7 @@ const panel = (() => {
         element("td", { class: "right" }, number(each.hours))))));
   }
 
-  // What nobody told or confirmed, in words.
+  // What nobody gave or confirmed, in words.
   function weak(roof) {
     const words = [...roof.estimated, ...roof.assumed];
     if (!words.length) return null;

@@ -89,7 +89,7 @@ const char *plan_reason_words(int reason)
 
 const char *plan_age_name(int age)
 {
-    static const char *const names[] = {"told", "from age", "assumed"};
+    static const char *const names[] = {"given", "from age", "assumed"};
 
     return age >= 0 && age <= AGE_ASSUMED ? names[age] : NULL;
 }

@@ -7,25 +7,25 @@
 
 #include "portfolio/plan_private.h"
 
-/* Of a roof whose condition and age nobody told (ours). */
-#define CONDITION_UNTOLD 50
+/* Of a roof whose condition and age nobody gave (ours). */
+#define CONDITION_NOT_GIVEN 50
 
 /* ---- Roofs ---- */
 
 static void find_age(const struct budget_settings *settings, struct plan_roof *of)
 {
-    double told = of->roof->condition;
+    double given = of->roof->condition;
     int installed = of->roof->installed;
 
-    if (!isnan(told)) {
+    if (!isnan(given)) {
         of->basis = AGE_FROM_CONDITION;
-        of->age = condition_age(&settings->curve, told);
+        of->age = condition_age(&settings->curve, given);
     } else if (installed != MISSING && installed <= settings->start) {
         of->basis = AGE_FROM_YEAR;
         of->age = settings->start - installed;
     } else {
         of->basis = AGE_ASSUMED;
-        of->age = condition_age(&settings->curve, CONDITION_UNTOLD);
+        of->age = condition_age(&settings->curve, CONDITION_NOT_GIVEN);
     }
     of->condition = condition_at(&settings->curve, of->age);
     while (of->worn < settings->years &&

@@ -41,7 +41,7 @@
 struct budget_settings {
     int start;                   /**< first year; MISSING */
     int years;                   /**< 1 to PLAN_YEARS_MAX */
-    const char *cap;             /**< money, or a list, as told; NULL: no plan */
+    const char *cap;             /**< money, or a list, as given; NULL: no plan */
     const char *waiting;         /**< percent of cost a year, a list by band */
     double escalation, discount; /**< percent a year */
     struct condition_curve curve;
@@ -86,7 +86,7 @@ const char *plan_reason_words(int reason);
 
 enum plan_age { AGE_FROM_CONDITION, AGE_FROM_YEAR, AGE_ASSUMED };
 
-/** "told", "from age", "assumed": where the condition comes from. */
+/** "given", "from age", "assumed": where the condition comes from. */
 const char *plan_age_name(int age);
 
 struct plan_roof {

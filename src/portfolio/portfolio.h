@@ -25,7 +25,7 @@ struct portfolio_roof {
     float uplift[ZONE_ROLES]; /**< strength level, Pa; NAN while unknown or without
                                        such a zone */
     float demand;             /**< of the worst zone, at the level of the rating (an
-                                       ultimate one where none is told), Pa; NAN */
+                                       ultimate one where none is given), Pa; NAN */
     float capacity;           /**< the rating of the present roof, Pa; NAN */
     float height;             /**< m; NAN */
     float edge_condition;     /**< 0 to 100; NAN */
@@ -35,7 +35,7 @@ struct portfolio_roof {
     uint8_t estimated;        /**< bits 1u << ESTIMATE_... */
     uint8_t exposure;         /**< enum exposure */
     uint8_t worst;            /**< enum zone_role of the highest uplift; ZONE_ROLES */
-    uint8_t rating_basis;     /**< enum rating_basis as told */
+    uint8_t rating_basis;     /**< enum rating_basis as given */
     int8_t risk;              /**< category 1 to 4; MISSING */
     bool zoned;
 };

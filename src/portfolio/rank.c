@@ -138,7 +138,7 @@ void rank_formula(struct text *out, const struct rank_settings *settings)
     text_puts(out,
               "Score = load x a factor 1 + weight x (part - 0.5) for each part; load "
               "= demand / capacity of the worst zone, or its uplift in kPa where no "
-              "rating is told; parts from 0 (good) to 1 (bad), unknown ones change "
+              "rating is given; parts from 0 (good) to 1 (bad), unknown ones change "
               "nothing. Weights are ours, not published:");
     for (int part = 0; part < RANK_PARTS; part++) {
         text_printf(out, "%s %s ", part ? "," : "", rank_part_name(part));

@@ -4,7 +4,7 @@
 /**
  * @file portfolio/rank.h
  * Roofs in the order of their exposure to wind, in two groups that are never mixed:
- * those whose present rating is told, by demand over capacity of the worst zone, and
+ * those whose present rating is given, by demand over capacity of the worst zone, and
  * the others by exposure pressure, the strength-level uplift on the worst zone. Roofs
  * without uplift come last, in a group of their own.
  *

@@ -29,7 +29,7 @@ static double item_price(const struct bill_item *item, const struct price_list *
 /* Hours of one item's work, before the height factor. */
 static double item_hours(const struct bill_item *item, const struct item_list *items)
 {
-    const struct item *found = item_find(items, item->use, DECK_UNTOLD);
+    const struct item *found = item_find(items, item->use, DECK_NOT_GIVEN);
 
     for (size_t i = 0; i < items->count; i++)
         if (items->items[i].use == item->use &&

@@ -25,7 +25,7 @@
  * that method pays for the rounding (of equal ones that whose id comes first); where they
  * are rounded up for the portfolio, price_rounding() is a cost without a roof.
  *
- * What a bill doesn't count, since nobody told it, costs nothing here.
+ * What a bill doesn't count, since nobody gave it, costs nothing here.
  */
 
 #include "catalog/prices.h"

@@ -22,9 +22,9 @@ static const char *against(const struct attributes *given, double wet_limit)
     if (given->existing == EXISTING_BALLASTED)
         return "ballast is removed (common practice, no source)";
     if (given->covers < 0)
-        return "assumed: number of covers untold";
+        return "assumed: number of covers not given";
     if (isnan(given->wet_share))
-        return "assumed: moisture untold";
+        return "assumed: moisture not given";
     return NULL;
 }
 
@@ -32,8 +32,8 @@ static const char *in_favour(const struct attributes *given)
 {
     if (given->wet_share > 0)
         return "one cover, wet below the local limit: the wet part is torn off";
-    if (given->existing == EXISTING_UNTOLD)
-        return "one dry cover; assumed fit to build on: its kind is untold";
+    if (given->existing == EXISTING_NOT_GIVEN)
+        return "one dry cover; assumed fit to build on: its kind isn't given";
     return "one dry cover";
 }
 

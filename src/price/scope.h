@@ -17,7 +17,7 @@
  *    torn off;
  *  - an old single-ply, which "should be removed" before a new one (published
  *    specification, seen); ballast, which no board lies on (common practice, no source);
- *  - covers or moisture that nobody told: assumed.
+ *  - covers or moisture that nobody gave: assumed.
  * None of these texts speaks of the deck, so it decides nothing here.
  */
 

@@ -248,7 +248,7 @@ static enum outlay_status resolve_told(struct fields *fields, enum field_role ro
             return OUTLAY_OK;
         return fail_no_column(fields, role, spec, err);
     }
-    unit.told = true;
+    unit.given = true;
     unit.column = column;
     if (has_unit) {
         if (!role_unit(role, colon + 1, &unit))
@@ -342,7 +342,7 @@ static void list_use(struct fields *fields)
             .role = (enum field_role)role,
             .column = fields->columns[field->column],
             .unit = field->unit,
-            .told = field->told,
+            .given = field->given,
             .filled = filled[role],
         };
     }

@@ -41,7 +41,7 @@ enum field_kind {
 /** How the values of one role are read. */
 struct field {
     int column; /**< index; -1: none */
-    bool told;
+    bool given;
     const char *unit;  /**< static storage; "" for none */
     double factor;     /**< SI value of one unit */
     bool degrees;      /**< a slope given as an angle: the tangent is taken */
@@ -50,7 +50,7 @@ struct field {
 };
 
 struct fields {
-    char *specs[FIELD_ROLES]; /**< owned; what the user told; NULL */
+    char *specs[FIELD_ROLES]; /**< owned; what the user gave; NULL */
     char **columns;           /**< owned, as are the names */
     size_t column_count;
     size_t column_capacity;
@@ -76,8 +76,8 @@ enum outlay_status fields_add(struct fields *fields, const char *column,
 
 /**
  * Finds a column for each role that has none yet.
- * @param complete  no more columns will come: a told one that isn't there is an error.
- * @return OUTLAY_E_USAGE for a told column that isn't there, an unknown unit, or a
+ * @param complete  no more columns will come: a named one that isn't there is an error.
+ * @return OUTLAY_E_USAGE for a named column that isn't there, an unknown unit, or a
  *         column that needs a unit and has none.
  */
 enum outlay_status fields_resolve(struct fields *fields, bool complete,

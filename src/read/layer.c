@@ -58,8 +58,11 @@ enum outlay_status dataset_open(const char *input, struct gdal_log *log,
     }
     GDALAllRegister();
     gdal_log_clear(log);
+    /* SpatiaLite, which isn't needed, would change the locale of the whole process. */
+    CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", "NO");
     *out = GDALOpenEx(input, GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
                       NULL, open_options, NULL);
+    CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", NULL);
     if (!*out)
         return fail_open(input, log, err);
     return OUTLAY_OK;

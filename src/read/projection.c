@@ -67,15 +67,15 @@ static void find_area(struct projection *projection)
         *area = whole_earth;
 }
 
-static enum outlay_status pick_crs(struct projection *projection, const char *told,
+static enum outlay_status pick_crs(struct projection *projection, const char *given,
                                    OGRSpatialReferenceH layer, struct outlay_error *err)
 {
-    if (told) {
+    if (given) {
         projection->crs = OSRNewSpatialReference(NULL);
         if (!projection->crs)
             return outlay_fail(err, OUTLAY_E_MEMORY, "setting up the CRS");
-        if (OSRSetFromUserInput(projection->crs, told) != OGRERR_NONE) {
-            outlay_fail(err, OUTLAY_E_USAGE, "\"%.100s\" isn't a known CRS", told);
+        if (OSRSetFromUserInput(projection->crs, given) != OGRERR_NONE) {
+            outlay_fail(err, OUTLAY_E_USAGE, "\"%.100s\" isn't a known CRS", given);
             outlay_fail_todo(err, "give --crs as EPSG:<code>, e.g. --crs EPSG:2272");
             return OUTLAY_E_USAGE;
         }
@@ -96,7 +96,7 @@ static enum outlay_status pick_crs(struct projection *projection, const char *to
     return OUTLAY_OK;
 }
 
-enum outlay_status projection_init(struct projection *projection, const char *told,
+enum outlay_status projection_init(struct projection *projection, const char *given,
                                    OGRSpatialReferenceH layer, struct outlay_error *err)
 {
     OGRSpatialReferenceH wgs84 = NULL;
@@ -105,7 +105,7 @@ enum outlay_status projection_init(struct projection *projection, const char *to
 
     *projection = (struct projection){0};
     gdal_log_begin(&log);
-    status = pick_crs(projection, told, layer, err);
+    status = pick_crs(projection, given, layer, err);
     if (status != OUTLAY_OK || !projection->crs)
         goto done;
     wgs84 = OSRNewSpatialReference(NULL);
@@ -118,7 +118,7 @@ enum outlay_status projection_init(struct projection *projection, const char *to
         goto done;
     projection->to_lonlat = OCTNewCoordinateTransformation(projection->crs, wgs84);
     if (!projection->to_lonlat) {
-        status = outlay_fail(err, told ? OUTLAY_E_USAGE : OUTLAY_E_INPUT,
+        status = outlay_fail(err, given ? OUTLAY_E_USAGE : OUTLAY_E_INPUT,
                              "no way from \"%.80s\" to longitude and latitude: %.100s",
                              projection->name, gdal_log_text(&log, "GDAL doesn't say"));
         outlay_fail_todo(err, "name the CRS of the coordinates with --crs EPSG:<code>");

@@ -27,14 +27,14 @@ struct projection {
 };
 
 /**
- * Sets up the projection. With neither a told nor a layer CRS, coordinates are taken as
+ * Sets up the projection. With neither a given nor a layer CRS, coordinates are taken as
  * lon/lat and projection->crs stays NULL.
- * @param told   user's CRS in any form PROJ knows; NULL. Wins over `layer`.
+ * @param given   user's CRS in any form PROJ knows; NULL. Wins over `layer`.
  * @param layer  the layer's CRS, borrowed; NULL.
- * @return OUTLAY_E_USAGE for a told CRS that isn't known, OUTLAY_E_INPUT for a layer's
+ * @return OUTLAY_E_USAGE for a given CRS that isn't known, OUTLAY_E_INPUT for a layer's
  *         that can't be turned into lon/lat, OUTLAY_E_MEMORY.
  */
-enum outlay_status projection_init(struct projection *projection, const char *told,
+enum outlay_status projection_init(struct projection *projection, const char *given,
                                    OGRSpatialReferenceH layer,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 

@@ -92,7 +92,7 @@ struct field_use {
     enum field_role role;
     const char *column;
     const char *unit; /**< "" for none */
-    bool told;        /**< by --field; else recognised by name */
+    bool given;       /**< by --field; else recognised by name */
     size_t filled;    /**< features read so far with a usable value */
 };
 
@@ -110,7 +110,7 @@ enum outlay_status reader_open(const struct read_settings *settings, struct read
  * @return OUTLAY_E_INPUT for truncated or quietly shortened input, for one without a
  *         usable polygon, for a file without a feature (a stream may be empty), and when
  *         no coordinates fit the CRS; what was read before stands. OUTLAY_E_USAGE when a
- *         column of a stream comes up that can't be read as told or lacks a unit.
+ *         column of a stream comes up that can't be read as given or lacks a unit.
  *         OUTLAY_E_INTERRUPTED, OUTLAY_E_MEMORY.
  */
 enum outlay_status reader_next(struct reader *reader, struct arena *arena,

@@ -248,6 +248,8 @@ enum outlay_status reader_next(struct reader *reader, struct arena *arena,
     *end = reader->finished;
     while (status == OUTLAY_OK && !*end && !wanted)
         status = take_next(reader, arena, roof, end, &wanted, err);
+    if (status == OUTLAY_OK && arena_failed(arena))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "reading a roof");
     if (status != OUTLAY_OK)
         outlay_fail_where(err, "%s", reader_name(reader));
     return status;

@@ -10,7 +10,7 @@
 #include "read/outline.h"
 #include "read/value.h"
 
-/* A told column that none of so many features has is taken for a mistake, so that a
+/* A named column that none of so many features has is taken for a mistake, so that a
  * long stream doesn't run for hours without its heights. */
 static const size_t patience = 1000;
 
@@ -27,7 +27,7 @@ struct sequence {
     size_t features;
     size_t bad_lines;
     struct outlay_error first_bad; /* what the first of them is */
-    bool settled;                  /* told columns were looked for the last time */
+    bool settled;                  /* named columns were looked for the last time */
 };
 
 enum outlay_status sequence_open(const struct read_settings *settings, FILE *stream,
@@ -328,7 +328,7 @@ static enum outlay_status take_feature(struct sequence *sequence, struct arena *
                              err);
 }
 
-/* Told columns that never came up. Asked once. */
+/* Named columns that never came up. Asked once. */
 static enum outlay_status settle_fields(struct sequence *sequence,
                                         struct outlay_error *err)
 {

@@ -68,7 +68,7 @@ enum outlay_status sequence_open(const struct read_settings *settings, FILE *str
                                  struct intake *intake, struct sequence **out,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** As vector_next(). Also OUTLAY_E_USAGE: a field role can't be read as told, which
+/** As vector_next(). Also OUTLAY_E_USAGE: a field role can't be read as given, which
  *  shows only when its column comes up; OUTLAY_E_INTERRUPTED. */
 enum outlay_status sequence_next(struct sequence *sequence, struct arena *arena,
                                  struct roof *roof, bool *end,

@@ -32,7 +32,6 @@ struct header {
     uint64_t length; /* of the whole record */
     uint64_t position;
     uint64_t attributes; /* bit i: word i differs from a missing attribute's */
-    uint64_t problems_lost;
     uint32_t points, rings, polygons, problems;
     uint64_t texts; /* bit 0: name, 1: building aren't NULL */
 };
@@ -184,7 +183,6 @@ enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
 {
     struct text *out = &spool->buffer;
     struct header header = {.position = roof->position,
-                            .problems_lost = roof->problems_lost,
                             .texts = (roof->name != NULL) | (roof->building != NULL)
                                                                 << 1};
     size_t start = out->length;
@@ -339,7 +337,6 @@ enum outlay_status spool_read(const struct spool *spool, uint64_t offset,
     at = record + sizeof header;
     source_begin_roof(roof);
     roof->position = (size_t)header.position;
-    roof->problems_lost = header.problems_lost;
     if (!take_region(&at, arena, header, &roof->lonlat))
         return outlay_fail(err, OUTLAY_E_MEMORY, "bringing a roof back");
     for (size_t i = 0; i < ATTRIBUTE_WORDS; i++)

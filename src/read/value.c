@@ -8,6 +8,7 @@
 
 #include "base/measure.h"
 #include "base/number.h"
+#include "base/print.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "read/roles.h"
@@ -207,8 +208,8 @@ static bool thousands(const struct reading *reading, double number)
 
     if (rules[reading->role].slot == SLOT_INT || reading->role == ROLE_REPLACEMENT_VALUE)
         return true;
-    snprintf(why, sizeof why, "may mean %.10g or %.10g: write it without that comma",
-             number, number / 1000);
+    print_into(why, sizeof why, "may mean %.10g or %.10g: write it without that comma",
+               number, number / 1000);
     return complain(reading, PROBLEM_NOT_A_NUMBER, why);
 }
 

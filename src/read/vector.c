@@ -425,7 +425,7 @@ static void take_roles(struct vector *vector, struct arena *arena, struct roof *
 /* ---- Reading ---------------------------------------------------- */
 
 /* Two drivers drop a last line that was cut off, without a word. In CSV it can't be told
- * for sure: one without a line end and without a geometry is taken for that. */
+ * apart for sure: one without a line end and without a geometry is taken for that. */
 static bool last_line_cut(const struct vector *vector)
 {
     const char *driver = vector->intake->driver;

@@ -52,12 +52,12 @@ enum outlay_status plan_pages_add(struct plans *plans, const struct settings *se
     return status;
 }
 
-enum outlay_status plan_pages_commit(struct plans *plans, const char *digest,
+enum outlay_status plan_pages_finish(struct plans *plans, const char *digest,
                                      struct outlay_error *err)
 {
     char about[64];
     snprintf(about, sizeof about, "input %.33s", *digest ? digest : "without digest");
-    return plans_commit(plans, about, err);
+    return plans_finish(plans, about, err);
 }
 
 /* ---- plans.pdf -------------------------------------------------------------------- */
@@ -84,7 +84,12 @@ static enum outlay_status commit_part(void *self, const struct outcome *outcome,
                                       const char *path, struct outlay_error *err)
 {
     (void)path;
-    return plan_pages_commit(self, outcome->record->input.digest, err);
+    enum outlay_status status =
+        plan_pages_finish(self, outcome->record->input.digest, err);
+    if (status == OUTLAY_OK)
+        return plans_commit(self, err);
+    plans_abort(self);
+    return status;
 }
 
 static void drop_part(void *self)

@@ -24,8 +24,9 @@ enum outlay_status plan_pages_add(struct plans *plans, const struct settings *se
                                   const struct building *building,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** @param digest  of the whole input; "" when it wasn't read to its end */
-enum outlay_status plan_pages_commit(struct plans *plans, const char *digest,
+/** Ends the drawing, which plans_commit() puts in its place.
+ *  @param digest  of the whole input; "" when it wasn't read to its end */
+enum outlay_status plan_pages_finish(struct plans *plans, const char *digest,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

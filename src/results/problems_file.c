@@ -11,6 +11,7 @@ struct problems_file {
     const struct write_settings *set;
     char *path;            /* owned */
     struct output *output; /* owned; opened by the first problem */
+    bool any;              /* problems were put */
 };
 
 /* "dir/zones.gpkg" to "dir/zones.problems.csv". */
@@ -48,11 +49,12 @@ enum outlay_status problems_file_put(struct problems_file *file, const struct te
                                      struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
-    if (rows->length == 0)
+    if (rows->length == 0 && !rows->failed)
         return OUTLAY_OK;
     if (!file->output) {
         struct text head = TEXT_INIT;
         problems_header(&head, file->set);
+        file->any = true;
         status = output_open(file->path, &file->output, err);
         if (status == OUTLAY_OK)
             status = output_text(file->output, &head, err);
@@ -81,7 +83,7 @@ enum outlay_status problems_file_withdraw(struct problems_file *file,
 
 const char *problems_file_path(const struct problems_file *file)
 {
-    return file->output ? file->path : NULL;
+    return file->any ? file->path : NULL;
 }
 
 enum outlay_status problems_file_commit(struct problems_file *file,
@@ -94,8 +96,13 @@ enum outlay_status problems_file_commit(struct problems_file *file,
         status = output_commit(output, err);
     else
         unlink(file->path); /* those of the output that is being replaced */
-    problems_file_abort(file);
     return status;
+}
+
+void problems_file_undo(struct problems_file *file)
+{
+    if (file->any)
+        unlink(file->path);
 }
 
 void problems_file_abort(struct problems_file *file)

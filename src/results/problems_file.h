@@ -16,7 +16,7 @@ struct problems_file;
 
 /**
  * Finds the place and tries it; nothing is left there yet.
- * @param[out] out  owned; ends with problems_file_commit() or problems_file_abort()
+ * @param[out] out  owned; ends with problems_file_abort()
  * @return OUTLAY_E_OUTPUT when it exists and may not be replaced or can't be written,
  *          OUTLAY_E_MEMORY
  */
@@ -41,12 +41,14 @@ enum outlay_status problems_file_withdraw(struct problems_file *file,
 /** Where the problems go, or NULL while there are none. Borrowed. */
 const char *problems_file_path(const struct problems_file *file);
 
-/** Puts the file in its place, or removes that of the output that is being replaced, and
- *  frees. */
+/** Puts the file in its place, or removes that of the output that is being replaced. */
 enum outlay_status problems_file_commit(struct problems_file *file,
                                         struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Removes what was written and frees. NULL is ignored. */
+/** Takes the file from its place again, since what it belongs to got none. */
+void problems_file_undo(struct problems_file *file);
+
+/** Removes what wasn't put in its place and frees. NULL is ignored. */
 void problems_file_abort(struct problems_file *file);
 
 #endif

@@ -74,7 +74,7 @@ static size_t gather_fields(const struct reader *reader,
     size_t count = reader_fields(reader, &uses);
     for (size_t i = 0; i < count; i++)
         out[i] = (struct run_field){field_role_name(uses[i].role), uses[i].column,
-                                    uses[i].unit, uses[i].told, uses[i].filled};
+                                    uses[i].unit, uses[i].given, uses[i].filled};
     return count;
 }
 

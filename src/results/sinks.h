@@ -65,7 +65,7 @@ void folder_sink_abort(struct folder_sink *sink);
 struct zones_sink;
 
 enum zones_format {
-    ZONES_UNTOLD, /**< the path doesn't tell */
+    ZONES_NOT_GIVEN, /**< the path doesn't tell */
     ZONES_GEOJSON,
     ZONES_LINES, /**< a text sequence: .geojsonl, .geojsons, .ndjson, or - */
     ZONES_GPKG,

@@ -30,7 +30,7 @@ static const struct {
 static int further_layouts(const struct settings *settings)
 {
     int named = 0;
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS; method++)
         named += (settings->methods >> method & 1u) != 0;
     return named > 1 ? named - 1 : 0;
 }

@@ -32,6 +32,9 @@ static bool held_make(struct held *held, const struct shown *shown,
         return false;
     totals_fill(held->totals, outcome->record->totals, set);
     ranking_fill(held->ranking, outcome->ranking, 0, SHOWN_MOST, set);
+    if (grid_failed(held->summary) || grid_failed(held->totals) ||
+        grid_failed(held->ranking))
+        return false;
     if (!outcome->plan)
         return true;
     held->budget = grid_new(&budget_sheet, set);
@@ -40,7 +43,7 @@ static bool held_make(struct held *held, const struct shown *shown,
         return false;
     budget_fill(held->budget, outcome->plan);
     plan_fill(held->plan, outcome->plan);
-    return true;
+    return !grid_failed(held->budget) && !grid_failed(held->plan);
 }
 
 static void put_totals(struct book *book, const struct held *held,

@@ -1,7 +1,7 @@
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
+#include "base/ascii.h"
 #include "results/problems_file.h"
 #include "results/sinks.h"
 #include "write/layers.h"
@@ -33,9 +33,9 @@ enum zones_format zones_format_of(const char *path)
     const char *name = strrchr(path, '/');
     const char *dot = strrchr(name ? name : path, '.');
     for (size_t i = 0; dot && i < sizeof endings / sizeof endings[0]; i++)
-        if (strcasecmp(dot, endings[i].ending) == 0)
+        if (ascii_same(dot, endings[i].ending))
             return endings[i].format;
-    return ZONES_UNTOLD;
+    return ZONES_NOT_GIVEN;
 }
 
 static enum outlay_status open_text(struct zones_sink *sink, struct outlay_error *err)
@@ -54,8 +54,8 @@ static enum outlay_status open_paths(struct zones_sink *sink, struct outlay_erro
 {
     const struct settings *settings = sink->settings;
     enum outlay_status status;
-    if (sink->format == ZONES_UNTOLD) {
-        outlay_fail(err, OUTLAY_E_USAGE, "the format can't be told from the name");
+    if (sink->format == ZONES_NOT_GIVEN) {
+        outlay_fail(err, OUTLAY_E_USAGE, "the format can't be seen from the name");
         outlay_fail_where(err, "--output %s", settings->output);
         outlay_fail_todo(err, "end it in .geojson, .geojsonl, .gpkg or .fgb");
         return OUTLAY_E_USAGE;
@@ -147,38 +147,42 @@ struct sink zones_sink_calls(struct zones_sink *sink)
         .withdraw = withdraw_problem};
 }
 
-static enum outlay_status commit_zones(struct zones_sink *sink, struct outlay_error *err)
+static enum outlay_status finish_zones(struct zones_sink *sink, struct outlay_error *err)
 {
     struct text tail = TEXT_INIT;
     enum outlay_status status = OUTLAY_OK;
-    if (sink->layer) {
-        struct layer_file *layer = sink->layer;
-        sink->layer = NULL;
-        return layer_file_commit(layer, &sink->not_drawn, err);
-    }
+    if (sink->layer)
+        return layer_file_finish(sink->layer, &sink->not_drawn, err);
     if (sink->format == ZONES_GEOJSON) {
         geojson_close(&tail);
         status = output_text(sink->output, &tail, err);
         text_release(&tail);
     }
-    if (status != OUTLAY_OK)
-        return status;
+    return status == OUTLAY_OK ? output_finish(sink->output, err) : status;
+}
+
+static enum outlay_status commit_zones(struct zones_sink *sink, struct outlay_error *err)
+{
+    struct layer_file *layer = sink->layer;
     struct output *output = sink->output;
+    sink->layer = NULL;
     sink->output = NULL;
-    return output_commit(output, err);
+    return layer ? layer_file_commit(layer, &sink->not_drawn, err)
+                 : output_commit(output, err);
 }
 
 /* The zones come last: when they stand, all does. */
 enum outlay_status zones_sink_commit(struct zones_sink *sink, size_t *not_drawn,
                                      struct outlay_error *err)
 {
-    enum outlay_status status = OUTLAY_OK;
-    struct problems_file *problems = sink->problems;
-    sink->problems = NULL;
-    if (problems)
-        status = problems_file_commit(problems, err);
-    if (status == OUTLAY_OK)
+    enum outlay_status status = finish_zones(sink, err);
+    if (status == OUTLAY_OK && sink->problems)
+        status = problems_file_commit(sink->problems, err);
+    if (status == OUTLAY_OK) {
         status = commit_zones(sink, err);
+        if (status != OUTLAY_OK && sink->problems)
+            problems_file_undo(sink->problems);
+    }
     *not_drawn = sink->not_drawn;
     zones_sink_abort(sink);
     return status;

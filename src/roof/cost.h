@@ -38,7 +38,7 @@ enum cost_part {
 const char *cost_part_name(int part);
 
 /** What becomes of the old covers. */
-enum scope { SCOPE_UNTOLD, SCOPE_RECOVER, SCOPE_TEAR_OFF };
+enum scope { SCOPE_NOT_GIVEN, SCOPE_RECOVER, SCOPE_TEAR_OFF };
 
 /** "", "recover", "tear off". NULL past the end. */
 const char *scope_name(int value);

@@ -5,8 +5,6 @@
 #include "base/print.h"
 #include "roof/roof.h"
 
-_Static_assert(PROBLEM_CODES <= 64, "problems_lost has a bit for each");
-
 static const char *const lost_text = "details lost: out of memory";
 
 const char *problem_code_name(enum problem_code code)
@@ -58,7 +56,6 @@ struct problem *roof_problem(struct arena *arena, struct roof *roof,
     va_list args;
 
     if (problem == NULL) {
-        roof->problems_lost |= (uint64_t)1 << code;
         return NULL;
     }
     problem->code = code;

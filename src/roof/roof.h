@@ -29,10 +29,10 @@
 
 /* ---- What the input says ---------------------------------------------------- */
 
-enum exposure { EXPOSURE_UNTOLD, EXPOSURE_B, EXPOSURE_C, EXPOSURE_D };
+enum exposure { EXPOSURE_NOT_GIVEN, EXPOSURE_B, EXPOSURE_C, EXPOSURE_D };
 
 enum enclosure {
-    ENCLOSURE_UNTOLD,
+    ENCLOSURE_NOT_GIVEN,
     ENCLOSURE_ENCLOSED,
     ENCLOSURE_PARTIALLY_ENCLOSED,
     ENCLOSURE_PARTIALLY_OPEN,
@@ -40,7 +40,7 @@ enum enclosure {
 };
 
 enum deck {
-    DECK_UNTOLD,
+    DECK_NOT_GIVEN,
     DECK_STEEL,
     DECK_WOOD,
     DECK_CONCRETE,
@@ -51,7 +51,7 @@ enum deck {
 };
 
 enum method {
-    METHOD_UNTOLD,
+    METHOD_NOT_GIVEN,
     METHOD_SEAM_FASTENED,
     METHOD_INDUCTION_WELDED,
     METHOD_ADHERED_FASTENED,
@@ -59,12 +59,12 @@ enum method {
     METHOD_KINDS
 };
 
-enum hole_kind { HOLES_UNTOLD, HOLES_COURT, HOLES_PENTHOUSE };
+enum hole_kind { HOLES_NOT_GIVEN, HOLES_COURT, HOLES_PENTHOUSE };
 
-enum edge_kind { EDGE_UNTOLD, EDGE_PARAPET, EDGE_METAL };
+enum edge_kind { EDGE_NOT_GIVEN, EDGE_PARAPET, EDGE_METAL };
 
 enum existing_kind {
-    EXISTING_UNTOLD,
+    EXISTING_NOT_GIVEN,
     EXISTING_GRAVEL_SURFACED,
     EXISTING_SMOOTH,
     EXISTING_SINGLE_PLY,
@@ -72,9 +72,9 @@ enum existing_kind {
 };
 
 /** Whose least horizontal dimension counts where a building has several levels. */
-enum dimension_of { DIMENSION_UNTOLD, DIMENSION_BUILDING, DIMENSION_LEVEL };
+enum dimension_of { DIMENSION_NOT_GIVEN, DIMENSION_BUILDING, DIMENSION_LEVEL };
 
-enum rating_basis { RATING_UNTOLD, RATING_ULTIMATE, RATING_ALLOWABLE };
+enum rating_basis { RATING_NOT_GIVEN, RATING_ULTIMATE, RATING_ALLOWABLE };
 
 /** The constant of the velocity pressure as a form of the standard prints it: half the
  *  density of air, in either system rounded, 0.05 % apart. */
@@ -128,7 +128,7 @@ struct attributes {
     double condition; /**< 0 to 100 */
     double rating;    /**< of the present roof, Pa */
     enum rating_basis rating_basis;
-    double pullout; /**< ultimate, N a fastener */
+    double pullout; /**< ultimate, N per fastener */
     enum method method;
     enum edge_kind edge;
     double edge_condition; /**< 0 to 100 */
@@ -159,8 +159,8 @@ struct attributes attributes_missing(void);
 
 /* Choices that nobody confirmed: code, name, weakens, what is assumed. */
 #define ASSUMPTION_MAP(X)                                                               \
-    X(EXPOSURE, "exposure", true, "exposure C, since none was told")                    \
-    X(ENCLOSURE, "enclosure", true, "enclosed building, since nothing was told")        \
+    X(EXPOSURE, "exposure", true, "exposure C, since none was given")                   \
+    X(ENCLOSURE, "enclosure", true, "enclosed building, since nothing was given")       \
     X(TOPOGRAPHY, "topographic", true, "flat terrain: topographic factor 1")            \
     X(ELEVATION, "elevation", false,                                                    \
       "ground elevation factor 1, permitted in all cases")                              \
@@ -177,9 +177,9 @@ struct attributes attributes_missing(void);
       "stepped building: least dimension of the building, or as the setting says")      \
     X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")                 \
     X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                    \
-    X(DECK, "deck", true, "deck not told: steel assumed")                               \
-    X(METHOD, "method", false, "method not told: seam-fastened")                        \
-    X(PARAPET, "parapet", false, "no parapet, since none was told")                     \
+    X(DECK, "deck", true, "deck not given: steel assumed")                              \
+    X(METHOD, "method", false, "method not given: seam-fastened")                       \
+    X(PARAPET, "parapet", false, "no parapet, since none was given")                    \
     X(PARAPET_AROUND, "parapet-around", true,                                           \
       "the parapet that was given runs all around")                                     \
     X(NOMINAL_SPEED, "wind-speed-nominal", true,                                        \
@@ -228,7 +228,7 @@ enum zone_state zone_state_worse(enum zone_state a, enum zone_state b);
 /* How a coefficient was come by, the surest first. Recovered: by turning round a printed
  * table of results. */
 enum coefficient_basis {
-    BASIS_UNTOLD,
+    BASIS_NOT_GIVEN,
     BASIS_PRINT,
     BASIS_TRANSCRIBED,
     BASIS_RECOVERED,
@@ -294,15 +294,16 @@ struct zone {
 
 /** Filled by zoning/ for the roof's level. */
 struct level {
-    int index;               /**< within the building */
-    double height;           /**< h, m */
-    double least_dimension;  /**< LHD that the zones go by, m */
-    enum dimension_of whose; /**< LHD of a stepped building; UNTOLD: it has one level */
-    double short_side;       /**< of the smallest rectangle around the level's outline */
-    double long_side;        /**< the other side of that rectangle, m */
-    bool tall;               /**< the standard's rules for h > 60 ft apply */
-    double perimeter_depth;  /**< m */
-    double field_depth;      /**< far side of the field strip, m; INFINITY: no interior */
+    int index;              /**< within the building */
+    double height;          /**< h, m */
+    double least_dimension; /**< LHD that the zones go by, m */
+    enum dimension_of
+        whose;              /**< LHD of a stepped building; NOT_GIVEN: it has one level */
+    double short_side;      /**< of the smallest rectangle around the level's outline */
+    double long_side;       /**< the other side of that rectangle, m */
+    bool tall;              /**< the standard's rules for h > 60 ft apply */
+    double perimeter_depth; /**< m */
+    double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
     bool step;                    /**< another level of the building adjoins */
     double parapet;      /**< the lowest of all its roofs, m; NAN: one doesn't tell */
@@ -322,7 +323,7 @@ struct velocity {
     double alpha, zg; /**< power law, zg in m */
     double kz, kzt, kd, ke;
     bool kz_floored;   /**< kz is the floor of exposure B, not the formula's value */
-    double elevation;  /**< of the ground behind ke, m; NAN: ke is 1, untold */
+    double elevation;  /**< of the ground behind ke, m; NAN: ke is 1, not given */
     double pressure;   /**< qh as the edition defines it, Pa */
     double kd_outside; /**< factor outside qh: Kd from 7-22 on, else 1 */
     double gcpi;       /**< internal coefficient, positive size */
@@ -358,7 +359,7 @@ struct roof {
     double height;         /**< h used, m; NAN: can't be zoned */
     double storeys;        /**< used; NAN */
     enum method method;    /**< used */
-    enum deck deck;        /**< likewise; DECK_UNTOLD while nothing was attached */
+    enum deck deck;        /**< likewise; DECK_NOT_GIVEN while nothing was attached */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     unsigned assumed;      /**< bits 1u << ASSUME_... */
 
@@ -380,12 +381,11 @@ struct roof {
 
     /* price: recover or tear off, and what each layout costs */
     enum scope scope;
-    const char *scope_reason; /**< NULL while untold */
+    const char *scope_reason; /**< NULL while not known */
     struct cost *costs;       /**< as many as layouts; NULL: not priced */
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
-    uint64_t problems_lost; /**< bit by PROBLEM_...: memory had no room for its texts */
 };
 
 struct building {
@@ -400,8 +400,7 @@ struct building {
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static
- *  text. Out of memory loses the texts, never the code, which then goes into
- *  problems_lost at the least.
+ *  text. Out of memory loses the problem, which arena_failed() tells.
  *  @return in arena, for a caller that has more to say; NULL when out of memory */
 struct problem *roof_problem(struct arena *arena, struct roof *roof,
                              enum problem_code code, const char *done, const char *format,

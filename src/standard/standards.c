@@ -41,7 +41,7 @@ double gcpi_of(enum enclosure enclosure)
         return 0.55;
     case ENCLOSURE_OPEN:
         return 0.0;
-    case ENCLOSURE_UNTOLD:
+    case ENCLOSURE_NOT_GIVEN:
     case ENCLOSURE_ENCLOSED:
     case ENCLOSURE_PARTIALLY_OPEN:
         break;

@@ -44,10 +44,10 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone_attachment *attachment = &roof->zones[i].attachment;
-        bool told = attachment->per_board != MISSING;
+        bool given = attachment->per_board != MISSING;
 
-        job.counts[roof->zones[i].role] = told ? attachment->per_board : 0;
-        job.capacities[roof->zones[i].role] = told ? attachment->capacity : NAN;
+        job.counts[roof->zones[i].role] = given ? attachment->per_board : 0;
+        job.capacities[roof->zones[i].role] = given ? attachment->capacity : NAN;
     }
     job.edge = isfinite(assembly->board_edge) ? assembly->board_edge : 0;
     job.place = settings->place_plates;

@@ -49,12 +49,13 @@ static enum outlay_status seam_prepare(struct seam_work *w)
     return interior_join(w);
 }
 
-/* Whether the deck has ribs; untold it is taken for steel. */
+/* Whether the deck has ribs; where it isn't given it is taken for steel. */
 static bool is_steel(const struct roof *roof, const struct takeoff_settings *settings)
 {
-    enum deck deck = roof->given.deck != DECK_UNTOLD ? roof->given.deck : settings->deck;
+    enum deck deck =
+        roof->given.deck != DECK_NOT_GIVEN ? roof->given.deck : settings->deck;
 
-    return deck == DECK_UNTOLD || deck == DECK_STEEL;
+    return deck == DECK_NOT_GIVEN || deck == DECK_STEEL;
 }
 
 enum edge_style takeoff_edge_style(const struct roof *roof,
@@ -88,7 +89,7 @@ static enum outlay_status base_lay(struct seam_work *w)
 static void edges_sum_up(const struct roof *roof, struct layout *out)
 {
     bool parapet = roof->given.edge == EDGE_PARAPET ||
-                   (roof->given.edge == EDGE_UNTOLD && roof->given.parapet > 0);
+                   (roof->given.edge == EDGE_NOT_GIVEN && roof->given.parapet > 0);
     double wall = parapet                          ? roof->edge_length
                   : isnan(roof->given.wall_length) ? 0
                                                    : roof->given.wall_length;

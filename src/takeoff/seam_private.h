@@ -234,7 +234,7 @@ enum outlay_status strips_lay(struct seam_work *w);
 
 bool sheet_add(struct seam_work *w, const struct sheet *sheet) OUTLAY_MUST_CHECK;
 
-/* The sheets of bands, one a piece of roof, with their end laps. */
+/* The sheets of bands, one per piece of roof, with their end laps. */
 enum outlay_status sheets_cut(struct seam_work *w, const struct bands *bands,
                               const struct region *cover);
 

@@ -23,9 +23,9 @@ struct takeoff_settings {
     enum edge_style style;         /**< of half sheets; EDGES_AUTO */
     double rib_pitch;              /**< of steel deck, m; 6 in */
     double safety_factor;          /**< of ultimate ratings and pull-out; 2.0 */
-    double pullout;                /**< for roofs that don't tell, ultimate, N; NAN */
-    enum deck deck;                /**< for roofs that don't tell; UNTOLD: steel */
-    double stack;                  /**< of boards for roofs that don't tell, m; 0: none
+    double pullout;                /**< for roofs without their own, ultimate, N; NAN */
+    enum deck deck;                /**< for roofs without their own; NOT_GIVEN: steel */
+    double stack;                  /**< of boards for roofs without their own, m; 0: none
                                         under seam-fastened sheets; 4 in (ours) */
     double recover_board;          /**< the same of roofs that are recovered, m */
     bool place_plates;             /**< fill layout.plates; counts never need them */

@@ -16,8 +16,8 @@ struct uplift_settings uplift_defaults(void)
         .standard = standards[0],
         .wind_speed = NAN,
         .constant = VELOCITY_SI,
-        .exposure = EXPOSURE_UNTOLD,
-        .enclosure = ENCLOSURE_UNTOLD,
+        .exposure = EXPOSURE_NOT_GIVEN,
+        .enclosure = ENCLOSURE_NOT_GIVEN,
         .elevation = NAN,
         .topographic = NAN,
         .wind_area = 10.0 * M2_PER_FT2,
@@ -37,10 +37,10 @@ static double own_or(double own, double setting)
 static enum exposure choose_exposure(struct roof *roof,
                                      const struct uplift_settings *settings)
 {
-    if (roof->given.exposure != EXPOSURE_UNTOLD) {
+    if (roof->given.exposure != EXPOSURE_NOT_GIVEN) {
         return roof->given.exposure;
     }
-    if (settings->exposure != EXPOSURE_UNTOLD) {
+    if (settings->exposure != EXPOSURE_NOT_GIVEN) {
         return settings->exposure;
     }
     roof_assume(roof, ASSUME_EXPOSURE);
@@ -50,10 +50,10 @@ static enum exposure choose_exposure(struct roof *roof,
 static enum enclosure choose_enclosure(struct roof *roof,
                                        const struct uplift_settings *settings)
 {
-    if (roof->given.enclosure != ENCLOSURE_UNTOLD) {
+    if (roof->given.enclosure != ENCLOSURE_NOT_GIVEN) {
         return roof->given.enclosure;
     }
-    if (settings->enclosure != ENCLOSURE_UNTOLD) {
+    if (settings->enclosure != ENCLOSURE_NOT_GIVEN) {
         return settings->enclosure;
     }
     roof_assume(roof, ASSUME_ENCLOSURE);

@@ -194,14 +194,7 @@ static void put_problems(const struct derivation *derivation)
         text_printf(out, "   %s %s: %s; %s\n", severity_name(problem_severity(p->code)),
                     problem_code_name(p->code), p->what, p->done);
     }
-    for (int i = 0; i < PROBLEM_CODES; i++) {
-        if ((roof->problems_lost & (uint64_t)1 << i) != 0) {
-            text_printf(out, "   %s %s: details lost, out of memory\n",
-                        severity_name(problem_severity((enum problem_code)i)),
-                        problem_code_name((enum problem_code)i));
-        }
-    }
-    if (roof->problems == NULL && roof->problems_lost == 0) {
+    if (roof->problems == NULL) {
         text_puts(out, "   none\n");
     }
 }

@@ -101,8 +101,8 @@ void put_attachment(const struct derivation *derivation)
     struct text *out = derivation->out;
 
     text_printf(out, "\n6. Attachment\n   method: %s",
-                roof->method == METHOD_UNTOLD ? "not worked out"
-                                              : method_name(roof->method));
+                roof->method == METHOD_NOT_GIVEN ? "not worked out"
+                                                 : method_name(roof->method));
     put_assumed(derivation, ASSUME_METHOD);
     text_putc(out, '\n');
     for (size_t i = 0; i < roof->zone_count; i++) {

@@ -150,7 +150,7 @@ void put_velocity(const struct derivation *derivation)
 {
     text_puts(derivation->out, "\n2. Velocity pressure\n");
     if (!derivation->roof->velocity.known) {
-        text_puts(derivation->out, "   no wind speed was told: uplift is unknown\n");
+        text_puts(derivation->out, "   no wind speed was given: uplift is unknown\n");
         return;
     }
     put_speed(derivation);

@@ -21,14 +21,14 @@ struct uplift_settings {
     const struct standard *standard;
     double wind_speed;               /**< m/s; NAN: only roofs that bring their own */
     enum velocity_constant constant; /**< of these two; VELOCITY_SI */
-    enum exposure exposure;          /**< for roofs that don't tell; UNTOLD: C, assumed */
-    enum enclosure enclosure;        /**< likewise; UNTOLD: enclosed, assumed */
-    double elevation;                /**< m; NAN: ground elevation factor 1, assumed */
-    double topographic;              /**< Kzt; NAN: 1, assumed */
-    double wind_area;                /**< effective wind area, m2; 10 ft2 */
-    double safety_factor;            /**< 2.0 */
-    double importance;               /**< 1; only editions before 7-10 use it */
-    bool kz_floor;                   /**< where the edition leaves it open: Kz >= 0.70 in
+    enum exposure exposure;   /**< for roofs without their own; NOT_GIVEN: C, assumed */
+    enum enclosure enclosure; /**< likewise; NOT_GIVEN: enclosed, assumed */
+    double elevation;         /**< m; NAN: ground elevation factor 1, assumed */
+    double topographic;       /**< Kzt; NAN: 1, assumed */
+    double wind_area;         /**< effective wind area, m2; 10 ft2 */
+    double safety_factor;     /**< 2.0 */
+    double importance;        /**< 1; only editions before 7-10 use it */
+    bool kz_floor;            /**< where the edition leaves it open: Kz >= 0.70 in
                                    exposure B below 30 ft; true */
 };
 

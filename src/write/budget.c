@@ -55,7 +55,7 @@ static void put_state(struct grid *grid, const struct plan_course *course)
         text_puts(&text, choice_state_name(course->state));
     if (course->late > 0)
         text_printf(&text, "%zu roofs miss the year they must be done in", course->late);
-    grid_text(grid, text.data);
+    grid_made(grid, &text);
     text_release(&text);
 }
 
@@ -158,7 +158,7 @@ static void put_why(struct grid *grid, const struct plan *plan,
         text_number(&why, 100 * plan->settings.rates[condition_band(of->condition)], 2);
         text_puts(&why, " %");
     }
-    grid_text(grid, why.data);
+    grid_made(grid, &why);
     text_release(&why);
 }
 

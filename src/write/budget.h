@@ -3,14 +3,14 @@
 
 /**
  * @file write/budget.h
- * The plan as two grids: budget.csv, a row a year and one for all years, of the best plan
- * and of the rule that goes worst first, then what higher caps would buy; and plan.csv, a
- * row a roof.
+ * The plan as two grids: budget.csv, one row per year and one for all years, of the best
+ * plan and of the rule that goes worst first, then what higher caps would buy; and
+ * plan.csv, one row per roof.
  *
  *     struct grid *grid = grid_new(&budget_sheet, set);
  *     budget_fill(grid, plan);
  *
- * Threads: one a grid.
+ * Threads: one per grid.
  */
 
 #include "portfolio/plan.h"

@@ -226,7 +226,7 @@ const char *cell_exposure(const struct row *row)
 
 const char *cell_roof_basis(const struct row *row)
 {
-    enum coefficient_basis weakest = BASIS_UNTOLD;
+    enum coefficient_basis weakest = BASIS_NOT_GIVEN;
 
     for (size_t i = 0; i < row->roof->zone_count; i++) {
         const struct zone_uplift *uplift = &row->roof->zones[i].uplift;

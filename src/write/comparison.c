@@ -219,17 +219,13 @@ static double method_rank(const struct comparison_totals *totals, int method)
 
 /* What a row says in words; NULL and NAN are empty cells. */
 struct words {
-    const char *of, *method, *own, *state, *unmet, *uncounted, *note;
+    const char *of, *method, *own, *state, *note;
+    const struct text *unmet, *uncounted;
     double rank;
     double half_sheets;
     const struct roof *roof;     /* NULL: of the portfolio */
     const struct layout *layout; /* as roof */
 };
-
-static const char *text_of(const struct text *text)
-{
-    return text->data ? text->data : "";
-}
 
 static void add_word(struct text *out, const char *word)
 {
@@ -274,7 +270,7 @@ static void put_words(struct grid *grid, const struct words *words,
     grid_text(grid, words->own);
     grid_text(grid, words->layout ? words->layout->assembly : NULL);
     grid_text(grid, words->state);
-    grid_text(grid, words->unmet);
+    grid_made(grid, words->unmet);
     grid_number(grid, words->rank);
     grid_text(grid, words->rank == 1 ? "cheapest" : NULL);
     grid_number(grid, (double)sums->roofs);
@@ -319,7 +315,7 @@ static void put_row(struct grid *grid, const struct words *words,
     put_words(grid, words, sums);
     put_numbers(grid, sums, laid ? words->half_sheets : NAN, laid);
     put_money(grid, sums, laid || !words->state);
-    grid_text(grid, words->uncounted);
+    grid_made(grid, words->uncounted);
     grid_text(grid, words->note);
 }
 
@@ -343,8 +339,8 @@ void comparison_of_roof(struct grid *grid, const struct roof *roof)
                     .method = method_name((int)layout->method),
                     .own = k == 0 ? "own" : NULL,
                     .state = zone_state_name((int)layout_state(roof, layout)),
-                    .unmet = text_of(&unmet),
-                    .uncounted = text_of(&uncounted),
+                    .unmet = &unmet,
+                    .uncounted = &uncounted,
                     .note = sums.roofs > 0 ? NULL : layout_why_not(roof, layout),
                     .rank = rank_of(roof, k),
                     .half_sheets = layout->half_sheets,

@@ -77,6 +77,12 @@ void grid_text(struct grid *grid, const char *text)
     add(grid, cell);
 }
 
+void grid_made(struct grid *grid, const struct text *text)
+{
+    grid->failed = grid->failed || (text && text->failed);
+    grid_text(grid, text ? text->data : NULL);
+}
+
 void grid_words(struct grid *grid, const char *text)
 {
     struct text chosen = TEXT_INIT;

@@ -66,6 +66,10 @@ void grid_clear(struct grid *grid);
  *  column has numbers it stands there as it is, "all years" among years. */
 void grid_text(struct grid *grid, const char *text);
 
+/** Likewise, a text that was put together; one that failed fails the grid. NULL is an
+ *  empty cell. */
+void grid_made(struct grid *grid, const struct text *text);
+
 /** Likewise, a text that gives quantities in both units ("60 ft (18.3 m)"), with those of
  *  the settings alone. */
 void grid_words(struct grid *grid, const char *text);

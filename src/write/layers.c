@@ -55,6 +55,8 @@ static enum outlay_status fail_by_gdal(const struct layer_file *file, const char
 {
     const char *message = CPLGetLastErrorMsg();
 
+    if (file->scratch.failed || CPLGetLastErrorNo() == CPLE_OutOfMemory)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "%s: out of memory", doing);
     outlay_fail(err, OUTLAY_E_OUTPUT, "%s failed: %s", doing,
                 *message ? message : "the driver doesn't say why");
     outlay_fail_where(err, "%s", file->path);
@@ -124,6 +126,7 @@ static bool add_layer(struct layer_file *file)
     bool added = false;
 
     caution_print(&caution, file->set->catalog_built_in);
+    file->scratch.failed = file->scratch.failed || caution.failed;
     options = CSLSetNameValue(options, "SPATIAL_INDEX", "YES");
     if (file->geopackage && !caution.failed)
         options = CSLSetNameValue(options, "DESCRIPTION", caution.data);
@@ -144,7 +147,10 @@ static bool create(struct layer_file *file)
 
     if (!driver)
         return false;
+    /* SpatiaLite, which isn't needed, would change the locale of the whole process. */
+    CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", "NO");
     file->dataset = GDALCreate(driver, file->partial, 0, 0, 0, GDT_Unknown, NULL);
+    CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", NULL);
     if (!file->dataset || !add_layer(file))
         return false;
     return !file->geopackage ||
@@ -353,11 +359,16 @@ static bool has_end(const struct layer_file *file, OGRLayerH layer)
 /* Drivers have been seen to leave features out without a word. */
 static bool holds_all(const struct layer_file *file)
 {
-    GDALDatasetH dataset = GDALOpenEx(file->partial, GDAL_OF_VECTOR, NULL, NULL, NULL);
-    OGRLayerH layer = dataset ? GDALDatasetGetLayer(dataset, 0) : NULL;
-    GIntBig count = layer ? OGR_L_GetFeatureCount(layer, TRUE) : -1;
-    bool all = count == (GIntBig)file->features && has_end(file, layer);
+    GDALDatasetH dataset = NULL;
+    OGRLayerH layer = NULL;
+    bool all = false;
 
+    CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", "NO");
+    dataset = GDALOpenEx(file->partial, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", NULL);
+    layer = dataset ? GDALDatasetGetLayer(dataset, 0) : NULL;
+    all = layer && OGR_L_GetFeatureCount(layer, TRUE) == (GIntBig)file->features &&
+          has_end(file, layer);
     if (dataset)
         GDALClose(dataset);
     if (!all)
@@ -373,7 +384,7 @@ static bool synchronise(const char *path)
     return file >= 0 && close(file) == 0 && done;
 }
 
-enum outlay_status layer_file_commit(struct layer_file *file, size_t *left_out,
+enum outlay_status layer_file_finish(struct layer_file *file, size_t *left_out,
                                      struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
@@ -385,6 +396,15 @@ enum outlay_status layer_file_commit(struct layer_file *file, size_t *left_out,
     CPLPopErrorHandler();
     if (status == OUTLAY_OK && !synchronise(file->partial))
         status = output_fail(err, errno, "bringing it to the disk", file->path);
+    return status;
+}
+
+enum outlay_status layer_file_commit(struct layer_file *file, size_t *left_out,
+                                     struct outlay_error *err)
+{
+    enum outlay_status status =
+        file->dataset ? layer_file_finish(file, left_out, err) : OUTLAY_OK;
+
     if (status == OUTLAY_OK && rename(file->partial, file->path) != 0)
         status = output_fail(err, errno, "renaming the finished file", file->path);
     layer_file_abort(file);

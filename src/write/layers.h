@@ -48,12 +48,17 @@ enum outlay_status layer_file_add(struct layer_file *file,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
- * Finishes the file, counts its features again, puts it in its place and frees it. On
- * failure what stood there before still does.
+ * Finishes the file beside its place and counts its features again, so that committing
+ * does no more than rename: for files that belong together.
  * @param[out] left_out  zones without a polygon, which FlatGeobuf with a spatial index
  *                       can't hold; 0 for a GeoPackage, where they have no geometry
  * @return OUTLAY_E_OUTPUT
  */
+enum outlay_status layer_file_finish(struct layer_file *file, size_t *left_out,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Finishes the file if it isn't yet, puts it in its place and frees it. On failure what
+ *  stood there before still does. */
 enum outlay_status layer_file_commit(struct layer_file *file, size_t *left_out,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 

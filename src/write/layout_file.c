@@ -43,6 +43,8 @@ static enum outlay_status fail_by_gdal(const struct layout_file *file, const cha
 {
     const char *message = CPLGetLastErrorMsg();
 
+    if (CPLGetLastErrorNo() == CPLE_OutOfMemory)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "%s: out of memory", doing);
     outlay_fail(err, OUTLAY_E_OUTPUT, "%s failed: %s", doing,
                 *message ? message : "the driver doesn't say why");
     outlay_fail_where(err, "%s", file->path);
@@ -111,7 +113,10 @@ static bool create(struct zone_file *made, const struct write_settings *set)
 
     if (driver && from && to) {
         made->to_utm = OCTNewCoordinateTransformation(from, to);
+        /* as in write/layers.c */
+        CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", "NO");
         made->dataset = GDALCreate(driver, made->path, 0, 0, 0, GDT_Unknown, NULL);
+        CPLSetThreadLocalConfigOption("SPATIALITE_LOAD", NULL);
         done = made->to_utm && made->dataset && make_layers(made, to, set);
     }
     if (from)
@@ -133,8 +138,10 @@ static struct zone_file *file_for(struct layout_file *file, struct point lonlat)
     made = &file->files[file->count];
     made->zone = zone;
     made->path = path_of(file, zone);
-    if (!made->path)
+    if (!made->path) {
+        CPLError(CE_Failure, CPLE_OutOfMemory, "out of memory");
         return NULL;
+    }
     file->count++;
     return create(made, file->set) ? made : NULL;
 }

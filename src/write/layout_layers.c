@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <cpl_error.h>
 #include <cpl_string.h>
 
 #include "write/columns.h"
@@ -79,6 +80,12 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                        {"of", OFTInteger64, MEASURE_NONE}}},
 };
 
+/* For whoever asks GDAL why it failed. */
+static void lose(void)
+{
+    CPLError(CE_Failure, CPLE_OutOfMemory, "out of memory");
+}
+
 static bool add_field(OGRLayerH layer, const struct field *field,
                       const struct write_settings *set)
 {
@@ -93,6 +100,8 @@ static bool add_field(OGRLayerH layer, const struct field *field,
         made = OGR_Fld_Create(name.data, field->type);
         added = OGR_L_CreateField(layer, made, TRUE) == OGRERR_NONE;
         OGR_Fld_Destroy(made);
+    } else {
+        lose();
     }
     text_release(&name);
     return added;
@@ -107,9 +116,12 @@ OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
     OGRLayerH made = NULL;
 
     caution_print(&caution, set->catalog_built_in);
-    if (!caution.failed)
+    if (caution.failed) {
+        lose();
+    } else {
         options = CSLSetNameValue(options, "DESCRIPTION", caution.data);
-    made = GDALDatasetCreateLayer(dataset, kind->name, crs, kind->geometry, options);
+        made = GDALDatasetCreateLayer(dataset, kind->name, crs, kind->geometry, options);
+    }
     CSLDestroy(options);
     text_release(&caution);
     for (int i = 0; made && i < FIELDS_MAX && kind->fields[i].name; i++)
@@ -131,8 +143,10 @@ static bool make_room(struct layout_pen *pen, size_t count)
     pen->xs = xs ? xs : pen->xs;
     ys = realloc(pen->ys, count * sizeof *ys);
     pen->ys = ys ? ys : pen->ys;
-    if (!xs || !ys)
+    if (!xs || !ys) {
+        lose();
         return false;
+    }
     pen->room = count;
     return true;
 }

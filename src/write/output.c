@@ -18,8 +18,8 @@ struct output {
     bool standard; /* standard output, which isn't ours to close */
     char *path;    /* where it goes, links resolved */
     char *partial; /* what is written; NULL: path itself */
-    size_t length; /* bytes in buffer */
-    char buffer[BUFFER_SIZE];
+    char *buffer;  /* owned; NULL once all is written and the file is closed */
+    size_t length; /* bytes in it */
 };
 
 static const char *what_to_do(int error_number)
@@ -49,6 +49,8 @@ enum outlay_status output_fail(struct outlay_error *err, int error_number,
 {
     char reason[128];
 
+    if (error_number == ENOMEM)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "%s: out of memory", doing);
     if (strerror_r(error_number, reason, sizeof reason) != 0)
         snprintf(reason, sizeof reason, "error %d", error_number);
     outlay_fail(err, OUTLAY_E_OUTPUT, "%s failed: %s", doing, reason);
@@ -142,6 +144,7 @@ static void output_free(struct output *output)
         close(output->file);
     free(output->path);
     free(output->partial);
+    free(output->buffer);
     free(output);
 }
 
@@ -149,17 +152,17 @@ enum outlay_status output_open(const char *path, struct output **out,
                                struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
-    struct output *output = malloc(sizeof *output);
+    struct output *output = calloc(1, sizeof *output);
 
     *out = NULL;
     if (!output)
         return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
     output->file = -1;
     output->standard = strcmp(path, "-") == 0;
-    output->path = NULL;
-    output->partial = NULL;
-    output->length = 0;
-    if (output->standard) {
+    output->buffer = malloc(BUFFER_SIZE);
+    if (!output->buffer) {
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    } else if (output->standard) {
         output->file = STDOUT_FILENO;
         output->path = path_with("standard output", "");
         if (!output->path)
@@ -314,7 +317,7 @@ static bool close_checked(struct output *output)
     return file >= 0 && close(file) == 0;
 }
 
-enum outlay_status output_commit(struct output *output, struct outlay_error *err)
+enum outlay_status output_finish(struct output *output, struct outlay_error *err)
 {
     enum outlay_status status = output_flush(output, err);
 
@@ -322,6 +325,17 @@ enum outlay_status output_commit(struct output *output, struct outlay_error *err
         status = output_fail(err, errno, "bringing it to the disk", output->path);
     if (status == OUTLAY_OK && !close_checked(output))
         status = output_fail(err, errno, "closing", output->path);
+    if (status == OUTLAY_OK) {
+        free(output->buffer);
+        output->buffer = NULL;
+    }
+    return status;
+}
+
+enum outlay_status output_commit(struct output *output, struct outlay_error *err)
+{
+    enum outlay_status status = output->buffer ? output_finish(output, err) : OUTLAY_OK;
+
     if (status == OUTLAY_OK && output->partial &&
         rename(output->partial, output->path) != 0)
         status = output_fail(err, errno, "renaming the finished file", output->path);

@@ -61,8 +61,13 @@ enum outlay_status output_flush(struct output *output,
 enum outlay_status output_drop_rows(struct output *output, const struct text *ending,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Brings everything to the disk, puts the file in its place and frees the output. On
- *  failure nothing appears and what stood there before still does. */
+/** Brings everything to the disk beside its place and closes it, so that committing only
+ *  renames: for files that belong together. Nothing can be written after it. */
+enum outlay_status output_finish(struct output *output,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Finishes what isn't yet, puts the file in its place and frees the output. On failure
+ *  nothing appears and what stood there before still does. */
 enum outlay_status output_commit(struct output *output,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 

@@ -1,10 +1,10 @@
 #include "write/overview.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
+#include "base/ascii.h"
 #include "portfolio/rank.h"
 #include "write/columns.h"
 #include "write/overview_private.h"
@@ -82,7 +82,7 @@ void overview_currency(char code[4], const struct write_settings *set)
 {
     snprintf(code, 4, "%s", set->currency);
     for (char *c = code; *c; c++)
-        *c = (char)toupper((unsigned char)*c);
+        *c = ascii_upper(*c);
 }
 
 /* ---- Parts ----------------------------------------------------------------------- */

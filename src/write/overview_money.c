@@ -50,7 +50,7 @@ uint32_t overview_costs(struct book *book, uint32_t row,
     if (laid > compared->own.roofs)
         row = put_cost(book, row, "each roof by its cheapest method that holds",
                        &compared->cheapest);
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS; method++)
         if (compared->methods[method].roofs >= compared->own.roofs)
             row = put_cost(book, row, method_name(method), &compared->methods[method]);
     return row;

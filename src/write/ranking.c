@@ -141,7 +141,7 @@ static void put_names(struct grid *grid, unsigned bits, const char *(*name_of)(i
     for (int i = 0; i < count; i++)
         if (bits & 1u << i)
             text_printf(&names, "%s%s", names.length ? "; " : "", name_of(i));
-    grid_text(grid, names.data);
+    grid_made(grid, &names);
     text_release(&names);
 }
 
@@ -154,8 +154,8 @@ static const char *basis_of(const struct portfolio_roof *roof)
 {
     if (!(roof->capacity > 0))
         return NULL;
-    return roof->rating_basis == RATING_UNTOLD ? "ultimate assumed"
-                                               : rating_basis_name(roof->rating_basis);
+    return roof->rating_basis == RATING_NOT_GIVEN ? "ultimate assumed"
+                                                  : rating_basis_name(roof->rating_basis);
 }
 
 static void put_wind(struct grid *grid, const struct portfolio_roof *roof,
@@ -194,7 +194,7 @@ static void put_row(struct grid *grid, const struct ranking *ranking, size_t row
     grid_text(grid, portfolio_name(roof));
     grid_text(grid, portfolio_building(roof));
     grid_number(grid, score.score);
-    grid_text(grid, reason->data);
+    grid_made(grid, reason);
     put_wind(grid, roof, &score);
     grid_number(grid, roof->edge_condition);
     grid_number(grid, roof->condition);

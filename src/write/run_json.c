@@ -83,7 +83,7 @@ static void put_fields(struct text *out, const struct run_record *record)
         put_text(out, "    {", "role", field->role);
         put_text(out, ", ", "column", field->column);
         put_text(out, ", ", "unit", *field->unit ? field->unit : NULL);
-        put_text(out, ", ", "found", field->told ? "told" : "by name");
+        put_text(out, ", ", "found", field->given ? "given" : "by name");
         put_count(out, ", ", "filled", field->filled);
         text_putc(out, '}');
     }

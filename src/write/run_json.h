@@ -25,7 +25,7 @@ struct run_field {
     const char *role;
     const char *column;
     const char *unit; /**< "" for none */
-    bool told;        /**< by the user; else recognised by its name */
+    bool given;       /**< by the user; else recognised by its name */
     size_t filled;    /**< features with a usable value */
 };
 

@@ -57,7 +57,7 @@ static void put(struct grid *grid, const struct column *column, const struct row
         break;
     case COLUMN_NAMES:
         column_names(&names, column, row);
-        grid_text(grid, names.data);
+        grid_made(grid, &names);
         text_release(&names);
         break;
     case COLUMN_NUMBER:

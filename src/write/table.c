@@ -91,7 +91,7 @@ static void put_fasteners(struct text *out, const struct totals *totals)
     struct text words = TEXT_INIT;
     const char *comma = "";
 
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++) {
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS; method++) {
         if (totals->fasteners[method] <= 0)
             continue;
         text_printf(&words, "%s%.0f %s", comma,

@@ -4,7 +4,7 @@
 /**
  * @file write/tables.h
  * What fills the grids of `run`'s tables: the same rows for CSV, workbook and page.
- * Threads: any, one grid a thread. Out of memory: grid_failed().
+ * Threads: any, one grid per thread. Out of memory: grid_failed().
  */
 
 #include "base/arena.h"

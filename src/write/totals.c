@@ -115,11 +115,11 @@ static void put_methods(struct grid *grid, const char *quantity,
 {
     double all = 0;
 
-    for (int method = METHOD_UNTOLD; method < METHOD_KINDS; method++)
+    for (int method = METHOD_NOT_GIVEN; method < METHOD_KINDS; method++)
         all += counts[method];
     put_sum(grid, quantity, MEASURE_NONE, "all", counted ? fasteners_whole(all) : NAN,
             set);
-    for (int method = METHOD_UNTOLD + 1; method < METHOD_KINDS; method++)
+    for (int method = METHOD_NOT_GIVEN + 1; method < METHOD_KINDS; method++)
         put_sum(grid, quantity, MEASURE_NONE, method_name(method),
                 counted ? fasteners_whole(counts[method]) : NAN, set);
 }

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/number.h"
 #include "write/output.h"
 #include "write/workbook_private.h"
 
@@ -120,11 +121,14 @@ lxw_format *book_number_format(struct book *book, int decimals, bool apart, bool
 
 void book_sheet(struct book *book, const char *name)
 {
-    book->sheet = book->failed ? NULL : workbook_add_worksheet(book->file, name);
+    bool room = !book->failed && book->sheets < BOOK_SHEETS;
+
+    book->sheet = room ? workbook_add_worksheet(book->file, name) : NULL;
     if (!book->sheet) {
         book->failed = true;
         return;
     }
+    book->sheets++;
     worksheet_set_landscape(book->sheet);
     worksheet_set_paper(book->sheet, columns_units(book->set) == UNITS_SI ? 9 : 1);
     worksheet_set_margins(book->sheet, 0.5, 0.5, 0.6, 0.7);
@@ -141,16 +145,45 @@ void book_text(struct book *book, uint32_t row, uint16_t column, const char *tex
     book->failed = book->failed || book->scratch.failed;
     if (book->failed || book->scratch.length == 0)
         return;
+    book_note_text(&book->cells[book->sheets - 1], row, column, book->scratch.data);
     book_check(book, worksheet_write_string(book->sheet, row, column, book->scratch.data,
                                             book->looks[look]));
+}
+
+/* The number in 15 digits, which any program writes and reads back unchanged. */
+static double plain_number(struct book *book, double number)
+{
+    double plain = 0;
+
+    text_clear(&book->scratch);
+    text_printf(&book->scratch, "%.15g", number);
+    book->failed =
+        book->failed || book->scratch.failed || !number_parse(book->scratch.data, &plain);
+    return plain;
 }
 
 void book_number(struct book *book, uint32_t row, uint16_t column, double number,
                  lxw_format *format)
 {
-    if (!book->failed && isfinite(number))
-        book_check(book,
-                   worksheet_write_number(book->sheet, row, column, number, format));
+    double plain = isfinite(number) ? plain_number(book, number) : NAN;
+
+    if (book->failed || isnan(plain))
+        return;
+    book_note_number(&book->cells[book->sheets - 1], row, column, plain);
+    book_check(book, worksheet_write_number(book->sheet, row, column, plain, format));
+}
+
+void book_formula(struct book *book, uint32_t row, uint16_t column, const char *formula,
+                  double value, lxw_format *format)
+{
+    double plain = plain_number(book, value);
+
+    if (book->failed)
+        return;
+    book_note_formula(&book->cells[book->sheets - 1], row, column, formula + 1);
+    book_note_number(&book->cells[book->sheets - 1], row, column, plain);
+    book_check(book, worksheet_write_formula_num(book->sheet, row, column, formula,
+                                                 format, plain));
 }
 
 /* Length of the words of s that fit into width, or of the first one. */
@@ -179,6 +212,7 @@ uint32_t book_caution(struct book *book, uint32_t row, const struct text *cautio
         size_t length = line_length(rest, width);
 
         text_append(&line, rest, length);
+        book->failed = book->failed || line.failed;
         book_text(book, row, 0, line.data, LOOK_CAUTION);
         text_release(&line);
         if (!book->failed)
@@ -254,14 +288,17 @@ static enum outlay_status write_all(struct book *book, struct outlay_error *err)
 {
     if (book->failed)
         book_check(book, LXW_ERROR_MEMORY_MALLOC_FAILED);
-    if (book->error == LXW_NO_ERROR && !book_remember(book))
-        book_check(book, LXW_ERROR_CREATING_TMPFILE);
     if (book->error == LXW_NO_ERROR) {
         book_check(book, workbook_close(book->file));
         book->file = NULL; /* freed whatever came of it */
     }
-    if (book->error == LXW_NO_ERROR && !book_is_whole(book))
-        book_check(book, LXW_ERROR_READING_TMPFILE);
+    if (book->error == LXW_NO_ERROR) {
+        enum outlay_status status = book_read_back(book);
+
+        if (status != OUTLAY_OK)
+            book_check(book, status == OUTLAY_E_MEMORY ? LXW_ERROR_MEMORY_MALLOC_FAILED
+                                                       : LXW_ERROR_READING_TMPFILE);
+    }
     return book->error == LXW_NO_ERROR ? OUTLAY_OK : tell(book, err);
 }
 

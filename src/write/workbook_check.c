@@ -1,135 +1,236 @@
-/* Whether a workbook holds the rows that were put into it. The library collects each
- * sheet in a temporary file and doesn't notice when the disk is full then: the sheet
- * lacks rows in the middle, and nothing says so. */
+/* Whether a finished workbook holds what was put into it. The library collects each part
+ * in a temporary file and doesn't notice when writing there fails: something lacks in the
+ * middle, and nothing says so. So the file is read back through its public format
+ * (ECMA-376, from memory: part 2, a zip of XML parts, tied together by content types and
+ * relationships; part 1, 18.3.1, cells). */
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include <cpl_string.h>
 #include <cpl_vsi.h>
+#include <expat.h>
 #include <xxhash.h>
 
+#include "base/number.h"
 #include "write/workbook_private.h"
 
-enum { CHUNK = 1 << 16 };
+enum { CHUNK = 1 << 16, DEPTH = 32 };
 
-/* ---- Before ---------------------------------------------------------------------- */
+/* ---- What a cell holds ------------------------------------------------------------- */
 
-static bool digest_file(FILE *file, char *chunk, struct book_rows *rows)
+/* Cells are summed, so that their order in a row doesn't matter. */
+static void note(struct book_cells *cells, uint64_t row, uint64_t column, char kind,
+                 const void *bytes, size_t length)
 {
-    XXH3_state_t *state = XXH3_createState();
-    size_t count = 0;
+    uint64_t seed = row << 32 | column << 8 | (unsigned char)kind;
 
-    *rows = (struct book_rows){0};
-    if (!state || fflush(file) != 0 || fseek(file, 0, SEEK_SET) != 0) {
-        XXH3_freeState(state);
-        return false;
-    }
-    XXH3_64bits_reset(state);
-    while ((count = fread(chunk, 1, CHUNK, file)) > 0) {
-        XXH3_64bits_update(state, chunk, count);
-        rows->length += count;
-    }
-    rows->digest = XXH3_64bits_digest(state);
-    XXH3_freeState(state);
-    return !ferror(file) && fseek(file, 0, SEEK_END) == 0;
+    cells->digest += XXH3_64bits_withSeed(bytes, length, seed);
+    cells->count++;
 }
 
-bool book_remember(struct book *book)
+void book_note_text(struct book_cells *cells, uint32_t row, uint16_t column,
+                    const char *text)
 {
-    lxw_worksheet *sheet = NULL;
-    char *chunk = malloc(CHUNK);
-    bool fine = chunk != NULL;
-    size_t i = 0;
+    note(cells, row, column, 't', text, strlen(text));
+}
 
-    STAILQ_FOREACH(sheet, book->file->worksheets, list_pointers)
-    {
-        fine = fine && i < BOOK_SHEETS && sheet->optimize_tmpfile &&
-               digest_file(sheet->optimize_tmpfile, chunk, &book->rows[i++]);
+void book_note_formula(struct book_cells *cells, uint32_t row, uint16_t column,
+                       const char *formula)
+{
+    note(cells, row, column, 'f', formula, strlen(formula));
+}
+
+void book_note_number(struct book_cells *cells, uint32_t row, uint16_t column,
+                      double number)
+{
+    note(cells, row, column, 'v', &number, sizeof number);
+}
+
+/* ---- Reading it back --------------------------------------------------------------- */
+
+struct reading {
+    XML_Parser parser;       /* owned */
+    char *chunk;             /* owned, CHUNK bytes */
+    struct book_cells cells; /* of this part */
+    uint64_t row, column;    /* of this cell */
+    struct text text;        /* of this element */
+    bool whole;              /* as far as read */
+    bool out_of_memory;
+
+    /* elements within elements: how many each has, and says that it has; -1: no word */
+    int depth;
+    long children[DEPTH];
+    long announced[DEPTH];
+
+    /* in all parts */
+    size_t types, relationships, sheets;
+};
+
+/* "AB12" to row 11, column 27. */
+static void find_cell(struct reading *reading, const char *name)
+{
+    uint64_t column = 0;
+    uint64_t row = 0;
+
+    for (; *name >= 'A' && *name <= 'Z'; name++)
+        column = column * 26 + (uint64_t)(*name - 'A' + 1);
+    for (; *name >= '0' && *name <= '9'; name++)
+        row = row * 10 + (uint64_t)(*name - '0');
+    reading->row = row - 1;
+    reading->column = column - 1;
+}
+
+static const char *attribute(const char **attributes, const char *name)
+{
+    for (; *attributes; attributes += 2)
+        if (strcmp(attributes[0], name) == 0)
+            return attributes[1];
+    return NULL;
+}
+
+static void start_element(void *user, const char *name, const char **attributes)
+{
+    struct reading *reading = user;
+    const char *count = attribute(attributes, "count");
+    const char *size = attribute(attributes, "size");
+    int announced = -1;
+
+    if (++reading->depth >= DEPTH) {
+        reading->whole = false;
+        XML_StopParser(reading->parser, XML_FALSE);
+        return;
     }
-    book->sheets = i;
-    free(chunk);
-    return fine;
+    if ((count || size) && !number_parse_int(count ? count : size, &announced))
+        reading->whole = false;
+    reading->children[reading->depth - 1]++;
+    reading->children[reading->depth] = 0;
+    reading->announced[reading->depth] = announced;
+    reading->types += strcmp(name, "Override") == 0;
+    reading->relationships += strcmp(name, "Relationship") == 0;
+    reading->sheets += strcmp(name, "sheet") == 0;
+    if (strcmp(name, "c") == 0 && attribute(attributes, "r"))
+        find_cell(reading, attribute(attributes, "r"));
+    text_clear(&reading->text);
 }
 
-/* ---- Afterwards ------------------------------------------------------------------ */
-
-/* Goes to where the rows start. */
-static bool find_rows(VSILFILE *file, char *chunk)
+static void end_element(void *user, const char *name)
 {
-    static const char mark[] = "<sheetData>";
-    size_t count = VSIFReadL(chunk, 1, CHUNK - 1, file);
-    const char *at = NULL;
+    struct reading *reading = user;
+    const struct text *text = &reading->text;
+    const char *content = text->data ? text->data : "";
+    long announced = reading->announced[reading->depth];
+    double number = 0;
 
-    chunk[count] = '\0';
-    at = strstr(chunk, mark);
-    return at &&
-           VSIFSeekL(file, (vsi_l_offset)(at - chunk) + sizeof mark - 1, SEEK_SET) == 0;
+    if (announced >= 0 && announced != reading->children[reading->depth])
+        reading->whole = false;
+    reading->depth--;
+    if (strcmp(name, "t") == 0 || strcmp(name, "f") == 0)
+        note(&reading->cells, reading->row, reading->column, name[0], content,
+             strlen(content));
+    else if (strcmp(name, "v") == 0 && number_parse(content, &number))
+        note(&reading->cells, reading->row, reading->column, 'v', &number, sizeof number);
+    text_clear(&reading->text);
 }
 
-static bool same_rows(VSILFILE *file, char *chunk, const struct book_rows *rows)
+static void add_text(void *user, const char *text, int length)
 {
-    XXH3_state_t *state = XXH3_createState();
-    size_t left = rows->length;
-    size_t count = 0;
-    bool same = false;
-
-    if (!state)
-        return false;
-    XXH3_64bits_reset(state);
-    while (left > 0 &&
-           (count = VSIFReadL(chunk, 1, left < CHUNK ? left : CHUNK, file)) > 0) {
-        XXH3_64bits_update(state, chunk, count);
-        left -= count;
-    }
-    same = left == 0 && XXH3_64bits_digest(state) == rows->digest;
-    XXH3_freeState(state);
-    return same;
+    text_append(&((struct reading *)user)->text, text, (size_t)length);
 }
 
-/* The last row, which the library had kept back, and the end. */
-static bool has_end(VSILFILE *file, char *chunk)
-{
-    static const char row[] = "<row r=";
-    static const char end[] = "</worksheet>";
-    const size_t most = sizeof end - 1;
-    size_t kept = 0; /* of what was read last, at the start of the chunk */
-    size_t count = VSIFReadL(chunk, 1, sizeof row - 1, file);
-    bool found = count == sizeof row - 1 && memcmp(chunk, row, count) == 0;
-
-    while (found && (count = VSIFReadL(chunk + kept, 1, CHUNK - kept, file)) > 0) {
-        size_t all = kept + count;
-
-        kept = all < most ? all : most;
-        memmove(chunk, chunk + all - kept, kept);
-    }
-    return found && kept == most && memcmp(chunk, end, most) == 0;
-}
-
-static bool sheet_is_whole(const char *path, char *chunk, const struct book_rows *rows)
+/* Whether the part is well formed; notes its cells. */
+static bool read_part(struct reading *reading, const char *path)
 {
     VSILFILE *file = VSIFOpenL(path, "rb");
-    bool whole = false;
+    size_t length = CHUNK;
+    bool fine = file && XML_ParserReset(reading->parser, NULL);
 
-    if (!file)
-        return false;
-    whole =
-        find_rows(file, chunk) && same_rows(file, chunk, rows) && has_end(file, chunk);
-    VSIFCloseL(file);
-    return whole;
+    reading->cells = (struct book_cells){0};
+    reading->depth = 0;
+    XML_SetUserData(reading->parser, reading);
+    XML_SetElementHandler(reading->parser, start_element, end_element);
+    XML_SetCharacterDataHandler(reading->parser, add_text);
+    while (fine && length == CHUNK) {
+        length = VSIFReadL(reading->chunk, 1, CHUNK, file);
+        fine = XML_Parse(reading->parser, reading->chunk, (int)length, length < CHUNK) ==
+               XML_STATUS_OK;
+    }
+    if (file)
+        VSIFCloseL(file);
+    reading->out_of_memory = reading->out_of_memory || reading->text.failed ||
+                             XML_GetErrorCode(reading->parser) == XML_ERROR_NO_MEMORY;
+    return fine && !reading->out_of_memory;
 }
 
-bool book_is_whole(const struct book *book)
+static bool ends_in(const char *text, const char *ending)
 {
-    char *chunk = malloc(CHUNK);
-    bool whole = chunk != NULL;
+    size_t length = strlen(text);
+    size_t tail = strlen(ending);
 
-    for (size_t i = 0; whole && i < book->sheets; i++) {
+    return length >= tail && strcmp(text + length - tail, ending) == 0;
+}
+
+/* Whether a part that is a sheet has the cells that it was given. */
+static bool is_as_given(const struct reading *reading, const char *name,
+                        const struct book *book)
+{
+    char sheet[48];
+
+    for (size_t i = 0; i < book->sheets; i++) {
+        snprintf(sheet, sizeof sheet, "xl/worksheets/sheet%zu.xml", i + 1);
+        if (strcmp(name, sheet) == 0)
+            return reading->cells.count == book->cells[i].count &&
+                   reading->cells.digest == book->cells[i].digest;
+    }
+    return true;
+}
+
+/* Reads every part; each but the lists themselves stands in both lists. */
+static bool read_parts(struct reading *reading, const char *folder, char **names,
+                       const struct book *book)
+{
+    size_t listed = 0;
+    bool fine = names != NULL;
+
+    for (char **name = names; fine && *name; name++) {
         struct text path = TEXT_INIT;
 
-        text_printf(&path, "/vsizip/{%s}/xl/worksheets/sheet%zu.xml", book->path, i + 1);
-        whole = !path.failed && sheet_is_whole(path.data, chunk, &book->rows[i]);
+        if (ends_in(*name, "/"))
+            continue;
+        listed += !ends_in(*name, ".rels") && strcmp(*name, "[Content_Types].xml") != 0;
+        text_printf(&path, "%s/%s", folder, *name);
+        reading->out_of_memory = reading->out_of_memory || path.failed;
+        fine = !path.failed && read_part(reading, path.data) &&
+               is_as_given(reading, *name, book);
         text_release(&path);
     }
-    free(chunk);
-    return whole;
+    return fine && reading->whole && reading->types == listed &&
+           reading->relationships == listed && reading->sheets == book->sheets;
+}
+
+enum outlay_status book_read_back(const struct book *book)
+{
+    struct reading reading = {
+        .parser = XML_ParserCreate(NULL), .chunk = malloc(CHUNK), .whole = true};
+    struct text folder = TEXT_INIT;
+    char **names = NULL;
+    enum outlay_status status = OUTLAY_E_MEMORY;
+
+    /* braces end the name early where they are in it */
+    text_printf(&folder, strpbrk(book->path, "{}") ? "/vsizip/%s" : "/vsizip/{%s}",
+                book->path);
+    if (reading.parser && reading.chunk && !folder.failed) {
+        names = VSIReadDirRecursive(folder.data);
+        status = read_parts(&reading, folder.data, names, book) ? OUTLAY_OK
+                 : reading.out_of_memory                        ? OUTLAY_E_MEMORY
+                                                                : OUTLAY_E_OUTPUT;
+    }
+    CSLDestroy(names);
+    text_release(&folder);
+    text_release(&reading.text);
+    free(reading.chunk);
+    if (reading.parser)
+        XML_ParserFree(reading.parser);
+    return status;
 }

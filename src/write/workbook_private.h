@@ -31,10 +31,10 @@ enum book_look {
 
 enum { BOOK_DECIMALS = 6, BOOK_COLUMNS = 100, BOOK_SHEETS = 16 };
 
-/* What the rows of a sheet are, all but the last, as they are written. */
-struct book_rows {
+/* What the cells of a sheet hold. */
+struct book_cells {
     uint64_t digest;
-    size_t length;
+    size_t count;
 };
 
 struct book {
@@ -56,7 +56,7 @@ struct book {
     uint8_t decimals[BOOK_COLUMNS]; /* most of a column's cells */
     double sums[BOOK_COLUMNS];      /* NAN: nothing to add up */
 
-    struct book_rows rows[BOOK_SHEETS]; /* once all is in them */
+    struct book_cells cells[BOOK_SHEETS];
     size_t sheets;
 
     lxw_error error; /* the first */
@@ -80,11 +80,21 @@ void book_number(struct book *book, uint32_t row, uint16_t column, double number
 uint32_t book_caution(struct book *book, uint32_t row, const struct text *caution,
                       size_t width);
 
-/** Keeps in mind what the sheets hold. @return false where rows are lost already */
-bool book_remember(struct book *book);
+/** Puts a formula, which begins with =, and its value. */
+void book_formula(struct book *book, uint32_t row, uint16_t column, const char *formula,
+                  double value, lxw_format *format);
 
-/** Whether the file holds what book_remember() saw. */
-bool book_is_whole(const struct book *book);
+/** Notes what a cell of a sheet was given. */
+void book_note_text(struct book_cells *cells, uint32_t row, uint16_t column,
+                    const char *text);
+void book_note_formula(struct book_cells *cells, uint32_t row, uint16_t column,
+                       const char *formula);
+void book_note_number(struct book_cells *cells, uint32_t row, uint16_t column,
+                      double number);
+
+/** Reads the finished file back: every part well formed and listed where it must be,
+ *  every cell as noted. @return OUTLAY_E_OUTPUT when it isn't, OUTLAY_E_MEMORY */
+enum outlay_status book_read_back(const struct book *book) OUTLAY_MUST_CHECK;
 
 /** Keeps the first error. */
 void book_check(struct book *book, lxw_error error);

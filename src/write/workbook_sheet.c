@@ -135,11 +135,8 @@ static void put_sum(struct book *book, size_t i)
 
     lxw_rowcol_to_range(range, book->head + 1, (lxw_col_t)i, book->row - 1, (lxw_col_t)i);
     snprintf(formula, sizeof formula, "=SUBTOTAL(109,%s)", range);
-    book_check(book,
-               worksheet_write_formula_num(
-                   book->sheet, book->row, (lxw_col_t)i, formula,
-                   book_number_format(book, book->decimals[i], is_apart(column), true),
-                   sum));
+    book_formula(book, book->row, (uint16_t)i, formula, sum,
+                 book_number_format(book, book->decimals[i], is_apart(column), true));
     widen(book, i, number_width(sum, book->decimals[i], true));
 }
 

@@ -6,7 +6,7 @@
  * What is written and how: one table of columns (write/columns.h) serves every format,
  * so that zones.geojson, zones.gpkg, summary.csv and the terminal never disagree.
  *
- * Text formats are formatted by the workers into struct text, a chunk a building, and
+ * Text formats are formatted by the workers into struct text, one chunk per building, and
  * put down in order by the caller through write/output.h; layers (GeoPackage,
  * FlatGeobuf) go through GDAL in the caller's thread (write/layers.h). The record is
  * const here, and a chunk depends on its building alone, so the same bytes come out for
@@ -15,9 +15,9 @@
  * Every file states the caution of roof/caution.h: GeoJSON as a member on top, layers
  * in their metadata, and CSV tables in their header, as the name of a last column that
  * is empty in every row. There it reaches whoever opens the table, whatever is sorted
- * or filtered, for one byte a row.
+ * or filtered, for one byte per row.
  *
- * Out of memory sets out->failed, as in base/text.h. Threads: any, one text a thread.
+ * Out of memory sets out->failed, as in base/text.h. Threads: any, one text per thread.
  */
 
 #include <stdbool.h>
@@ -36,7 +36,7 @@ struct write_settings {
     bool items_built_in;    /**< packs and crew rates are invented: outputs say so */
     bool prices_built_in;   /**< prices are invented: outputs with money say so */
     const char *currency;   /**< ISO 4217 code in small letters, ends names: "usd" */
-    const char *price_date; /**< "2026-07"; NULL or "": not told */
+    const char *price_date; /**< "2026-07"; NULL or "": not given */
     const char *title;      /**< of the portfolio, as people call it; "" for none */
 };
 
@@ -75,7 +75,7 @@ void geojson_close(struct text *out);
 void geojson_zone_lines(struct text *out, const struct building *building,
                         const struct write_settings *set);
 
-/* summary.csv: one row a roof. */
+/* summary.csv: one row per roof. */
 void summary_header(struct text *out, const struct write_settings *set);
 void summary_rows(struct text *out, const struct building *building,
                   const struct write_settings *set);

@@ -94,31 +94,31 @@ static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
     return OUTLAY_OK;
 }
 
-/* What the level's roofs tell its holes to be. A court told by one is on the safe side;
+/* What the level's roofs tell its holes to be. A court given by one is on the safe side;
  * a penthouse needs all of them. */
-static enum hole_kind told_holes(const struct zoning *z)
+static enum hole_kind given_holes(const struct zoning *z)
 {
-    enum hole_kind told = HOLES_PENTHOUSE;
+    enum hole_kind given = HOLES_PENTHOUSE;
 
     for (size_t k = 0; k < z->level->roof_count; k++) {
         enum hole_kind kind = z->building->roofs[z->level->roofs[k]].given.holes;
 
         if (kind == HOLES_COURT)
             return kind;
-        if (kind == HOLES_UNTOLD)
-            told = kind;
+        if (kind == HOLES_NOT_GIVEN)
+            given = kind;
     }
-    return told;
+    return given;
 }
 
 /* Whether the edge of a hole is a free edge. */
 static enum outlay_status is_court(struct zoning *z, struct ring hole, bool *court)
 {
-    enum hole_kind told = told_holes(z);
+    enum hole_kind given = given_holes(z);
     struct rectangle rectangle;
 
-    if (told != HOLES_UNTOLD) {
-        *court = told == HOLES_COURT;
+    if (given != HOLES_NOT_GIVEN) {
+        *court = given == HOLES_COURT;
         return OUTLAY_OK;
     }
     z->assumed |= 1u << ASSUME_HOLES;

@@ -15,7 +15,7 @@
 struct zoning_settings {
     const struct standard *standard;
     enum mid_rise mid_rise;
-    enum dimension_of least_dimension; /**< UNTOLD: the building's, assumed */
+    enum dimension_of least_dimension; /**< NOT_GIVEN: the building's, assumed */
     bool reentrant_corners;            /**< re-entrant vertices get corner zones too */
     double jog_tolerance;              /**< m, of the regularised outline; 1.0 (ours) */
     double opening_area;               /**< m2; holes below it are openings; 30 (ours) */

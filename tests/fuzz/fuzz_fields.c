@@ -1,4 +1,4 @@
-/* Roles of fields. The first line is the role's number and what the user told of it,
+/* Roles of fields. The first line is the role's number and what the user gave of it,
  * each further line a column. */
 
 #include "fuzz.h"

@@ -235,13 +235,13 @@ class Demo(Page):
         self.assertIn("induction-welded", [row[0] for row in rows["Cost by method"]])
 
     def test_years_of_the_table_are_those_of_the_plan(self):
-        """Roofs by year, counted in the table and told by the budget's chart."""
-        told = self.run_script(
+        """Roofs by year, counted in the table and given by the budget's chart."""
+        given = self.run_script(
             "return [...document.querySelectorAll('.chart')][0].innerText && "
             "[...document.querySelectorAll('.chart')[0].querySelectorAll('tbody tr')]"
             ".map((row) => [row.children[0].textContent, row.children[1].textContent])")
         years = self.column("year")
-        for year, roofs in told:
+        for year, roofs in given:
             self.assertEqual(years.count(year), int(roofs))
 
     def test_says_its_cautions(self):

@@ -81,6 +81,20 @@ class Banned(unittest.TestCase):
         self.assertEqual(self.found("strtod(t, 0);", "src/base/number.c"), [])
         self.assertEqual(len(self.found("strtod(t, 0);", "src/base/text.c")), 1)
 
+    def test_what_follows_the_locale_is_found(self):
+        for code in ("#include <ctype.h>", "# include <strings.h>",
+                     'snprintf(b, n, "%.2f", x);', 'printf("%s,\\n" "%g", s,\n x);',
+                     'fprintf(stderr, "%-5.1e", x);'):
+            self.assertEqual(len(banned.check_locale("a.c", code)), 1, code)
+
+    def test_what_does_not_is_fine(self):
+        for code in ('snprintf(b, n, "%d %016llx %zu", x);', 'text_printf(t, "%.2f", x);',
+                     'printf("%3d %% free", x);', 'puts("%f");', "#include <stdio.h>",
+                     'print_into(b, n, "%g", x);'):
+            self.assertEqual(banned.check_locale("a.c", code), [], code)
+        self.assertEqual(
+            banned.check_locale("src/base/print.c", "#include <locale.h>"), [])
+
     def test_mutable_statics_are_found(self):
         for code in ("static int count;", "static int count = 0;",
                      "    static char b[9];", "static const char *name = 0;",

@@ -56,19 +56,19 @@ def main():
                            "--wind-speed", "115mph"], capture_output=True, text=True)
     if done.returncode > 1:  # 1: roofs left out, which shows below
         sys.exit(f"outlay zones: exit status {done.returncode}\n{done.stderr}")
-    told = {}
+    given = {}
     for item in json.loads(result.read_text())["features"]:
         known = item["properties"]
-        told[known["roof_id"]] = told.get(known["roof_id"], 0) + known["area_m2"]
+        given[known["roof_id"]] = given.get(known["roof_id"], 0) + known["area_m2"]
     bad, worst = 0, 0.0
     for item in features:
         id_ = item["properties"]["id"]
         expected = geodesic_area(item["geometry"]["coordinates"][0])
-        off = abs(told.get(id_, 0) - expected)
+        off = abs(given.get(id_, 0) - expected)
         worst = max(worst, off / expected if expected > 1e5 else 0)
         if off > SHARE * expected + PRINTED:
             bad += 1
-            print(f"{id_}: {told.get(id_, 0):.6f} m2 instead of {expected:.6f}")
+            print(f"{id_}: {given.get(id_, 0):.6f} m2 instead of {expected:.6f}")
     print(f"areas by geodesics: {len(features)} outlines, {bad} disagree, worst of the "
           f"large ones {worst:.1e}")
     return 1 if bad else 0

@@ -50,7 +50,7 @@ def check_counts(roof, bill, layout, net):
     rows = sum(r["fasteners"] for r in layout["rows"])
     boards = sum(b["fasteners"] for b in layout["boards"])
     small = sum(Polygon(r).area for r in roof.level.openings if Polygon(r).area < 2.787)
-    layers = 2      # 4 in of boards, untold
+    layers = 2      # 4 in of boards, not given
     board_area = layers * (sum(b["shape"].area for b in layout["boards"]) + small)
     laps = sum(r["shape"].length for r in layout["rows"] if r["kind"] == "in a lap")
     expected = {

@@ -128,11 +128,11 @@ def told_areas(outlay, features):
                            "--wind-speed", "115mph"], capture_output=True, text=True)
     if done.returncode != 0:
         sys.exit(f"outlay zones: exit status {done.returncode}\n{done.stderr}")
-    told = {}
+    given = {}
     for item in json.loads(result.read_text())["features"]:
         known = item["properties"]
-        told.setdefault(known["roof_id"], {})[known["zone"]] = known["area_m2"]
-    return told
+        given.setdefault(known["roof_id"], {})[known["zone"]] = known["area_m2"]
+    return given
 
 
 def main():
@@ -148,7 +148,7 @@ def main():
         rings = sorted(rings, key=lambda r: -abs(Polygon(r).area))
         plane = Plane(rng.uniform(-179, 179), rng.uniform(-75, 80))
         features.append(feature(plane, [rings], {"id": str(number), "height_m": height}))
-    told = told_areas(chosen.outlay, features)
+    given = told_areas(chosen.outlay, features)
     bad, unused = 0, 0
     for number, (rings, height) in work.items():
         rings = sorted(rings, key=lambda r: -abs(Polygon(r).area))
@@ -158,7 +158,7 @@ def main():
         if expected is None:
             unused += 1
             continue
-        areas = told.get(str(number), {})
+        areas = given.get(str(number), {})
         strip = areas.get("corner", 0) + areas.get("perimeter", 0)
         found = (strip, strip + areas.get("field", 0))
         for share, a, b in zip((0.6, 1.2), found, expected):

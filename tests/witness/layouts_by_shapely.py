@@ -277,18 +277,18 @@ def check_sheets(roof, layout, assembly, outline):
             wrong.append(f"sheet {k} ({s['kind']}): {across:.3f} m wide, the roll "
                          f"{s['width_m']} m")
         if along > s["length_m"] + 2 * ROUNDING:
-            wrong.append(f"sheet {k}: {along:.3f} m long, told {s['length_m']} m")
+            wrong.append(f"sheet {k}: {along:.3f} m long, given {s['length_m']} m")
         if abs(s["area_m2"] - s["shape"].area) > 1e-3 + 1e-5 * s["area_m2"]:
-            wrong.append(f"sheet {k}: {s['shape'].area:.3f} m2, told {s['area_m2']}")
+            wrong.append(f"sheet {k}: {s['shape'].area:.3f} m2, given {s['area_m2']}")
     return wrong + check_laps(roof, shapes, bearing, lap, framed)
 
 
-def bearing_of(roof, main, told):
+def bearing_of(roof, main, given):
     """Direction of the parallel sheets: of their longest cut inside the roof, within half
-    a degree of the one that is told; nan where there is none."""
+    a degree of the one that is given; nan where there is none."""
     border = roof.edge.buffer(2 * ROUNDING)
     cuts = [c for s in main for c in segments_of(s["shape"].boundary.difference(border))
-            if told is None or askew(direction(*c), told) < 0.01]
+            if given is None or askew(direction(*c), given) < 0.01]
     return direction(*max(cuts, key=lambda c: math.dist(*c))) if cuts else math.nan
 
 
@@ -313,7 +313,7 @@ def is_framed(half, bearing):
 # ---- rows ---------
 
 def check_rows(roof, layout, seam):
-    wrong, told, found, misplaced = [], defaultdict(float), defaultdict(float), 0
+    wrong, given, found, misplaced = [], defaultdict(float), defaultdict(float), 0
     grown = prep(roof.shape.buffer(ROUNDING))
     points, shares, names = [], [], []
     for k, row in enumerate(layout["rows"]):
@@ -324,7 +324,7 @@ def check_rows(roof, layout, seam):
         if not seam:
             continue        # base securement alone, the same in every zone
         (x0, y0), (x1, y1) = line.coords
-        told[row["zone"]] += line.length
+        given[row["zone"]] += line.length
         count = max(1, math.ceil(line.length / STEP))
         t = (np.arange(count) + 0.5) / count
         samples = np.column_stack((x0 + t * (x1 - x0), y0 + t * (y1 - y0)))
@@ -346,15 +346,16 @@ def check_rows(roof, layout, seam):
         amiss[np.flatnonzero(amiss)[moved == names[amiss]]] = False
     if shares[amiss].sum() > NEAR:
         at = Point(points[amiss][0])
-        wrong.append(f"{shares[amiss].sum():.2f} m of rows in another zone than told: at "
-                     f"{place_of(roof, at)} {roles[amiss][0]} instead of "
+        wrong.append(f"{shares[amiss].sum():.2f} m of rows in another zone than given: "
+                     f"at {place_of(roof, at)} {roles[amiss][0]} instead of "
                      f"{names[amiss][0]}")
     for role in ROLES:
         found[role] = shares[roles == role].sum()
         # Where a row runs along a zone's boundary either is right.
         slack = 2 * STEP * len(layout["rows"]) + near_length(roof, points, roles, shares)
-        if abs(found[role] - told[role]) > slack:
-            wrong.append(f"{role}: {told[role]:.2f} m of rows told, {found[role]:.2f} m")
+        if abs(found[role] - given[role]) > slack:
+            wrong.append(f"{role}: {given[role]:.2f} m of rows given, "
+                         f"{found[role]:.2f} m")
     return wrong
 
 
@@ -393,19 +394,19 @@ def chains(layout):
 
 
 def check_screws_of_rows(roof, layout):
-    """Plates lie on their rows, as many as told, no further apart than the spacing."""
+    """Plates lie on their rows, as many as given, no further apart than the spacing."""
     wrong, plates = [], defaultdict(list)
     for plate in layout["plates"]:
         plates[plate["of"]].append(plate)
     for number, pieces in chains(layout).items():
-        told, found = defaultdict(int), defaultdict(int)
+        given, found = defaultdict(int), defaultdict(int)
         for piece in pieces:
-            told[piece["zone"]] += piece["fasteners"]
+            given[piece["zone"]] += piece["fasteners"]
         mine = plates.pop(number, [])
         for plate in mine:
             found[plate["zone"]] += 1
-        if {k: v for k, v in told.items() if v} != dict(found):
-            wrong.append(f"row {number}: {dict(told)} fasteners told, {dict(found)} "
+        if {k: v for k, v in given.items() if v} != dict(found):
+            wrong.append(f"row {number}: {dict(given)} fasteners given, {dict(found)} "
                          f"drawn")
         wrong += [f"row {number}: {line}" for line in gaps_in(roof, pieces, mine)]
     if plates:
@@ -492,7 +493,7 @@ def check_plates_of_boards(roof, layout, assembly):
     for k, board in enumerate(boards):
         mine = plates.pop(k, [])
         if len(mine) != board["fasteners"]:
-            wrong.append(f"board {k}: {board['fasteners']} fasteners told, {len(mine)} "
+            wrong.append(f"board {k}: {board['fasteners']} fasteners given, {len(mine)} "
                          f"drawn")
         if not mine:
             continue

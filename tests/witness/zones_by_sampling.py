@@ -38,7 +38,7 @@ def arguments():
     parser.add_argument("outlay")
     parser.add_argument("--count", type=int, default=120, help="levels")
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--samples", type=int, default=1500, help="points a level")
+    parser.add_argument("--samples", type=int, default=1500, help="points per level")
     parser.add_argument("--only", type=int, help="one level by its number")
     parser.add_argument("--keep", type=pathlib.Path, help="folder for the files")
     return parser.parse_args()
@@ -116,17 +116,17 @@ def name_of(role):
     return "outside" if role < 0 else ROLES[role]
 
 
-def compare_areas(zones, level, told):
-    """told: role -> sum of area_m2 over the level's sections."""
+def compare_areas(zones, level, given):
+    """given: role -> sum of area_m2 over the level's sections."""
     expected = zones.areas()
     whole = sum(expected)
     slack = AREA_SHARE * whole + PRINTED * len(level.sections) + TOUCH * zones.leg_edge
     if level.smooth:
         slack += JOG * sum(np.hypot(*(r - np.roll(r, 1, axis=0)).T).sum()
                            for r in level.rings)
-    return [f"{name}: {told.get(name, 0):.4f} m2 instead of {expected[role]:.4f}"
+    return [f"{name}: {given.get(name, 0):.4f} m2 instead of {expected[role]:.4f}"
             for role, name in enumerate(ROLES)
-            if abs(told.get(name, 0) - expected[role]) > slack]
+            if abs(given.get(name, 0) - expected[role]) > slack]
 
 
 def compare_partition(outline, zones):
@@ -164,7 +164,7 @@ def compare_partition(outline, zones):
 
 def check_level(number, level, plane, found, standard, outlines, samples):
     zones = Zones(standard, level.height, level.rings, level.openings, level.smooth)
-    written, told, wrong = {}, {}, []
+    written, given, wrong = {}, {}, []
     for section in range(len(level.sections)):
         id_ = section_id(number, section)
         roles = found.get(id_, {})
@@ -172,13 +172,13 @@ def check_level(number, level, plane, found, standard, outlines, samples):
             if name is None:
                 wrong.append("not zoned")
                 continue
-            told[name] = told.get(name, 0) + item["properties"]["area_m2"]
+            given[name] = given.get(name, 0) + item["properties"]["area_m2"]
             for polygon in polygons_of(item["geometry"]):
                 written.setdefault(name, []).append([plane.local(r) for r in polygon])
         wrong += compare_partition(outlines[id_], roles)
     rng = np.random.default_rng(number)
     wrong += compare_samples(zones, level, written, samples, rng)
-    return wrong + compare_areas(zones, level, told)
+    return wrong + compare_areas(zones, level, given)
 
 
 def main():

@@ -208,12 +208,12 @@ class Workbook(unittest.TestCase):
                 if column not in names:
                     continue
                 at = names.index(column)
-                told = [(i, row[at]) for i, row in enumerate(rows) if row[at].isdigit()]
-                for i, year in told:
+                given = [(i, row[at]) for i, row in enumerate(rows) if row[at].isdigit()]
+                for i, year in given:
                     cell = book[name].cell(head + 1 + i, at + 1)
                     self.assertEqual((cell.data_type, cell.value, cell.number_format),
                                      ("n", int(year), "0"), f"{name}, {column}")
-                self.assertTrue(told, f"{name}, {column}")
+                self.assertTrue(given, f"{name}, {column}")
 
     def test_the_overview_says_what_the_totals_say(self):
         out = run(self.folder, "out", DEMO / "demo.geojson", "--job",

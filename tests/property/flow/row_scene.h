@@ -9,8 +9,8 @@
 #include <stdlib.h>
 
 #include "catalog/catalog.h"
+#include "flow/stages.h"
 #include "roof/layout.h"
-#include "run/stages.h"
 
 enum { COLUMNS_MAX = 6, CROSSINGS_MAX = 256 };
 

@@ -183,7 +183,7 @@ static void check_sheets(const struct seam_bench *b, uint64_t seed)
     for (size_t k = 0; k < b->layout.sheet_count; k++)
         if (b->layout.sheets[k].kind != SHEET_COVER_STRIP &&
             !sheet_fits(&b->layout, &b->layout.sheets[k]))
-            fail_msg("roof %d: sheet %zu is larger than told", (int)seed, k);
+            fail_msg("roof %d: sheet %zu is larger than given", (int)seed, k);
 }
 
 /* Distance to a row beside the point, infinite past its ends. */

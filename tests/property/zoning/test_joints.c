@@ -22,7 +22,7 @@ static int sector_of(const int winding[ARRANGE_LAYERS], const void *user)
 /* A half plane, as far as a roof can reach, left of a line at an angle. */
 static struct ring half_plane(struct fixture *f, struct point on, double angle)
 {
-    return ring_moved(f->arena, ring_box(f->arena, -1000, 0, 2000, 1000), angle, on.x,
+    return ring_moved(f->arena, box_ring(f->arena, -1000, 0, 2000, 1000), angle, on.x,
                       on.y);
 }
 
@@ -58,7 +58,7 @@ static struct trial trial_of(struct fixture *f, uint64_t seed)
     struct trial t = {.f = f, .chance = {seed * 1000003}};
     double length = chance_between(&t.chance, 15, 120);
     double width = length * chance_between(&t.chance, 0.4, 1);
-    struct ring box = ring_box(f->arena, -length / 2, -width / 2, length, width);
+    struct ring box = box_ring(f->arena, -length / 2, -width / 2, length, width);
 
     t.shape =
         seed % 3 ? region_made(f->arena, &box, 1) : boxes_joined(f, &t.chance, length, 4);

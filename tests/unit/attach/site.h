@@ -108,7 +108,7 @@ struct bench {
     struct building building;
 };
 
-/* A roof with all four zones of 1000 ft2 and everything told: concrete deck, pull-out
+/* A roof with all four zones of 1000 ft2 and everything given: concrete deck, pull-out
  * 10,000 N, one storey. Nothing about it is weak but that it isn't laid out: what holds
  * is `met assumed`. Allowable pressures in psf, from the corner inward; NAN: unknown. */
 static inline void bench_init(struct bench *bench, struct assembly assembly,

@@ -8,8 +8,8 @@ static void method_and_deck_default_with_a_note(void **state)
 
     (void)state;
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
-    bench.settings.method = METHOD_UNTOLD;
-    bench.settings.deck = DECK_UNTOLD;
+    bench.settings.method = METHOD_NOT_GIVEN;
+    bench.settings.deck = DECK_NOT_GIVEN;
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
     assert_int_equal(bench.roof.assumed,

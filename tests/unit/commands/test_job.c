@@ -163,19 +163,19 @@ static void assert_size_as_told(const char *output)
     for (int part = 0; part < PARTS; part++) {
         char path[160];
         struct stat info;
-        double told = results_size(&settings, 1u << part, 300);
+        double given = results_size(&settings, 1u << part, 300);
         snprintf(path, sizeof path, "%s/%s", output, part_file((enum part)part));
         if (stat(path, &info) != 0)
             continue;
         all += (double)info.st_size;
-        if (told > 50000)
-            assert_true((double)info.st_size < 2 * told &&
-                        (double)info.st_size > told / 2);
+        if (given > 50000)
+            assert_true((double)info.st_size < 2 * given &&
+                        (double)info.st_size > given / 2);
     }
     unsigned left_out =
         1u << PART_LAYOUT | 1u << PART_PLANS | 1u << PART_BUDGET | 1u << PART_PLAN;
-    double told = results_size(&settings, PARTS_ALL & ~left_out, 300);
-    assert_true(all < 2 * told && all > told / 2);
+    double given = results_size(&settings, PARTS_ALL & ~left_out, 300);
+    assert_true(all < 2 * given && all > given / 2);
 }
 
 static void test_counts_and_files(void **state)

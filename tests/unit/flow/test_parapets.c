@@ -67,7 +67,7 @@ static void one_partial_parapet_weakens_all(void **state)
     struct roof *first = section(&site, h, 4 * ft);
     struct roof *second = section(&site, h, 4 * ft);
 
-    second->given.edge = EDGE_UNTOLD;
+    second->given.edge = EDGE_NOT_GIVEN;
     rate(&site);
     assert_true(relieved(first) && relieved(second));
     assert_true(roof_assumes(first, ASSUME_PARAPET_AROUND));

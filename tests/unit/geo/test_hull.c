@@ -34,7 +34,7 @@ static void turned_rectangles_keep_their_sides(void **state)
     }
 }
 
-/* Of 3, 4, 5 the rectangles on all sides hold 12 m2: the one 3 m wide is told, not the
+/* Of 3, 4, 5 the rectangles on all sides hold 12 m2: the one 3 m wide is given, not the
  * one 2.4 m wide on the longest side. */
 static void equal_rectangles_go_to_the_wider(void **state)
 {

@@ -118,7 +118,7 @@ static void spikes_go(void **state)
     near(region_area(&out), 100, 1e-9);
 }
 
-/* A hole outside is a part in the wrong place of the file: it is kept, and told. */
+/* A hole outside is a part in the wrong place of the file: it is kept, and given. */
 static void holes_outside_their_shell_are_parts(void **state)
 {
     struct fixture *f = *state;

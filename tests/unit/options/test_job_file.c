@@ -97,7 +97,7 @@ static void test_mistakes_name_line_and_key(void **state)
         {"field: height=HGT\n", ":1: field", "roles are expected", "height: COLUMN"},
         {"field:\n  height: [a]\n", ":2: height", "a column", "height: COLUMN"},
         {"field:\n  height: a\n  height: b\n", ":3: height", "given before", "keep"},
-        {"field:\n  [a]: b\n", ":2: field", "a role", "one role a line"},
+        {"field:\n  [a]: b\n", ":2: field", "a role", "one role per line"},
         {"- units\n", ":1", "keys with values", "key: value"},
         {"just words\n", ":1", "keys with values", "key: value"},
         {"units: us\n---\nunits: si\n", ":2", "second document", "one document"},

@@ -1,5 +1,5 @@
 /* The plan: closed forms of money over time, the index, years and caps that are kept,
- * sums to the cent, contradictions that are told, and an answer that depends on nothing
+ * sums to the cent, contradictions that are given, and an answer that depends on nothing
  * but the roofs. Costs are made by hand. */
 
 #include <setjmp.h>
@@ -107,7 +107,7 @@ static void test_index_is_deferred_cost_over_value(void **state)
     portfolio_free(portfolio);
 }
 
-/* 30 roofs of 10 buildings, conditions from 5 to 95; every seventh is told nothing. */
+/* 30 roofs of 10 buildings, conditions from 5 to 95; every seventh is given nothing. */
 static struct portfolio *town(size_t step)
 {
     enum { COUNT = 30 };
@@ -258,7 +258,7 @@ static void test_a_good_roof_stays(void **state)
     portfolio_free(portfolio);
 }
 
-/* What is told of years that can't be: status, and words of the message. */
+/* What is given of years that can't be: status, and words of the message. */
 static void test_contradictions_are_told(void **state)
 {
     static const struct {

@@ -31,28 +31,28 @@ static void near(double value, double expected)
 }
 
 /* An ultimate rating meets the required one, 2 x 0.6 x 3000 Pa = 3600; an allowable
- * rating 1800. The same strength told either way gives the same demand over capacity:
+ * rating 1800. The same strength given either way gives the same demand over capacity:
  * the factor of safety is never divided by twice. */
 static void test_demand_is_at_the_level_of_the_rating(void **state)
 {
     struct rank_settings settings = rank_defaults();
     struct roof roof;
-    struct rank_score ultimate, allowable, untold;
+    struct rank_score ultimate, allowable, unknown;
 
     (void)state;
     roof_sample(&roof, "a");
     roof.given.rating = 2400;
     roof.given.rating_basis = RATING_ULTIMATE;
     ultimate = score_of(&roof, &settings);
-    roof.given.rating_basis = RATING_UNTOLD;
-    untold = score_of(&roof, &settings);
+    roof.given.rating_basis = RATING_NOT_GIVEN;
+    unknown = score_of(&roof, &settings);
     roof.given.rating = 1200;
     roof.given.rating_basis = RATING_ALLOWABLE;
     allowable = score_of(&roof, &settings);
     assert_int_equal(ultimate.group, RANK_RATED);
     near(ultimate.load, 1.5);
     near(allowable.load, 1.5);
-    near(untold.load, 1.5);
+    near(unknown.load, 1.5);
 }
 
 /* Nothing known but the wind: area shares alone, a quarter corner, lower the score by

@@ -43,7 +43,7 @@ static void test_recover(void **state)
     expect(roof, 0, SCOPE_RECOVER, "one dry cover");
     roof.given.existing = EXISTING_SMOOTH;
     expect(roof, 0, SCOPE_RECOVER, "one dry cover");
-    roof.given.existing = EXISTING_UNTOLD;
+    roof.given.existing = EXISTING_NOT_GIVEN;
     expect(roof, 0, SCOPE_RECOVER, "assumed");
     roof.given.condition = NAN;
     expect(roof, 0, SCOPE_RECOVER, "assumed");
@@ -83,7 +83,7 @@ static void test_untold(void **state)
     roof.given.covers = 3;
     expect(roof, 0, SCOPE_TEAR_OFF, "two or more");
     roof.given.covers = 0;
-    expect(roof, 0, SCOPE_UNTOLD, "no old cover");
+    expect(roof, 0, SCOPE_NOT_GIVEN, "no old cover");
 }
 
 static void test_local_limit(void **state)

@@ -3,7 +3,7 @@
 #include "read/fields.h"
 #include "read/roles.h"
 
-/* A set of columns and what the user told, resolved as a file's. columns: separated by
+/* A set of columns and what the user gave, resolved as a file's. columns: separated by
  * blanks. */
 struct setup {
     struct fields fields;
@@ -12,14 +12,14 @@ struct setup {
 };
 
 static void set_up(struct setup *setup, const char *columns, enum field_role role,
-                   const char *told)
+                   const char *given)
 {
     const char *specs[FIELD_ROLES] = {0};
     char **names = CSLTokenizeString2(columns, " ", 0);
 
     setup->err = (struct outlay_error){0};
-    if (told)
-        specs[role] = told;
+    if (given)
+        specs[role] = given;
     assert_int_equal(fields_init(&setup->fields, specs, NULL), OUTLAY_OK);
     for (int i = 0; names && names[i]; i++)
         assert_int_equal(fields_add(&setup->fields, names[i], NULL), OUTLAY_OK);
@@ -35,31 +35,31 @@ static const char *column_of(const struct setup *setup, enum field_role role)
 }
 
 /* Expects role to be played by column in unit; NULL: by none. */
-static void expect(const char *columns, enum field_role role, const char *told,
+static void expect(const char *columns, enum field_role role, const char *given,
                    const char *column, const char *unit)
 {
     struct setup setup;
 
-    set_up(&setup, columns, role, told);
+    set_up(&setup, columns, role, given);
     if (setup.status != OUTLAY_OK)
         fail_msg("%s: %s", columns, setup.err.what);
     if (column) {
         assert_non_null(column_of(&setup, role));
         assert_string_equal(column_of(&setup, role), column);
         assert_string_equal(setup.fields.roles[role].unit, unit);
-        assert_int_equal(setup.fields.roles[role].told, told != NULL);
+        assert_int_equal(setup.fields.roles[role].given, given != NULL);
     } else {
         assert_null(column_of(&setup, role));
     }
     fields_release(&setup.fields);
 }
 
-static void expect_error(const char *columns, enum field_role role, const char *told,
+static void expect_error(const char *columns, enum field_role role, const char *given,
                          const char *what, const char *todo)
 {
     struct setup setup;
 
-    set_up(&setup, columns, role, told);
+    set_up(&setup, columns, role, given);
     assert_int_equal(setup.status, OUTLAY_E_USAGE);
     assert_contains(setup.err.what, what);
     assert_contains(setup.err.todo, todo);
@@ -224,7 +224,7 @@ static void columns_are_bounded(void **state)
     fields_release(&fields);
 }
 
-/* Every role can be told, and its own name (but `building`) is a common one. */
+/* Every role can be given, and its own name (but `building`) is a common one. */
 static void every_role_has_names_and_units(void **state)
 {
     (void)state;

@@ -332,7 +332,7 @@ static void a_column_without_unit_stops_the_stream(void **state)
     reading_release(&reading);
 }
 
-/* A told column may come late, but not never. */
+/* A named column may come late, but not never. */
 static void a_told_column_that_never_comes_is_an_error(void **state)
 {
     struct read_settings settings = {.input = "-"};
@@ -342,7 +342,7 @@ static void a_told_column_that_never_comes_is_an_error(void **state)
     (void)state;
     settings.fields[ROLE_HEIGHT] = "H:ft";
     for (int late = 0; late < 3; late++) {
-        file = fopen("told.geojsonl", "w+");
+        file = fopen("given.geojsonl", "w+");
         assert_non_null(file);
         for (int i = 0; i < 1500; i++)
             fprintf(file, "%s\n",

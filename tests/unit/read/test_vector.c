@@ -302,11 +302,11 @@ static void a_box_filters_in_any_crs(void **state)
 
 static void told_fields_and_unknown_ones(void **state)
 {
-    struct read_settings settings = {.input = "told.geojson"};
+    struct read_settings settings = {.input = "given.geojson"};
     struct reading reading;
 
     (void)state;
-    feature_file("told.geojson", "\"BIN\":12,\"HEIGHTROOF\":30,\"use\":null",
+    feature_file("given.geojson", "\"BIN\":12,\"HEIGHTROOF\":30,\"use\":null",
                  "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]}");
     settings.fields[ROLE_HEIGHT] = "HEIGHTROOF:ft";
     settings.fields[ROLE_ID] = "BIN";
@@ -323,7 +323,7 @@ static void told_fields_and_unknown_ones(void **state)
     read_all(&settings, &reading);
     assert_int_equal(reading.status, OUTLAY_E_USAGE);
     assert_contains(reading.err.todo, "BIN, HEIGHTROOF, use");
-    assert_contains(reading.err.where, "told.geojson");
+    assert_contains(reading.err.where, "given.geojson");
     reading_release(&reading);
 }
 

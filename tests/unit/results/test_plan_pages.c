@@ -20,7 +20,7 @@
 /* What two boxes may share: roundings of letter forms, pt. */
 #define HAIR 0.2
 
-/* An outline in metres, and what is told of the roof. */
+/* An outline in metres, and what is given of the roof. */
 struct site {
     struct point points[POINTS_MOST];
     size_t count;
@@ -200,7 +200,7 @@ static void test_sizes(void **state)
     static const double sizes[][2] = {{5, 5},     {305, 305}, {2, 600},
                                       {300, 1.2}, {1.5, 1.5}, {1500, 900}};
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
-        for (int method = METHOD_UNTOLD; method < METHOD_KINDS; method++) {
+        for (int method = METHOD_NOT_GIVEN; method < METHOD_KINDS; method++) {
             struct site site = site_named("box", "Box");
             site.roof.given.method = (enum method)method;
             make_box(&site, sizes[i][0], sizes[i][1]);

@@ -19,7 +19,8 @@ static inline void expect_same_attributes(const struct attributes *a,
 #define NUMBER(member) \
     assert_true(a->member == b->member || (isnan(a->member) && isnan(b->member)))
 #define COUNT(member) assert_int_equal(a->member, b->member)
-    NUMBER(height), NUMBER(storeys), NUMBER(parapet), NUMBER(slope);
+    NUMBER(height), NUMBER(storeys), NUMBER(parapet);
+    NUMBER(overhang), NUMBER(slope);
     COUNT(deck), NUMBER(deck_bearing), NUMBER(wind_speed), COUNT(exposure), COUNT(risk);
     NUMBER(elevation), NUMBER(topographic), COUNT(enclosure), COUNT(covers);
     COUNT(existing), NUMBER(wet_share), COUNT(installed), NUMBER(condition);

@@ -101,8 +101,8 @@ static void unknown_words_are_not_found(void **state)
 static void nothing_is_told_by_an_empty_text(void **state)
 {
     (void)state;
-    assert_int_equal(name_find("", deck_name), DECK_UNTOLD);
-    assert_int_equal(name_find(" - ", deck_name), DECK_UNTOLD);
+    assert_int_equal(name_find("", deck_name), DECK_NOT_GIVEN);
+    assert_int_equal(name_find(" - ", deck_name), DECK_NOT_GIVEN);
     assert_int_equal(name_find("", zone_role_name), -1);
 }
 

@@ -63,7 +63,7 @@ static void every_value_names_its_source(void **state)
                     continue;
                 }
                 assert_non_null(strstr(curves[j]->source, standard->title));
-                assert_int_not_equal(curves[j]->basis, BASIS_UNTOLD);
+                assert_int_not_equal(curves[j]->basis, BASIS_NOT_GIVEN);
                 assert_int_equal(curves[j]->basis == BASIS_MEMORY,
                                  strstr(curves[j]->source, "from memory") != NULL);
                 assert_int_equal(curves[j]->basis == BASIS_RECOVERED,

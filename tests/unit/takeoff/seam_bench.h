@@ -150,7 +150,7 @@ static inline bool sheet_fits_along(const struct sheet *sheet, struct point u)
 }
 
 /* Whether a sheet can be cut from its roll: along one of its edges or of its hull's, or
- * along the layout's direction, it is no longer than told, and across no wider than the
+ * along the layout's direction, it is no longer than given, and across no wider than the
  * roll. */
 static inline bool sheet_fits(const struct layout *layout, const struct sheet *sheet)
 {

@@ -125,7 +125,7 @@ static void check_cover(const struct bench *b, double step)
     }
 }
 
-/* Areas add up to the roof's; what is left out is told. */
+/* Areas add up to the roof's; what is left out is given. */
 static void check_partition(struct bench *b)
 {
     struct board_job job = {.arena = b->building.arena, .ctx = b->ctx, .roof = &b->roof};

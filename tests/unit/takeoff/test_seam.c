@@ -137,7 +137,7 @@ static void frame_round_a_rectangle(void **state)
 }
 
 /* Along the sheet's own direction no half sheet is wider than its roll and none covers
- * less than it is told to be long: a triangle with corners of 25 degrees. */
+ * less than it is given to be long: a triangle with corners of 25 degrees. */
 static void acute_corners(void **state)
 {
     struct point points[] = {{0, 0}, {60, 0}, {30, 14}};

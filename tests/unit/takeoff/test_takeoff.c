@@ -2,7 +2,7 @@
 
 #include "seam_bench.h"
 
-static size_t boards_laid(enum scope scope, double told, double setting)
+static size_t boards_laid(enum scope scope, double given, double setting)
 {
     struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
     struct seam_bench b;
@@ -16,7 +16,7 @@ static size_t boards_laid(enum scope scope, double told, double setting)
     b.assembly.board_length = 8 * FT;
     b.assembly.board_width = 4 * FT;
     b.roof.scope = scope;
-    b.roof.given.stack = told;
+    b.roof.given.stack = given;
     b.settings.stack = setting;
     b.settings.catalog = &catalog;
     assert_int_equal(takeoff_roof(&b.building, &b.roof, METHOD_SEAM_FASTENED, &b.settings,

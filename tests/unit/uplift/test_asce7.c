@@ -33,7 +33,7 @@ struct fixture {
     struct uplift_settings settings;
 };
 
-/* A roof of 30 ft with all four zones, all that can be told told. */
+/* A roof of 30 ft with all four zones, all that can be given given. */
 static int setup(void **state)
 {
     static const char *const labels[] = {"3", "2", "1", "1'"};
@@ -131,15 +131,15 @@ static void the_chain_by_hand(void **state)
 static void what_isnt_told_is_assumed_and_said(void **state)
 {
     struct fixture *fixture = *state;
-    double told;
+    double given;
 
     uplift_run(&fixture->building, &fixture->settings);
-    told = fixture->roof.velocity.pressure;
+    given = fixture->roof.velocity.pressure;
 
     fixture->roof.given = attributes_missing();
     fixture->settings.wind_speed = 120.0 * MPH;
     uplift_run(&fixture->building, &fixture->settings);
-    assert_near(fixture->roof.velocity.pressure, told, close);
+    assert_near(fixture->roof.velocity.pressure, given, close);
     assert_int_equal(fixture->roof.velocity.exposure, EXPOSURE_C);
     assert_int_equal(fixture->roof.velocity.enclosure, ENCLOSURE_ENCLOSED);
     assert_true(assumed(fixture, ASSUME_EXPOSURE));
@@ -307,7 +307,7 @@ static void an_open_building_is_covered_nowhere(void **state)
 
     uplift_run(&fixture->building, &fixture->settings);
     assert_int_equal(outside(fixture), 0);
-    fixture->roof.given.enclosure = ENCLOSURE_UNTOLD;
+    fixture->roof.given.enclosure = ENCLOSURE_NOT_GIVEN;
     fixture->settings.enclosure = ENCLOSURE_OPEN;
     uplift_run(&fixture->building, &fixture->settings);
     assert_int_equal(outside(fixture), 0xf);

@@ -163,14 +163,12 @@ static void each_weakness_is_named_with_its_reason(void **state)
 
     fixture->roof.estimated = 1u << ESTIMATE_HEIGHT;
     fixture->roof.given.slope = 0.3;
-    fixture->roof.problems_lost = (uint64_t)1 << PROBLEM_OVERLAP;
     text = print(fixture, &unit_system_us);
     assert_has(text, "estimated height: from storeys");
-    assert_has(text, "assumed exposure: exposure C, since none was told");
-    assert_has(text, "exposure C (assumed: exposure C, since none was told)");
+    assert_has(text, "assumed exposure: exposure C, since none was given");
+    assert_has(text, "exposure C (assumed: exposure C, since none was given)");
     assert_has(text, "assumed parapet: no parapet");
     assert_has(text, "warning slope-too-steep: slope 0.300 is above 7 degrees");
-    assert_has(text, "warning roofs-overlap: details lost");
     assert_has(text, caution_text());
 }
 
@@ -255,7 +253,7 @@ static void without_wind_the_rest_is_still_told(void **state)
 
     fixture->roof.given.wind_speed = NAN;
     text = print(fixture, &unit_system_us);
-    assert_has(text, "no wind speed was told: uplift is unknown");
+    assert_has(text, "no wind speed was given: uplift is unknown");
     assert_has(text, "corner (zone 3): 720.0 ft2");
     assert_has(text, "6. Attachment\n");
     assert_has(text, "whole roof: unknown");

@@ -30,10 +30,10 @@ static bool apply_word(struct inputs *in, const struct vector_pair *pair)
     }
     if (strcmp(pair->key, "exposure") == 0) {
         found = name_find(pair->word, exposure_name);
-        in->given.exposure = found > 0 ? (enum exposure)found : EXPOSURE_UNTOLD;
+        in->given.exposure = found > 0 ? (enum exposure)found : EXPOSURE_NOT_GIVEN;
     } else if (strcmp(pair->key, "enclosure") == 0) {
         found = name_find(pair->word, enclosure_name);
-        in->given.enclosure = found > 0 ? (enum enclosure)found : ENCLOSURE_UNTOLD;
+        in->given.enclosure = found > 0 ? (enum enclosure)found : ENCLOSURE_NOT_GIVEN;
     } else if (strcmp(pair->key, "mid-rise") == 0) {
         found = strcmp(pair->word, "low") == 0 || strcmp(pair->word, "tall") == 0;
         in->plan.mid_rise = pair->word[0] == 'l' ? MID_RISE_LOW : MID_RISE_TALL;

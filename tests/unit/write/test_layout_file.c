@@ -227,12 +227,12 @@ static void test_zones_apart(void **state)
     const struct box place = {-105, 39, -76.6, 40};
 
     (void)state;
-    for (int told = 0; told < 2; told++) {
+    for (int given = 0; given < 2; given++) {
         struct laid laid;
         struct layout_file *file = NULL;
 
         lay(&laid, -76.6, 39.3);
-        file = opened(&laid, told ? &place : NULL);
+        file = opened(&laid, given ? &place : NULL);
         add(file, &laid);
         lay(&laid, -80.5, 39.3);
         add(file, &laid);
@@ -269,7 +269,7 @@ static void test_across_180(void **state)
     expect_file("layout.gpkg", "32760", 2);
 }
 
-/* Longitudes below -180 degrees, as west of the date line may be told. */
+/* Longitudes below -180 degrees, as west of the date line may be given. */
 static void test_below_180(void **state)
 {
     const struct box place = {-190, 40, -189.9, 40};

@@ -87,7 +87,7 @@ static void everything_to_repeat_the_run_is_there(void **state)
     assert_null(at(root, "/settings/where"));
     assert_string_equal(at(root, "/fields/0/column"), "HGT \"m\"");
     assert_string_equal(at(root, "/fields/0/unit"), "m");
-    assert_string_equal(at(root, "/fields/0/found"), "told");
+    assert_string_equal(at(root, "/fields/0/found"), "given");
     assert_string_equal(at(root, "/fields/0/filled"), "40");
     assert_null(at(root, "/fields/1/unit"));
     assert_string_equal(at(root, "/fields/1/found"), "by name");

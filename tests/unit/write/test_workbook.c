@@ -59,11 +59,11 @@ static void test_the_highest_ranks_are_shown(void **state)
     assert_non_null(shown);
     for (size_t i = 0; i < ROOFS; i++) {
         size_t score = mixed(i);
-        bool told = score >= 100;
+        bool given = score >= 100;
 
         /* 400 of the first group; 100 whose score isn't known */
         add(shown, i,
-            (struct shown_merit){score >= 500 ? 1 : 0, told ? (double)score : NAN});
+            (struct shown_merit){score >= 500 ? 1 : 0, given ? (double)score : NAN});
     }
     shown_finish(shown);
     assert_false(shown_failed(shown));

@@ -166,13 +166,13 @@ static void one_section_speaks_for_its_own_holes_only(void **state)
         enum hole_kind first, second;
         bool court, assumed;
     } cases[] = {{HOLES_PENTHOUSE, HOLES_PENTHOUSE, false, false},
-                 {HOLES_PENTHOUSE, HOLES_UNTOLD, true, true},
-                 {HOLES_UNTOLD, HOLES_PENTHOUSE, true, true},
+                 {HOLES_PENTHOUSE, HOLES_NOT_GIVEN, true, true},
+                 {HOLES_NOT_GIVEN, HOLES_PENTHOUSE, true, true},
                  {HOLES_PENTHOUSE, HOLES_COURT, true, false},
-                 {HOLES_COURT, HOLES_UNTOLD, true, false}};
+                 {HOLES_COURT, HOLES_NOT_GIVEN, true, false}};
     struct ring rings[] = {
-        ring_box(f->arena, 0, 0, 100, 80),
-        ring_turned_round(f->arena, ring_box(f->arena, 40, 30, 20, 20)),
+        box_ring(f->arena, 0, 0, 100, 80),
+        ring_turned_round(f->arena, box_ring(f->arena, 40, 30, 20, 20)),
     };
 
     for (size_t i = 0; i < LENGTH(cases); i++) {

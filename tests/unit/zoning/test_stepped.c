@@ -51,9 +51,9 @@ static void the_building_gives_the_least_dimension(void **state)
 {
     for (size_t i = 0; i < LENGTH(all); i++)
         for (int place = 0; place < PLACES; place++)
-            for (int told = DIMENSION_UNTOLD; told <= DIMENSION_BUILDING; told++) {
+            for (int given = DIMENSION_NOT_GIVEN; given <= DIMENSION_BUILDING; given++) {
                 struct site site =
-                    zoned(*state, place, 80, 100, all[i], (enum dimension_of)told);
+                    zoned(*state, place, 80, 100, all[i], (enum dimension_of)given);
                 const struct roof *roof = &site.roofs[1];
 
                 near(roof->level.least_dimension, building_least(place), 1e-9);
@@ -83,7 +83,7 @@ static void low_buildings_by_width_too(void **state)
 {
     for (size_t i = 0; i < LENGTH(by_width); i++) {
         struct site building =
-            zoned(*state, STANDS_IN_A_HOLE, 20, 40, by_width[i], DIMENSION_UNTOLD);
+            zoned(*state, STANDS_IN_A_HOLE, 20, 40, by_width[i], DIMENSION_NOT_GIVEN);
         struct site level =
             zoned(*state, STANDS_IN_A_HOLE, 20, 40, by_width[i], DIMENSION_LEVEL);
 
@@ -108,13 +108,13 @@ static void it_is_assumed_where_it_acts(void **state)
     };
 
     for (size_t i = 0; i < LENGTH(cases); i++)
-        for (int told = DIMENSION_UNTOLD; told <= DIMENSION_LEVEL; told++) {
+        for (int given = DIMENSION_NOT_GIVEN; given <= DIMENSION_LEVEL; given++) {
             struct site site =
                 zoned(*state, STANDS_IN_A_HOLE, cases[i].low, cases[i].high,
-                      cases[i].standard, (enum dimension_of)told);
+                      cases[i].standard, (enum dimension_of)given);
 
             assert_int_equal(roof_assumes(&site.roofs[1], ASSUME_STEPPED),
-                             cases[i].acts && told != DIMENSION_BUILDING);
+                             cases[i].acts && given != DIMENSION_BUILDING);
             assert_false(roof_assumes(&site.roofs[0], ASSUME_STEPPED));
         }
 }
@@ -122,18 +122,18 @@ static void it_is_assumed_where_it_acts(void **state)
 /* 60 ft < h < 90 ft: the low figure is for h / LHD <= 1, and 75 / 39 is more. */
 static void the_route_goes_by_it(void **state)
 {
-    for (int told = DIMENSION_UNTOLD; told <= DIMENSION_LEVEL; told++) {
+    for (int given = DIMENSION_NOT_GIVEN; given <= DIMENSION_LEVEL; given++) {
         struct zoning_settings settings = settings_of("asce7-22");
         struct site site = penthouse(*state, STANDS_IN_A_HOLE, 40, 75);
 
         settings.mid_rise = MID_RISE_LOW;
-        settings.least_dimension = (enum dimension_of)told;
+        settings.least_dimension = (enum dimension_of)given;
         site_zone(&site, &settings);
-        assert_int_equal(site.roofs[1].level.tall, told == DIMENSION_LEVEL);
+        assert_int_equal(site.roofs[1].level.tall, given == DIMENSION_LEVEL);
         assert_int_equal(roof_assumes(&site.roofs[1], ASSUME_MID_RISE),
-                         told != DIMENSION_LEVEL);
+                         given != DIMENSION_LEVEL);
         assert_int_equal(roof_assumes(&site.roofs[1], ASSUME_STEPPED),
-                         told != DIMENSION_BUILDING);
+                         given != DIMENSION_BUILDING);
     }
 }
 
@@ -177,7 +177,7 @@ static void outlines_of_one_level_are_as_before(void **state)
     site_ring(&site, box_ring(f->arena, 30, 0, 30, 20), 30);
     site_zone(&site, &settings);
     near(site.roofs[1].level.least_dimension, 20, 1e-9);
-    assert_int_equal(site.roofs[1].level.whose, DIMENSION_UNTOLD);
+    assert_int_equal(site.roofs[1].level.whose, DIMENSION_NOT_GIVEN);
     assert_false(roof_assumes(&site.roofs[1], ASSUME_STEPPED));
 }
 

@@ -243,7 +243,7 @@ static void narrow_interiors_are_kept(void **state)
 
 /* A roof of 100 m by 80 m with a hole in its middle. */
 static struct roof *holed(struct site *site, double width, double height,
-                          enum hole_kind told)
+                          enum hole_kind given)
 {
     struct fixture *f = site->f;
     struct zoning_settings settings = settings_of("asce7-22");
@@ -254,15 +254,15 @@ static struct roof *holed(struct site *site, double width, double height,
     };
     struct roof *roof = site_add(site, region_made(f->arena, rings, 2), h);
 
-    roof->given.holes = told;
+    roof->given.holes = given;
     site_zone(site, &settings);
     return roof;
 }
 
-static void as_court(struct fixture *f, double width, double height, enum hole_kind told)
+static void as_court(struct fixture *f, double width, double height, enum hole_kind given)
 {
     struct site site = site_empty(f);
-    struct roof *roof = holed(&site, width, height, told);
+    struct roof *roof = holed(&site, width, height, given);
     double whole = 8000 - width * height;
     double inside = 88 * 68 - (width + 12) * (height + 12);
     double core = 76 * 56 - (width + 24) * (height + 24);
@@ -271,31 +271,31 @@ static void as_court(struct fixture *f, double width, double height, enum hole_k
     near(roof->edge_length, 360 + 2 * (width + height), 1e-6);
     near(roof->inner_length, 0, 1e-6);
     assert_int_equal(roof->corners, 4);
-    assert_int_equal(roof_assumes(roof, ASSUME_HOLES), told == HOLES_UNTOLD);
+    assert_int_equal(roof_assumes(roof, ASSUME_HOLES), given == HOLES_NOT_GIVEN);
 }
 
 static void as_opening(struct fixture *f, double width, double height,
-                       enum hole_kind told)
+                       enum hole_kind given)
 {
     struct site site = site_empty(f);
-    struct roof *roof = holed(&site, width, height, told);
+    struct roof *roof = holed(&site, width, height, given);
     double hole = width * height;
 
     assert_areas(roof, areas_from(8000 - hole, 80, 88 * 68 - hole, 76 * 56 - hole), 1e-3);
     near(roof->edge_length, 360, 1e-6);
     near(roof->inner_length, 2 * (width + height), 1e-6);
     assert_int_equal(roof->corners, 4);
-    assert_int_equal(roof_assumes(roof, ASSUME_HOLES), told == HOLES_UNTOLD);
+    assert_int_equal(roof_assumes(roof, ASSUME_HOLES), given == HOLES_NOT_GIVEN);
 }
 
 static void courts_are_free_edges_and_openings_are_not(void **state)
 {
     struct fixture *f = *state;
 
-    as_court(f, 20, 16, HOLES_UNTOLD);
+    as_court(f, 20, 16, HOLES_NOT_GIVEN);
     as_court(f, 20, 16, HOLES_COURT);
     as_opening(f, 20, 16, HOLES_PENTHOUSE);
-    as_opening(f, 5, 5, HOLES_UNTOLD);
+    as_opening(f, 5, 5, HOLES_NOT_GIVEN);
     as_court(f, 5, 5, HOLES_COURT);
     as_opening(f, 1, 1, HOLES_PENTHOUSE);
 }
@@ -305,10 +305,10 @@ static void the_limits_of_openings(void **state)
 {
     struct fixture *f = *state;
 
-    as_opening(f, 5, 5.99, HOLES_UNTOLD);
-    as_court(f, 5, 6.01, HOLES_UNTOLD);
-    as_opening(f, 20, 2.99, HOLES_UNTOLD);
-    as_court(f, 20, 3.01, HOLES_UNTOLD);
+    as_opening(f, 5, 5.99, HOLES_NOT_GIVEN);
+    as_court(f, 5, 6.01, HOLES_NOT_GIVEN);
+    as_opening(f, 20, 2.99, HOLES_NOT_GIVEN);
+    as_court(f, 20, 3.01, HOLES_NOT_GIVEN);
 }
 
 /* ---- Many parts, missing facets ------------------------------------- */
