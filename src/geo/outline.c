@@ -15,8 +15,12 @@ struct candidate {
     size_t stamp; /* of the vertex's neighbours when this was computed */
 };
 
-/* Moves that differ by less are equal, m: rounding must not choose between them. */
-static const double same_move = 1e-6;
+/* Lengths that differ by less than this share of what they are compared with are equal:
+ * rounding must not choose between them, nor the scale. */
+static const double same_share = 1e-6;
+
+/* Turns that differ by less are equal, radians. */
+static const double same_turn = 1e-6;
 
 /* Longest run of equal moves that is looked through. */
 enum { EQUALS_MAX = 64 };
@@ -28,6 +32,8 @@ struct thinning {
     size_t *after;
     size_t *stamp; /* grows whenever a neighbour changes */
     bool *gone;
+    double same;      /* moves that differ by less are equal, m */
+    bool niches_only; /* only vertices that turn outward may go */
     struct candidate *heap;
     size_t heap_count;
 };
@@ -96,14 +102,28 @@ static double distance_to_segment(struct point a, struct point b, struct point p
     return point_distance(p, (struct point){a.x + t * dx, a.y + t * dy});
 }
 
+/* Turn at a vertex, radians, positive to the left. */
+static double turn_at(struct point before, struct point vertex, struct point after)
+{
+    double ax = vertex.x - before.x;
+    double ay = vertex.y - before.y;
+    double bx = after.x - vertex.x;
+    double by = after.y - vertex.y;
+
+    return atan2(ax * by - ay * bx, ax * bx + ay * by);
+}
+
 static void consider(struct thinning *t, size_t vertex, double tolerance)
 {
     struct candidate item = {0, t->points[vertex], vertex, ++t->stamp[vertex]};
+    struct point before = t->points[t->before[vertex]];
+    struct point after = t->points[t->after[vertex]];
 
-    item.moves = distance_to_segment(t->points[t->before[vertex]],
-                                     t->points[t->after[vertex]], item.at);
+    item.moves = t->niches_only && turn_at(before, item.at, after) > -same_turn
+                     ? HUGE_VAL
+                     : distance_to_segment(before, after, item.at);
     t->moves[vertex] = item.moves;
-    if (item.moves < tolerance - same_move)
+    if (item.moves < tolerance - t->same)
         heap_push(t, item);
 }
 
@@ -140,7 +160,7 @@ static size_t first_of_equals(const struct thinning *t, size_t vertex)
     for (int steps = 0; steps < EQUALS_MAX; steps++) {
         size_t before = t->before[first];
 
-        if (before == vertex || fabs(t->moves[before] - t->moves[vertex]) > same_move)
+        if (before == vertex || fabs(t->moves[before] - t->moves[vertex]) > t->same)
             return before == vertex ? vertex : first;
         first = before;
     }
@@ -159,7 +179,7 @@ static void thinning_remove(struct thinning *t, size_t vertex, double tolerance)
     consider(t, after, tolerance);
 }
 
-static size_t thinning_run(struct thinning *t, size_t count, double tolerance)
+static void thinning_run(struct thinning *t, size_t count, double tolerance)
 {
     while (t->heap_count > 0 && count > 3) {
         struct candidate next = heap_pop(t);
@@ -173,47 +193,62 @@ static size_t thinning_run(struct thinning *t, size_t count, double tolerance)
         if (first != next.vertex && next.stamp == t->stamp[next.vertex])
             heap_push(t, next); /* its turn comes again */
     }
-    return count;
 }
 
-/* How far the vertices left out after `from` lie to the right of the edge. */
-static double deviation(const struct thinning *t, size_t from, size_t count)
+/* How far the vertices between two others lie to the right of the edge joining these. */
+static double deviation(struct ring ring, size_t from, size_t to)
 {
-    size_t to = t->after[from];
     double most = 0;
 
-    for (size_t k = (from + 1) % count; k != to; k = (k + 1) % count)
-        most = fmax(most, -offset_from(t->points[from], t->points[to], t->points[k]));
+    for (size_t k = from; k != to; k = k + 1 == ring.count ? 0 : k + 1)
+        most =
+            fmax(most, -offset_from(ring.points[from], ring.points[to], ring.points[k]));
     return most;
 }
 
-enum outlay_status ring_thin(struct arena *arena, struct ring ring, double tolerance,
-                             struct thin_ring *out)
+/* The ring of the vertices that aren't gone. */
+static enum outlay_status keep(struct arena *arena, struct ring ring, const bool *gone,
+                               struct thin_ring *out)
 {
-    struct thinning t = {.heap_count = 0};
     size_t kept = 0;
 
-    memset(out, 0, sizeof *out);
-    if (!thinning_start(&t, arena, ring, tolerance))
-        return OUTLAY_E_MEMORY;
-    kept = thinning_run(&t, ring.count, tolerance);
+    for (size_t k = 0; k < ring.count; k++)
+        kept += !gone[k];
     out->ring.points = arena_array(arena, kept, sizeof *out->ring.points);
     out->source = arena_array(arena, kept, sizeof *out->source);
     out->deviation = arena_array(arena, kept, sizeof *out->deviation);
     if (!out->ring.points || !out->source || !out->deviation)
         return OUTLAY_E_MEMORY;
+    out->ring.count = 0;
     for (size_t k = 0; k < ring.count; k++) {
-        if (t.gone[k])
+        if (gone[k])
             continue;
-        out->ring.points[out->ring.count] = ring.points[k];
         out->source[out->ring.count] = k;
-        out->deviation[out->ring.count++] = deviation(&t, k, ring.count);
+        out->ring.points[out->ring.count++] = ring.points[k];
     }
+    for (size_t i = 0; i < kept; i++)
+        out->deviation[i] =
+            deviation(ring, out->source[i], out->source[i + 1 == kept ? 0 : i + 1]);
     return OUTLAY_OK;
 }
 
-/* Turns that differ by less are equal, radians. */
-static const double same_turn = 1e-6;
+static enum outlay_status thinned(struct arena *arena, struct ring ring, double tolerance,
+                                  bool niches_only, struct thin_ring *out)
+{
+    struct thinning t = {.same = same_share * tolerance, .niches_only = niches_only};
+
+    memset(out, 0, sizeof *out);
+    if (!thinning_start(&t, arena, ring, tolerance))
+        return OUTLAY_E_MEMORY;
+    thinning_run(&t, ring.count, tolerance);
+    return keep(arena, ring, t.gone, out);
+}
+
+enum outlay_status ring_thin(struct arena *arena, struct ring ring, double tolerance,
+                             struct thin_ring *out)
+{
+    return thinned(arena, ring, tolerance, false, out);
+}
 
 /* ---- Corners ------------------------------------------------------------------ */
 
@@ -230,24 +265,14 @@ static struct point at(struct ring ring, size_t k, long step)
     return ring.points[index];
 }
 
-/* Turn at a vertex, radians, positive to the left. */
-static double turn_at(struct point before, struct point vertex, struct point after)
-{
-    double ax = vertex.x - before.x;
-    double ay = vertex.y - before.y;
-    double bx = after.x - vertex.x;
-    double by = after.y - vertex.y;
-
-    return atan2(ax * by - ay * bx, ax * bx + ay * by);
-}
-
 static double ring_turn(struct ring ring, size_t k, long step)
 {
     return turn_at(at(ring, k, step - 1), at(ring, k, step), at(ring, k, step + 1));
 }
 
-/* Net turn of the ring over the stretch within reach of vertex k along the boundary. */
-static double turn_within(struct ring ring, size_t k, double reach)
+/* Net turn of the ring over the stretch within reach of vertex k along the boundary; of
+ * what is farther by a share `fade` of the reach, less counts. */
+static double turn_within(struct ring ring, size_t k, double reach, double fade)
 {
     double sum = ring_turn(ring, k, 0);
 
@@ -255,97 +280,132 @@ static double turn_within(struct ring ring, size_t k, double reach)
         double walked = 0;
 
         for (long step = way; labs(step) < (long)ring.count / 2; step += way) {
-            struct point a = at(ring, k, step - way);
-            struct point b = at(ring, k, step);
-
-            walked += point_distance(a, b);
+            walked += point_distance(at(ring, k, step - way), at(ring, k, step));
             if (walked > reach)
                 break;
-            sum += ring_turn(ring, k, step);
+            sum += (1 - fade * walked / reach) * ring_turn(ring, k, step);
         }
     }
     return sum;
 }
 
-/* What decides the kinds of one ring's vertices. */
+/* What decides the kinds of one ring's vertices; arrays are of the ring as traced. */
 struct classifier {
-    struct ring ring; /* as traced */
-    const struct thin_ring *thin;
+    struct ring ring;
+    struct thin_ring filled; /* the ring without niches: jogs gone, curves kept */
     double tolerance;
     double window;    /* of rounded corners, m either way */
-    double *place;    /* of each thinned vertex along the traced ring, m */
-    double length;    /* of the traced ring, m */
-    double *rounding; /* turn within the window at each thinned vertex */
+    double length;    /* of the filled ring, m */
+    double *place;    /* of each vertex along the filled ring, m */
+    double *sharp;    /* turn within the tolerance, where measured */
+    double *rounding; /* turn within the window; 0 near a corner */
+    double *peak;     /* the same, what is near counting more */
+    bool *gone;       /* isn't in the thinned ring */
     enum vertex_kind *kinds;
 };
 
-static bool classifier_start(struct classifier *c, struct arena *arena)
+static void find_places(struct classifier *c)
 {
-    size_t n = c->thin->ring.count;
-    size_t next = 0;
+    size_t n = c->ring.count;
+
+    for (size_t i = 0; i < c->filled.ring.count; i++) {
+        size_t to = c->filled.source[i + 1 == c->filled.ring.count ? 0 : i + 1];
+        struct point from = c->filled.ring.points[i];
+
+        for (size_t k = c->filled.source[i]; k != to; k = k + 1 == n ? 0 : k + 1)
+            c->place[k] = c->length + point_distance(from, c->ring.points[k]);
+        c->length += point_distance(from, c->ring.points[to]);
+    }
+}
+
+/* How a ring turns at its vertex k, the traced ring's vertex `traced`. */
+static void measure(struct classifier *c, struct ring ring, size_t k, size_t traced)
+{
+    double *sharp = &c->sharp[traced];
+    double *rounding = &c->rounding[traced];
+    double *peak = &c->peak[traced];
+
+    *sharp = fmax(*sharp, turn_within(ring, k, c->tolerance, 0));
+    *rounding = fmax(*rounding, turn_within(ring, k, c->window, 0));
+    *peak = fmax(*peak, turn_within(ring, k, c->window, 1));
+}
+
+static bool classifier_start(struct classifier *c, struct arena *arena,
+                             const struct thin_ring *thin)
+{
+    size_t n = c->ring.count;
 
     c->place = arena_array(arena, n, sizeof *c->place);
+    c->sharp = arena_array(arena, n, sizeof *c->sharp);
     c->rounding = arena_array(arena, n, sizeof *c->rounding);
+    c->peak = arena_array(arena, n, sizeof *c->peak);
+    c->gone = arena_array(arena, n, sizeof *c->gone);
     c->kinds = arena_array(arena, n, sizeof *c->kinds);
-    if (!c->place || !c->rounding || !c->kinds)
+    if (!c->place || !c->sharp || !c->rounding || !c->peak || !c->gone || !c->kinds ||
+        thinned(arena, c->ring, c->tolerance, true, &c->filled) != OUTLAY_OK)
         return false;
-    for (size_t k = 0; k < c->ring.count; k++) {
-        if (next < n && c->thin->source[next] == k)
-            c->place[next++] = c->length;
-        c->length += point_distance(at(c->ring, k, 0), at(c->ring, k, 1));
+    find_places(c);
+    memset(c->gone, true, n * sizeof *c->gone);
+    for (size_t k = 0; k < thin->ring.count; k++) {
+        c->gone[thin->source[k]] = false;
+        measure(c, c->ring, thin->source[k], thin->source[k]);
     }
-    for (size_t k = 0; k < n; k++)
-        c->rounding[k] = turn_within(c->ring, c->thin->source[k], c->window);
+    for (size_t i = 0; i < c->filled.ring.count; i++)
+        measure(c, c->filled.ring, i, c->filled.source[i]);
     return true;
 }
 
-/* Distance of two thinned vertices along the traced ring, the shorter way, m. */
-static double apart(const struct classifier *c, size_t a, size_t b)
+/* Whether two vertices are within the window of each other along the filled ring. */
+static bool are_near(const struct classifier *c, size_t a, size_t b)
 {
     double ahead = fabs(c->place[a] - c->place[b]);
 
-    return fmin(ahead, c->length - ahead);
+    return fmin(ahead, c->length - ahead) <= c->window;
 }
 
-/* A vertex whose own turn says enough. */
-static enum vertex_kind kind_by_turn(const struct classifier *c, size_t k)
+/* What turns near a corner is no corner of its own. */
+static void set_corner(struct classifier *c, size_t corner)
 {
-    double turn = ring_turn(c->thin->ring, k, 0);
-
-    if (turn >= 42.5 * DEGREES &&
-        turn_within(c->ring, c->thin->source[k], c->tolerance) >= 42.5 * DEGREES)
-        return VERTEX_CORNER;
-    if (turn <= -30 * DEGREES)
-        return VERTEX_REENTRANT;
-    return turn >= 30 * DEGREES ? VERTEX_BEND : VERTEX_STRAIGHT;
+    c->kinds[corner] = VERTEX_CORNER;
+    c->gone[corner] = false;
+    for (size_t k = 0; k < c->ring.count; k++)
+        if (are_near(c, k, corner))
+            c->rounding[k] = 0;
 }
 
-static bool corner_within(const struct classifier *c, size_t k)
+/* What the thinned vertices' own turns say: chords of a curve turn, but not as traced. */
+static void find_kinds(struct classifier *c, const struct thin_ring *thin)
 {
-    for (size_t i = 0; i < c->thin->ring.count; i++)
-        if (c->kinds[i] == VERTEX_CORNER && apart(c, i, k) <= c->window)
-            return true;
-    return false;
+    for (size_t k = 0; k < thin->ring.count; k++) {
+        size_t traced = thin->source[k];
+        double turn = ring_turn(thin->ring, k, 0);
+        double least = fmin(turn, c->sharp[traced]);
+
+        if (least >= 42.5 * DEGREES)
+            set_corner(c, traced);
+        else if (turn <= -30 * DEGREES)
+            c->kinds[traced] = VERTEX_REENTRANT;
+        else if (least >= 30 * DEGREES)
+            c->kinds[traced] = VERTEX_BEND;
+    }
 }
 
-/* The vertex where the boundary turns most, of those that turn by 60 degrees within the
- * window without a corner there; of equals the first in the ring's direction. */
+/* The vertex in the middle of the sharpest rounding left; of equals in a row the first in
+ * the ring's direction. */
 static size_t roundest(const struct classifier *c)
 {
-    size_t n = c->thin->ring.count;
+    size_t n = c->ring.count;
     size_t best = n;
 
-    for (size_t k = 0; k < n; k++) {
-        if (c->rounding[k] < 60 * DEGREES || corner_within(c, k))
-            continue;
-        if (best == n || c->rounding[k] > c->rounding[best] + same_turn)
+    for (size_t k = 0; k < n; k++)
+        if (c->rounding[k] >= 60 * DEGREES &&
+            (best == n || c->peak[k] > c->peak[best] + same_turn))
             best = k;
-    }
     for (size_t steps = 0; best < n && steps < n; steps++) {
         size_t before = best == 0 ? n - 1 : best - 1;
 
-        if (c->rounding[before] < c->rounding[best] - same_turn ||
-            apart(c, before, best) > c->window || corner_within(c, before))
+        if (c->rounding[before] < 60 * DEGREES ||
+            c->peak[before] < c->peak[best] - same_turn)
             break;
         best = before;
     }
@@ -356,27 +416,28 @@ static size_t roundest(const struct classifier *c)
  * within its window belongs to it. */
 static void find_rounded(struct classifier *c)
 {
-    size_t n = c->thin->ring.count;
-
-    for (size_t corner = roundest(c); corner < n; corner = roundest(c)) {
-        for (size_t k = 0; k < n; k++)
-            if (apart(c, k, corner) <= c->window && c->kinds[k] == VERTEX_BEND)
+    for (size_t apex = roundest(c); apex < c->ring.count; apex = roundest(c)) {
+        for (size_t k = 0; k < c->ring.count; k++)
+            if (c->kinds[k] == VERTEX_BEND && are_near(c, k, apex))
                 c->kinds[k] = VERTEX_STRAIGHT;
-        c->kinds[corner] = VERTEX_CORNER;
+        set_corner(c, apex);
     }
 }
 
 enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
-                                const struct thin_ring *thin, double tolerance,
-                                double width)
+                                struct thin_ring *thin, double tolerance, double width)
 {
-    struct classifier c = {
-        .ring = ring, .thin = thin, .tolerance = tolerance, .window = 0.15 * width};
+    struct classifier c = {.ring = ring,
+                           .tolerance = (1 - same_share) * tolerance,
+                           .window = (1 + same_share) * 0.15 * width};
 
-    if (!classifier_start(&c, arena))
+    if (!classifier_start(&c, arena, thin))
+        return NULL;
+    find_kinds(&c, thin);
+    find_rounded(&c);
+    if (keep(arena, ring, c.gone, thin) != OUTLAY_OK)
         return NULL;
     for (size_t k = 0; k < thin->ring.count; k++)
-        c.kinds[k] = kind_by_turn(&c, k);
-    find_rounded(&c);
+        c.kinds[k] = c.kinds[thin->source[k]];
     return c.kinds;
 }

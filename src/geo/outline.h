@@ -37,20 +37,25 @@ enum outlay_status ring_thin(struct arena *arena, struct ring ring, double toler
                              struct thin_ring *out) OUTLAY_MUST_CHECK;
 
 /**
- * Kind of each vertex of a thinned ring whose inside is on its left.
+ * Kind of each vertex of a thinned ring whose inside is on its left. Rounded corners that
+ * thinning took away come back as vertices.
  *
- * A vertex that turns by 42.5 degrees or more is a corner only if the ring as traced
- * turns there too, by as much within one tolerance along the boundary: otherwise thinning
- * a round roof would make corners of chords. Where the ring turns by 60 degrees within
- * 0.15 times the width either way (ours), without such a vertex there, it has one rounded
- * corner, at the vertex where it turns most.
+ * A vertex that turns inward by 30 degrees or more is a bend, by 42.5 or more a corner,
+ * only if the ring as traced turns there too, by as much within one tolerance along the
+ * boundary: otherwise thinning a round roof would make corners of chords. Where the ring
+ * turns by 60 degrees within 0.15 times the width either way (ours), without a corner
+ * there, it has one rounded corner, at the traced vertex in the middle of the turn.
+ *
+ * Turns as traced are measured twice and the larger counts: at thinned vertices on the
+ * ring itself, and at all vertices on the ring without niches shallower than the
+ * tolerance. That has no jogs that a window could cut in two, but all curves.
  * @param ring       the ring that thin was made from
+ * @param[in,out] thin  gets the vertices of rounded corners
  * @param tolerance  as given to ring_thin(), m
  * @param width      least width of the outline, m
  * @return kinds in arena, thin->ring.count of them; NULL when out of memory
  */
 enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
-                                const struct thin_ring *thin, double tolerance,
-                                double width);
+                                struct thin_ring *thin, double tolerance, double width);
 
 #endif

@@ -84,8 +84,8 @@ static inline struct region traced_box(struct fixture *f, struct chance *chance,
 static inline struct region round_roof(struct fixture *f, struct chance *chance,
                                        double size)
 {
-    double turn = chance_between(chance, 0, 1);
     size_t count = 12 + chance_below(chance, 100);
+    double turn = chance_between(chance, 0, 1);
     struct ring ring = ring_regular(f->arena, count, size / 2, turn);
     double flat = chance_between(chance, 0.3, 1);
 
