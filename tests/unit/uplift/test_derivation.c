@@ -239,7 +239,7 @@ static void the_limits_of_the_figures_have_lines(void **state)
     assert_has(text, "V = 90.0 mph, 3-second gust, strength level (assumed: a strength");
     assert_has(text, "   not covered, state unknown: overhang: ");
     assert_has(text, "   tornado loads: not checked (assumed: ");
-    assert_has(text, "warning overhang: the roof overhangs by 3.0 ft (0.91 m); ");
+    assert_has(text, "warning overhang: the roof overhangs by 3.0 ft; ");
     given->enclosure = ENCLOSURE_OPEN;
     fixture->roof.zones[ZONE_CORNER].uplift.outside = NULL;
     fixture->roof.zones[ZONE_PERIMETER].uplift.outside = NULL;
