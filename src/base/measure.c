@@ -57,15 +57,16 @@ static enum measure find_decimal(const char *text, const char *end, const char *
     const char *last_comma = strrchr(text, ','), *last_dot = strrchr(text, '.');
     bool short_head = comma - text >= 1 && comma - text <= 3 && *text != '0';
 
+    bool behind_dots =
+        dot && last_dot < comma && comma == last_comma && is_grouped(text, comma, '.');
+
     *out = NULL;
     if (dot && last_comma < dot && dot == last_dot && is_grouped(text, dot, ','))
         *out = dot;
-    else if (dot && last_dot < comma && comma == last_comma &&
-             is_grouped(text, comma, '.'))
-        *out = comma;
-    else if (dot || (comma != last_comma && !is_grouped(text, end, ',')))
+    else if (!behind_dots &&
+             (dot || (comma != last_comma && !is_grouped(text, end, ','))))
         return MEASURE_WRONG;
-    else if (comma == last_comma && short_head && end - comma == 4)
+    else if (!behind_dots && comma == last_comma && short_head && end - comma == 4)
         return MEASURE_AMBIGUOUS;
     else if (comma == last_comma)
         *out = comma;

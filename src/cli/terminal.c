@@ -35,7 +35,7 @@ void terminal_init(struct terminal *terminal, struct interrupt *interrupt)
 static void put(struct text *text)
 {
     if (text->length)
-        fwrite(text->data, 1, text->length, stderr);
+        (void)fwrite(text->data, 1, text->length, stderr);
     text_release(text);
 }
 
