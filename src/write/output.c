@@ -155,8 +155,10 @@ enum outlay_status output_open(const char *path, struct output **out,
     struct output *output = calloc(1, sizeof *output);
 
     *out = NULL;
-    if (!output)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+    if (!output) {
+        outlay_fail(err, OUTLAY_E_MEMORY, "opening %s", path);
+        return OUTLAY_E_MEMORY;
+    }
     output->file = -1;
     output->standard = strcmp(path, "-") == 0;
     output->buffer = malloc(BUFFER_SIZE);
