@@ -153,9 +153,7 @@ static void a_comma_that_may_be_either_is_no_number(void **state)
 
 static void storeys_may_be_a_range(void **state)
 {
-    static const char *const ranges[] = {"3-5", " 3 - 5 ",
-                                         "3\xE2\x80\x93"
-                                         "5"};
+    static const char *const ranges[] = {"3-5", " 3 - 5 ", "3\342\200\2235"};
     struct roof roof;
 
     (void)state;
