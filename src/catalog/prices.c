@@ -238,7 +238,7 @@ static size_t fit(const char *cell, const char *name)
 {
     size_t length = strlen(cell);
 
-    if (!ascii_same_start(cell, name, length))
+    if (length > strlen(name) || !ascii_same_start(cell, name, length))
         return 0;
     if (length > 0 && name[length] != '\0' && name[length] != ',' && name[length] != ' ')
         return 0;
