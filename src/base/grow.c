@@ -29,7 +29,7 @@ void *grow_in(struct arena *arena, void *items, size_t count, size_t more,
     wide = wanted > 0 ? arena_array(arena, wanted, size) : NULL;
     if (!wide)
         return NULL;
-    if (count > 0)
+    if (items && count > 0)
         memcpy(wide, items, count * size);
     *capacity = wanted;
     return wide;

@@ -133,7 +133,8 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-#define X(code, name, weakens, how) how,
+/* in brackets: one may be two literals */
+#define X(code, name, weakens, how) (how),
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
