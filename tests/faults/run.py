@@ -162,7 +162,7 @@ def try_all(place, kind, most):
     count = place.run(kind)[3]
     step = max(1, count / most) if most else 1
     chosen = sorted({int(i * step) + 1 for i in range(int(count / step))})
-    findings = [] if count else [f"{place.case} {kind}: no call was seen: is the shim in?"]
+    findings = [] if count else [f"{place.case} {kind}: no call seen: is the shim in?"]
     for at in chosen:
         result = place.run(kind, at)
         wrong = judge(place, kind, reference, result)
