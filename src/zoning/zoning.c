@@ -450,9 +450,10 @@ static void fill_parapet(const struct zoning *z, struct level *level)
     level->parapet_around = true;
     for (size_t k = 0; k < z->level->roof_count; k++) {
         const struct attributes *given = &z->building->roofs[z->level->roofs[k]].given;
+        double parapet = given->edge == EDGE_METAL ? 0 : given->parapet;
 
-        if (isnan(given->parapet) || given->parapet < level->parapet)
-            level->parapet = given->parapet;
+        if (isnan(parapet) || parapet < level->parapet)
+            level->parapet = parapet;
         if (given->edge != EDGE_PARAPET)
             level->parapet_around = false;
     }
