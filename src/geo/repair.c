@@ -100,7 +100,7 @@ static enum outlay_status is_simple(struct geo_ctx *ctx, struct arena *arena,
                                     struct outlay_error *err)
 {
     struct layer_rings rings = {NULL, 0, 0};
-    struct grid grid;
+    struct snap_grid grid;
 
     *simple = false;
     if (region->polygon_count != 1 || region->polygons[0].ring_count != 1)

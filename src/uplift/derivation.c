@@ -124,9 +124,9 @@ static void put_depths(const struct derivation *derivation)
                 level->tall ? "for h above" : "for h up to");
     put_assumed(derivation, ASSUME_MID_RISE);
     text_printf(out, ": %s",
-                level->tall ? standard->plan_tall_rule : standard->plan_low_rule);
+                level->tall ? standard->figure_tall_rule : standard->figure_low_rule);
     put_source(derivation,
-               level->tall ? standard->plan_tall_source : standard->plan_low_source);
+               level->tall ? standard->figure_tall_source : standard->figure_low_source);
     text_puts(out, "   perimeter depth = ");
     put_quantity(derivation, level->perimeter_depth, length);
     if (isfinite(level->field_depth)) {

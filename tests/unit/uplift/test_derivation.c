@@ -343,8 +343,8 @@ static void every_edition_prints(void **state)
             fixture->roof.level.tall = tall != 0;
             text = print(fixture, &unit_system_us);
             assert_has(text, standards[i]->title);
-            assert_has(text, tall ? standards[i]->plan_tall_source
-                                  : standards[i]->plan_low_source);
+            assert_has(text, tall ? standards[i]->figure_tall_source
+                                  : standards[i]->figure_low_source);
             assert_null(strstr(text, "inf"));
             assert_null(strstr(text, "(null)"));
         }
