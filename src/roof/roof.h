@@ -186,6 +186,8 @@ struct attributes attributes_missing(void);
       "a strength-level wind speed, though it is as low as those of nominal maps")      \
     X(TORNADO, "tornado-not-checked", true,                                             \
       "no tornado load governs, though risk category III or IV asks for a check")       \
+    X(WIND_AREA, "wind-area", true,                                                     \
+      "an effective wind area larger than what one fastener or plate holds")            \
     X(LEVEL_HEIGHT, "level-height", true,                                               \
       "h is the level's, and the height of one of its sections is estimated")           \
     X(LAYOUT, "layout", true,                                                           \

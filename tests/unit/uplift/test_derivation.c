@@ -168,7 +168,7 @@ static void each_weakness_is_named_with_its_reason(void **state)
     assert_has(text, "assumed exposure: exposure C, since none was given");
     assert_has(text, "exposure C (assumed: exposure C, since none was given)");
     assert_has(text, "assumed parapet: no parapet");
-    assert_has(text, "warning slope-too-steep: slope 0.300 is above 7 degrees");
+    assert_has(text, "warning slope-too-steep: slope of 16.70 degrees is above 7");
     assert_has(text, caution_text());
 }
 
