@@ -186,6 +186,8 @@ struct attributes attributes_missing(void);
       "a strength-level wind speed, though it is as low as those of nominal maps")      \
     X(TORNADO, "tornado-not-checked", true,                                             \
       "no tornado load governs, though risk category III or IV asks for a check")       \
+    X(WIND_AREA, "wind-area", true,                                                     \
+      "an effective wind area larger than what one fastener or plate holds")            \
     X(LEVEL_HEIGHT, "level-height", true,                                               \
       "h is the level's, and the height of one of its sections is estimated")           \
     X(LAYOUT, "layout", true,                                                           \
@@ -305,9 +307,10 @@ struct level {
     double perimeter_depth; /**< m */
     double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
-    bool step;                    /**< another level of the building adjoins */
-    double parapet;      /**< the lowest of all its roofs, m; NAN: one doesn't tell */
-    bool parapet_around; /**< all its roofs tell that their edge is a parapet */
+    bool step;      /**< another level adjoins, or a roof of unknown height */
+    double parapet; /**< the lowest of all its roofs, m; 0 where one has a metal edge;
+                              NAN: one doesn't tell */
+    bool parapet_around;          /**< all its roofs tell that their edge is a parapet */
     const struct region *outline; /**< of all its roofs, gaps of up to 0.3 m closed: what
                                        lies on its boundary is no shared edge; NULL: the
                                        level is this roof alone */
