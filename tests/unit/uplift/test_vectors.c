@@ -1,6 +1,7 @@
 /* Runs testdata/vectors/wind-*.txt through the whole chain. */
 
 #include "../../vectors/vector_file.h"
+#include "../temporary.h"
 
 #include <glob.h>
 #include <stdlib.h>
@@ -215,8 +216,8 @@ static void every_published_value_is_met(void **state)
 
 static int failures_of(const char *text)
 {
-    char path[] = "/tmp/outlay-vectors-XXXXXX";
-    int descriptor = mkstemp(path);
+    char path[TEMPORARY_MOST];
+    int descriptor = mkstemp(temporary_name(path, "outlay-vectors-XXXXXX"));
     FILE *file;
     int cases, failures;
 
