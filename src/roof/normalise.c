@@ -67,6 +67,9 @@ static void project(const struct building *building, struct geo_ctx *ctx,
                            region->polygons[i].rings[j].count);
 }
 
+/* A repair that changes the area by more than this share may have got it wrong (ours). */
+static const double repair_doubt = 0.01;
+
 static void report_repair(struct building *building, struct roof *roof,
                           const struct repair *repair)
 {
@@ -76,6 +79,8 @@ static void report_repair(struct building *building, struct roof *roof,
 
     if (!repair->changed)
         return;
+    if (fabs(after - before) > repair_doubt * after)
+        roof_assume(roof, ASSUME_OUTLINE);
     if (after > 2 * before) /* parts that run the other way round count as negative */
         roof_problem(building->arena, roof, PROBLEM_REPAIRED, done,
                      "%s; area %.1f ft2 (%.2f m2) after repair; before, parts of it "

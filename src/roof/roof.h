@@ -190,6 +190,8 @@ struct attributes attributes_missing(void);
       "an effective wind area larger than what one fastener or plate holds")            \
     X(LEVEL_HEIGHT, "level-height", true,                                               \
       "h is the level's, and the height of one of its sections is estimated")           \
+    X(OUTLINE, "outline", true,                                                         \
+      "the repaired outline is the roof's, though its area changed by over 1 %")        \
     X(LAYOUT, "layout", true,                                                           \
       "counted by area: rows and boards may carry more once they are laid out")
 
