@@ -58,7 +58,8 @@ struct program {
     money (*price)(const void *context, size_t building,
                    const struct program_pick *picks);
     const void *context;
-    const double *nominal; /**< by year: a visit takes llround(price x nominal) of the cap */
+    const double
+        *nominal; /**< by year: a visit takes llround(price x nominal) of the cap */
     const double *present; /**< by year: and counts price x present */
 };
 
@@ -72,9 +73,9 @@ enum program_state {
 const char *program_state_name(int state);
 
 struct program_limits {
-    double gap;     /**< share of the answer's value */
-    int nodes;      /**< work of the search, same answer each time */
-    double seconds; /**< of processor time */
+    double gap;                        /**< share of the answer's value */
+    int nodes;                         /**< work of the search, same answer each time */
+    double seconds;                    /**< of processor time */
     bool (*stop)(const void *context); /**< asked often: end at once; NULL: never */
     const void *stop_context;
 };
