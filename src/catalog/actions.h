@@ -12,8 +12,8 @@
  *   action            replace, recover, restore (coat) or repair
  *   cost              of one roof, or "built-up": what the bill and the prices come to,
  *                     for replace and recover only; may be empty
- *   cost_per_area     for one unit of the roof's area, on top of cost; may be empty, and
- *                     is where the cost is built up. One of both has to be there
+ *   cost_per_area     for one unit of the roof's area, on top of cost; empty where the
+ *                     cost is built up. One of both has to be there
  *   unit              of the area: ft2 or m2; empty without cost_per_area
  *   currency          that of the prices; empty where the cost is built up
  *   least_condition, most_condition

@@ -6,7 +6,6 @@
 
 #include "base/ascii.h"
 #include "base/number.h"
-#include "base/print.h"
 #include "base/units.h"
 #include "catalog/assemblies_private.h"
 
@@ -166,13 +165,8 @@ static enum outlay_status value_read(struct price_row *row, struct outlay_error 
                   : share                      ? 100
                   : row->unit == UNIT_FACTOR   ? 10
                                                : 1e9;
-    char accepted[80];
 
-    if (number_parse(cell->text, &row->value) && row->value >= least &&
-        row->value <= most)
-        return OUTLAY_OK;
-    print_into(accepted, sizeof accepted, "a number from %g to %.0f", least, most);
-    return cell_refuse(cell, accepted, err);
+    return cell_number(cell, least, most, &row->value, err);
 }
 
 /* One currency for all rows. */

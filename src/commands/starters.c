@@ -31,7 +31,8 @@ static enum outlay_status write_tables(const struct settings *settings,
         const char *name, *content;
     } tables[] = {{"assemblies.csv", catalog_assemblies_csv},
                   {"items.csv", catalog_items_csv},
-                  {"prices.csv", catalog_prices_csv}};
+                  {"prices.csv", catalog_prices_csv},
+                  {"actions.csv", catalog_actions_csv}};
     enum { TABLES = sizeof tables / sizeof tables[0] };
     enum outlay_status status = OUTLAY_OK;
     if (mkdir(settings->output, 0777) != 0 && errno != EEXIST)

@@ -124,6 +124,9 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         status =
             prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
                         &settings->catalog, &settings->prices, err);
+    if (status == OUTLAY_OK)
+        status = actions_load(settings->catalog.arena, settings->actions_path,
+                              settings->prices.currency, &settings->actions, err);
     settings->plan.start = settings->rank.year;
     settings->plan.curve.life = settings->rank.service_life;
     if (status == OUTLAY_OK)
