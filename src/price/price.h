@@ -3,7 +3,9 @@
 
 /**
  * @file price/price.h
- * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs.
+ * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs
+ * and roof.quotes. A building's roofs that are laid out by one method are priced as one
+ * visit (price/visit.h).
  *
  *     material     goods as ordered
  *     labour       hours of all work but tearing off, at the rate of their use
@@ -16,8 +18,8 @@
  *     contingency  a share of the eight above
  *     tax          a share of material
  *
- * Hours grow with height (order/order.h); crew cost falls with the size of the building:
- * by a share for each doubling of its roofs' area, at most three doublings up or down.
+ * Hours grow with height (order/order.h); crew cost falls with the size of the visit: by
+ * a share for each doubling of its roofs' area, at most three doublings up or down.
  * The regional factor multiplies the first five parts. Each part is rounded to the cent
  * before a share of it is taken, so that a reader can repeat the sum.
  *

@@ -346,6 +346,7 @@ struct basis {
 
 struct layout;   /* roof/layout.h */
 struct bill;     /* roof/bill.h */
+struct quote;    /* price/visit.h */
 struct assembly; /* catalog/catalog.h */
 
 struct roof {
@@ -400,6 +401,7 @@ struct roof {
     enum scope scope;
     const char *scope_reason; /**< NULL while not known */
     struct cost *costs;       /**< as many as layouts; NULL: not priced */
+    struct quote *quotes;     /**< what each brings to a visit; as many, likewise */
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
