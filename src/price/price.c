@@ -89,7 +89,7 @@ static struct quote sum_bill(const struct bill *bill,
         if (item->use < USE_WELD_SIDE)
             quote.material += price;
         else if (item->use == USE_TEAR_OFF)
-            quote.tear_off += price;
+            quote.machines += price;
         else if (item->use == USE_DEBRIS_WEIGHT || item->use == USE_DEBRIS_VOLUME)
             quote.disposal += price;
     }

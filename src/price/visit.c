@@ -116,7 +116,7 @@ static struct cost roll_up(const struct quote *of, double material, double size,
 
     cost.parts[COST_MATERIAL] = whole(material * region);
     cost.parts[COST_LABOUR] = whole(labour * size * region);
-    cost.parts[COST_TEAR_OFF] = whole(of->tear_off * size * region);
+    cost.parts[COST_TEAR_OFF] = whole((of->tear_off * size + of->machines) * region);
     cost.parts[COST_DISPOSAL] = whole(of->disposal * region);
     cost.parts[COST_MOBILISATION] = whole(once->mobilisation * region);
     cost.parts[COST_PERMIT] = whole(once->permit);

@@ -43,8 +43,8 @@ struct quote {
     double area;
     enum method method;
     money flat; /**< what the work costs in all; then there are no sums and no packs */
-    /** Before region and size; labour without the set-up. */
-    double material, labour, tear_off, disposal;
+    /** Before region and size; labour without the set-up, tearing off without machines. */
+    double material, labour, tear_off, machines, disposal;
     double hours;                  /**< of the crew, likewise */
     double height;                 /**< factor of hours, which the set-up takes too */
     const struct pack_list *packs; /**< borrowed; NULL: no packs are open */
