@@ -11,6 +11,8 @@
  * program.price. Years count from 0. Values are present costs in hundredths, and may be
  * negative (what is left of a roof's life at the horizon).
  *
+ * No answer depends on the order of the buildings, but for ties between alike ones.
+ *
  * Threads: any.
  */
 
@@ -21,6 +23,8 @@
 #include "outlay/status.h"
 #include "roof/cost.h"
 
+enum { PROGRAM_YEARS_MAX = 50, PROGRAM_OPTIONS_MAX = 32 };
+
 /** One thing that can be done to a roof, in the years first to last. */
 struct program_option {
     int first, last;
@@ -29,8 +33,8 @@ struct program_option {
 
 struct program_roof {
     const struct program_option *options;
-    size_t option_count; /**< may be 0 */
-    double idle;         /**< value of doing nothing within the plan */
+    size_t option_count; /**< 0 to PROGRAM_OPTIONS_MAX */
+    double idle;         /**< value of doing nothing; of no meaning where it must */
     bool must;           /**< something has to be done */
 };
 
@@ -44,19 +48,25 @@ struct program_pick {
 };
 
 struct program {
-    int years;
-    const money *caps; /**< by year */
+    int years;         /**< 1 to PROGRAM_YEARS_MAX */
+    const money *caps; /**< by year, at least 0 */
     const struct program_roof *roofs;
     size_t roof_count;
     const struct program_building *buildings;
     size_t building_count;
     bool together; /**< at most one visit a building */
 
-    /** Cost of a visit at prices of year 0, in hundredths. `picks` has one entry for each
-     *  roof of the building; those with an option are in the visit, their year is of no
-     *  meaning. A pure function of building and options: any thread. */
+    /** Cost of a visit at prices of year 0, in hundredths, at least 0. `picks` has one
+     *  entry for each roof of the building; those with an option are in the visit, their
+     *  year is of no meaning. A pure function of building and options: any thread.
+     *  Nothing else is taken for granted: a visit may be cheaper for one more roof. */
     money (*price)(const void *context, size_t building,
                    const struct program_pick *picks);
+    /** What is sure of it, for the bound where a building has too many roofs to price all
+     *  its visits: no visit is cheaper than what it takes whatever its roofs are (option
+     *  < 0, roof of no meaning), and the sum over its roofs (from 0 within the building).
+     *  NULL: 0, and such a building's bound counts no visits. */
+    money (*share)(const void *context, size_t building, size_t roof, int option);
     const void *context;
     const double
         *nominal; /**< by year: a visit takes llround(price x nominal) of the cap */
@@ -73,26 +83,28 @@ enum program_state {
 const char *program_state_name(int state);
 
 struct program_limits {
-    double gap;                        /**< share of the answer's value */
-    int nodes;                         /**< work of the search, same answer each time */
-    double seconds;                    /**< of processor time */
+    double gap;     /**< share of the answer's value */
+    int nodes;      /**< work of the search after the first answer, in millions of steps
+                         (some ms each): the same answer each time */
+    double seconds; /**< of processor time */
     bool (*stop)(const void *context); /**< asked often: end at once; NULL: never */
     const void *stop_context;
 };
 
 struct program_answer {
-    bool feasible;
+    bool feasible; /**< else only `over` and `state` have a meaning */
     enum program_state state;
     struct program_pick *picks; /**< by roof; in the arena */
     double value;               /**< hundredths */
     double bound;               /**< no answer is below, hundredths */
-    money *over; /**< not feasible: least excess over each cap, together least; arena */
+    money *over; /**< not feasible: least excess over each cap, together least; all 0
+                      where windows and `together` have no answer under any caps; arena */
 };
 
 /**
  * @param starts  answers (roof_count picks each) to begin with: those that keep caps and
  *                windows are never better than the result
- * @return OUTLAY_E_MEMORY, OUTLAY_E_STOPPED where limits->stop said so, OUTLAY_E_LIMIT
+ * @return OUTLAY_E_MEMORY, OUTLAY_E_INTERRUPTED where limits->stop said so, OUTLAY_E_LIMIT
  *         when the limits leave no answer at all
  */
 enum outlay_status program_solve(const struct program *program,
@@ -103,7 +115,7 @@ enum outlay_status program_solve(const struct program *program,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** The sum of values of picks, visits included; what each year's visits cost goes to
- *  `costs` (years). */
+ *  `costs` (years). NAN when out of memory. */
 double program_value(const struct program *program, const struct program_pick *picks,
                      money *costs);
 
