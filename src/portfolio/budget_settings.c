@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "base/number.h"
+#include "portfolio/caps.h"
 #include "portfolio/plan.h"
 
 struct budget_settings budget_defaults(void)
@@ -51,7 +52,7 @@ static enum outlay_status refuse(struct outlay_error *err, const char *option,
 enum outlay_status budget_settings_read(struct budget_settings *settings,
                                         struct outlay_error *err)
 {
-    double numbers[PLAN_YEARS_MAX];
+    double numbers[CONDITION_BANDS];
     size_t count = read_list(settings->waiting, numbers, CONDITION_BANDS);
 
     if (count != CONDITION_BANDS)
@@ -61,14 +62,8 @@ enum outlay_status budget_settings_read(struct budget_settings *settings,
         settings->rates[band] = numbers[band] / 100;
     if (!settings->cap)
         return OUTLAY_OK;
-    count = read_list(settings->cap, numbers, PLAN_YEARS_MAX);
-    if (count != 1 && count != (size_t)settings->years)
-        return refuse(
-            err, "cap", settings->cap,
-            "give one amount, or one for each of the --years: 500000,400000; 0 to "
-            "1e13");
-    for (int year = 0; year < settings->years; year++)
-        settings->caps[year] = llround(100 * numbers[count == 1 ? 0 : year]);
+    if (caps_read(settings->cap, settings->years, settings->caps, err) != OUTLAY_OK)
+        return OUTLAY_E_USAGE;
     if (settings->start != MISSING)
         return OUTLAY_OK;
     outlay_fail(err, OUTLAY_E_USAGE, "a plan needs its first year");

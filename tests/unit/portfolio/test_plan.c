@@ -328,15 +328,15 @@ static void test_buildings_without_a_common_year(void **state)
 
 static void test_settings_are_read(void **state)
 {
-    struct budget_settings settings = settings_for(3, "10.50, 20,30");
+    struct budget_settings settings = settings_for(3, "1000.50, 2k,3000");
     struct outlay_error err = {0};
 
     (void)state;
-    assert_int_equal(settings.caps[0], 1050);
-    assert_int_equal(settings.caps[2], 3000);
+    assert_int_equal(settings.caps[0], 100050);
+    assert_int_equal(settings.caps[2], 300000);
     assert_true(settings.rates[BAND_BAD] == 0.1);
     for (int i = 0; i < 5; i++) {
-        static const char *const bad[] = {"10,20", "", "ten", "-1", "1,2,3,4"};
+        static const char *const bad[] = {"1000,2000", "", "ten", "-1", "1,500,000"};
 
         settings.cap = bad[i];
         assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
