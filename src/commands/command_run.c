@@ -215,7 +215,7 @@ static enum outlay_status run_into_folder(const struct settings *given,
     calls.layouts = wants_layouts(settings, command->parts);
     status = execute_run(settings, reader, messages, true, &calls, &counts, result, err);
     if (status == OUTLAY_OK)
-        status = folder_sink_decide(sink, err);
+        status = folder_sink_decide(sink, messages, err);
     if (status == OUTLAY_OK) {
         print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
         if (report->failed)
@@ -287,10 +287,10 @@ enum outlay_status command_budget(const struct settings *settings,
                                   struct outlay_result *result, struct text *report,
                                   struct outlay_error *err)
 {
-    static const struct folder_command budget = {.parts =
-                                                     1u << PART_BUDGET | 1u << PART_PLAN |
-                                                     1u << PART_PROBLEMS | 1u << PART_RUN,
-                                                 .years = true};
+    static const struct folder_command budget = {
+        .parts = 1u << PART_BUDGET | 1u << PART_PLAN | 1u << PART_VISITS |
+                 1u << PART_SCENARIOS | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .years = true};
     return run_into_folder(settings, messages, &budget, result, report, err);
 }
 

@@ -152,6 +152,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
     settings->price.prices = &settings->prices;
     settings->price.items = &settings->items;
+    settings->plan.actions = settings->actions;
+    settings->plan.prices = visit_prices_of(&settings->prices, &settings->items);
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;
