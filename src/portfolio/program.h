@@ -34,7 +34,7 @@ struct program_option {
 struct program_roof {
     const struct program_option *options;
     size_t option_count; /**< 0 to PROGRAM_OPTIONS_MAX */
-    double idle;         /**< value of doing nothing within the plan */
+    double idle;         /**< value of doing nothing; of no meaning where it must */
     bool must;           /**< something has to be done */
 };
 
@@ -115,7 +115,7 @@ enum outlay_status program_solve(const struct program *program,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** The sum of values of picks, visits included; what each year's visits cost goes to
- *  `costs` (years). */
+ *  `costs` (years). NAN when out of memory. */
 double program_value(const struct program *program, const struct program_pick *picks,
                      money *costs);
 
