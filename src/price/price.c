@@ -193,20 +193,54 @@ static double laid_out_area(const struct building *building)
     return area;
 }
 
+/* What beats the built-up cost, in hundredths; 0: nothing does. */
+static double own_cost(const struct roof *roof, const struct price_list *prices,
+                       enum price_basis *basis)
+{
+    const struct attributes *given = &roof->given;
+    double by_kind = prices->roof_rates[given->existing];
+
+    *basis = PRICE_GIVEN;
+    if (given->cost > 0)
+        return given->cost * 100;
+    if (given->cost_per_area > 0)
+        return given->cost_per_area * 100 * roof->area;
+    *basis = PRICE_BY_KIND;
+    if (isnan(by_kind))
+        by_kind = prices->roof_rates[EXISTING_NOT_GIVEN];
+    return isnan(by_kind) ? 0 : by_kind * roof->area;
+}
+
+static struct cost cost_given(double hundredths, double hours, enum price_basis basis)
+{
+    struct cost cost = {.known = true, .basis = basis, .hours = hours};
+
+    cost.parts[COST_GIVEN] = cost.total = whole(hundredths);
+    return cost;
+}
+
 static void price_roof(const struct building *building, struct roof *roof,
                        const struct price_settings *settings, double size)
 {
+    enum price_basis basis = PRICE_BUILT_UP;
+    double own = own_cost(roof, settings->prices, &basis);
+
     for (size_t k = 0; k < roof->layout_count; k++) {
         enum method method = roof->layouts[k].method;
         const struct bill *bill = &roof->bills[k];
         struct sums sums = sum_bill(bill, settings, size);
+        double hours;
 
         roof->costs[k] = (struct cost){.known = false};
         if (bill->count == 0)
             continue;
         if (building->rounding && carrier(building, method) == roof)
             sums.material += sum_bill(&building->rounding[method], settings, 1).material;
-        roof->costs[k] = roll_up(&sums, sum_work(bill, settings).hours, settings->prices);
+        hours = sum_work(bill, settings).hours;
+        if (k == 0 && own > 0)
+            roof->costs[k] = cost_given(own, hours, basis);
+        else
+            roof->costs[k] = roll_up(&sums, hours, settings->prices);
     }
 }
 

@@ -15,6 +15,7 @@
  *     profit       a share of the seven above
  *     contingency  a share of the eight above
  *     tax          a share of material
+ *     given        all of it, where the cost isn't built up
  *
  * Hours grow with height (order/order.h); crew cost falls with the size of the building:
  * by a share for each doubling of its roofs' area, at most three doublings up or down.
@@ -24,6 +25,11 @@
  * Where packs are rounded up for the building, the largest of its roofs with a bill by
  * that method pays for the rounding (of equal ones that whose id comes first); where they
  * are rounded up for the portfolio, price_rounding() is a cost without a roof.
+ *
+ * A cost of the roof's own (given.cost, else given.cost_per_area x area), or else the
+ * table's rate for the kind of the present roof, beats what the bill of its own method comes to:
+ * managers have bids. Such a cost is all in: nothing is added to it, not even what the
+ * roof would pay for its building.
  *
  * What a bill doesn't count, since nobody gave it, costs nothing here.
  */
