@@ -89,8 +89,8 @@ static enum outlay_status doubt_price(struct arena *arena, const struct price_ro
     if (!(times >= FAR || times <= 1 / FAR))
         return OUTLAY_OK;
     print_into(what, sizeof what,
-               "price %.60s is some %.*f times what the other prices suggest", cell->text,
-               times > 1 ? 0 : 3, times);
+               "price %.60s is some %.2f times what the other prices suggest", cell->text,
+               times);
     return doubt(arena, cell, what,
                  area && times > 1
                      ? "if it is for a square (100 ft2), divide it by 100; else check it"

@@ -173,11 +173,11 @@ static void test_doubts(void **state)
 
     expect_trusted(site, "0.95,ft2", "0.96,ft2");
     expect_trusted(site, "0.95,ft2", "18,ft2");
-    expect_doubt(site, "0.95,ft2", "95,ft2", "some 100 times",
+    expect_doubt(site, "0.95,ft2", "95,ft2", "some 100.00 times",
                  "prices.csv, row 2, column price");
-    expect_doubt(site, "0.34,each", "6.9,each", "some 20 times",
+    expect_doubt(site, "0.34,each", "6.9,each", "some 20.29 times",
                  "prices.csv, row 7, column price");
-    expect_doubt(site, "0.34,each", "0.017,each", "some 0.050 times",
+    expect_doubt(site, "0.34,each", "0.017,each", "some 0.05 times",
                  "prices.csv, row 7, column price");
     expect_doubt(site, "coping,,14", "coping,,0", "counted as free",
                  "prices.csv, row 44, column price");
@@ -237,7 +237,7 @@ static void test_roof_rates(void **state)
     expect_refused(site, SUMP,
                    "roof,,150,m2,usd,2026,7,\nroof,,150,m2,usd,2026,7,\n" SUMP,
                    "each kind of roof once", "column item");
-    expect_doubt(site, SUMP, "roof,smooth,900,ft2,usd,2026,7,\n" SUMP, "some 60 times",
+    expect_doubt(site, SUMP, "roof,smooth,900,ft2,usd,2026,7,\n" SUMP, "some 60.00 times",
                  "prices.csv, row 49, column price");
 }
 
