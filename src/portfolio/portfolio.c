@@ -167,6 +167,7 @@ static struct portfolio_money money_of(const struct roof *roof,
                                     .method = (uint8_t)roof->method,
                                     .state = (uint8_t)roof->state,
                                     .scope = (uint8_t)roof->scope,
+                                    .price = (uint8_t)(quote ? quote->basis : 0),
                                     .priced = quote != NULL};
 }
 

@@ -53,6 +53,7 @@ struct portfolio_money {
     uint8_t method;                  /**< enum method */
     uint8_t state;                   /**< enum zone_state of that method */
     uint8_t scope;                   /**< enum scope */
+    uint8_t price;                   /**< enum price_basis */
     bool priced;
 };
 

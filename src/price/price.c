@@ -176,9 +176,39 @@ static bool list_goods(struct arena *arena, struct kinds *kinds, const struct bi
 
 /* ---- Buildings ---- */
 
+/* What beats the built-up cost, in hundredths; 0: nothing does. */
+static double own_cost(const struct roof *roof, const struct price_list *prices,
+                       enum price_basis *basis)
+{
+    const struct attributes *given = &roof->given;
+    double by_kind = prices->roof_rates[given->existing];
+
+    *basis = PRICE_GIVEN;
+    if (given->cost > 0)
+        return given->cost * 100;
+    if (given->cost_per_area > 0)
+        return given->cost_per_area * 100 * roof->area;
+    *basis = PRICE_BY_KIND;
+    if (isnan(by_kind))
+        by_kind = prices->roof_rates[EXISTING_NOT_GIVEN];
+    return isnan(by_kind) ? 0 : by_kind * roof->area;
+}
+
+static struct quote quote_given(double hundredths, const struct quote *built_up,
+                                enum price_basis basis)
+{
+    return (struct quote){.basis = basis,
+                          .flat = llround(hundredths),
+                          .hours = built_up->hours,
+                          .height = built_up->height};
+}
+
 static bool quote_roof(const struct building *building, struct roof *roof,
                        const struct price_settings *settings, struct kinds *kinds)
 {
+    enum price_basis basis = PRICE_BUILT_UP;
+    double own = own_cost(roof, settings->prices, &basis);
+
     roof->costs = arena_array(building->arena, roof->layout_count, sizeof *roof->costs);
     roof->quotes = arena_array(building->arena, roof->layout_count, sizeof *roof->quotes);
     if (!roof->costs || !roof->quotes)
@@ -187,9 +217,11 @@ static bool quote_roof(const struct building *building, struct roof *roof,
         struct quote *quote = &roof->quotes[k];
 
         *quote = sum_bill(&roof->bills[k], settings);
+        if (k == 0 && own > 0)
+            *quote = quote_given(own, quote, basis);
         quote->area = roof->area;
         quote->method = roof->layouts[k].method;
-        if (!building->rounding)
+        if (!building->rounding || quote->flat > 0)
             continue;
         quote->packs = &kinds->list;
         if (!list_goods(building->arena, kinds, &roof->bills[k], settings->prices, quote))

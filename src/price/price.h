@@ -17,6 +17,7 @@
  *     profit       a share of the seven above
  *     contingency  a share of the eight above
  *     tax          a share of material
+ *     given        all of it, where the cost isn't built up
  *
  * Hours grow with height (order/order.h); crew cost falls with the size of the visit: by
  * a share for each doubling of its roofs' area, at most three doublings up or down.
@@ -26,6 +27,11 @@
  * Where packs are rounded up for the building, the largest of its roofs with a bill by
  * that method pays for the rounding (of equal ones that whose id comes first); where they
  * are rounded up for the portfolio, price_rounding() is a cost without a roof.
+ *
+ * A cost of the roof's own (given.cost, else given.cost_per_area x area), or else the
+ * table's rate for the kind of the present roof, beats what the bill of its own method
+ * comes to: managers have bids. Nothing is added to it but what a visit costs once, where
+ * the roof pays for that.
  *
  * What a bill doesn't count, since nobody gave it, costs nothing here.
  */

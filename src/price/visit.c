@@ -112,7 +112,9 @@ static struct cost roll_up(const struct quote *of, double material, double size,
 {
     double region = terms[TERM_REGION];
     double labour = of->labour + once->labour * of->height;
-    struct cost cost = {.known = true, .hours = of->hours + once->hours * of->height};
+    struct cost cost = {.known = true,
+                        .basis = of->basis,
+                        .hours = of->hours + once->hours * of->height};
 
     cost.parts[COST_MATERIAL] = whole(material * region);
     cost.parts[COST_LABOUR] = whole(labour * size * region);
@@ -125,7 +127,8 @@ static struct cost roll_up(const struct quote *of, double material, double size,
     add_share(&cost, COST_PROFIT, terms[TERM_PROFIT]);
     add_share(&cost, COST_CONTINGENCY, terms[TERM_CONTINGENCY]);
     cost.parts[COST_TAX] = whole(terms[TERM_TAX] * (double)cost.parts[COST_MATERIAL]);
-    cost.total = sum_to(&cost, COST_PARTS) + of->flat;
+    cost.parts[COST_GIVEN] = of->flat;
+    cost.total = sum_to(&cost, COST_PARTS);
     return cost;
 }
 

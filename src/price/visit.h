@@ -42,6 +42,7 @@ struct quote_pack {
 struct quote {
     double area;
     enum method method;
+    enum price_basis basis;
     money flat; /**< what the work costs in all; then there are no sums and no packs */
     /** Before region and size; labour without the set-up, tearing off without machines. */
     double material, labour, tear_off, machines, disposal;

@@ -68,7 +68,8 @@ enum existing_kind {
     EXISTING_GRAVEL_SURFACED,
     EXISTING_SMOOTH,
     EXISTING_SINGLE_PLY,
-    EXISTING_BALLASTED
+    EXISTING_BALLASTED,
+    EXISTING_KINDS
 };
 
 /** Whose least horizontal dimension counts where a building has several levels. */
@@ -139,6 +140,8 @@ struct attributes {
     double stack; /**< thickness of insulation and boards, m */
     int earliest, latest, fixed_year;
     double replacement_value; /**< money */
+    double cost;              /**< of the roof, all in, money */
+    double cost_per_area;     /**< the same, money a m2 */
 };
 
 /** All attributes missing. */

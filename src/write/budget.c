@@ -223,6 +223,7 @@ static const struct grid_column plan_columns[] = {
     {"method", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"price", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"condition_basis", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"own_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
@@ -294,6 +295,7 @@ static void put_planned(struct grid *grid, const struct plan *plan,
     grid_text(grid, priced ? method_name(money_of->method) : NULL);
     grid_text(grid, priced ? zone_state_name(money_of->state) : NULL);
     grid_text(grid, scope_name(money_of->scope));
+    grid_text(grid, money_of->priced ? price_basis_name(money_of->price) : NULL);
     grid_number(grid, of->condition);
     grid_text(grid, plan_age_name((int)of->basis));
     grid_number(grid, priced ? (double)of->own : NAN);

@@ -1,4 +1,4 @@
-/* The table of actions: what is built in, what is allowed, and what the loader refuses. */
+/* The table of actions: what is built in, what is allowed, what the loader refuses. */
 
 #include <setjmp.h>
 #include <stdarg.h>

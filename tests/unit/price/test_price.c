@@ -314,9 +314,54 @@ static void test_portfolio_rounding(void **state)
     assert_int_equal(cost.parts[COST_LABOUR] + cost.parts[COST_MOBILISATION], 0);
 }
 
+static void expect_own(const struct cost *cost, enum price_basis basis, money total)
+{
+    assert_true(cost->known);
+    assert_int_equal(cost->basis, basis);
+    assert_int_equal(cost->total, total);
+    assert_int_equal(cost->parts[COST_GIVEN], basis == PRICE_BUILT_UP ? 0 : total);
+}
+
+/* A bid beats the rate of the kind, that beats the bill; other methods stay built up. */
+static void test_own_costs(void **state)
+{
+    struct site *site = *state;
+    money built_up;
+
+    plain(site);
+    run(site);
+    built_up = site->roofs[0].costs[0].total;
+    expect_own(&site->roofs[0].costs[0], PRICE_BUILT_UP, built_up);
+
+    site->roofs[0].given.cost = 12345.67;
+    site->roofs[0].given.cost_per_area = 1;
+    site->roofs[1].given.cost_per_area = 11 / M2_PER_FT2;
+    site->prices.roof_rates[EXISTING_BALLASTED] = 1500 / M2_PER_FT2;
+    site->roofs[2].given.existing = EXISTING_BALLASTED;
+    run(site);
+    expect_own(&site->roofs[0].costs[0], PRICE_GIVEN, 1234567);
+    expect_own(&site->roofs[1].costs[0], PRICE_GIVEN, 3000 * 1100);
+    expect_own(&site->roofs[2].costs[0], PRICE_BY_KIND, 2000 * 1500);
+
+    site->roofs[2].given.existing = EXISTING_SMOOTH;
+    run(site);
+    assert_int_equal(site->roofs[2].costs[0].basis, PRICE_BUILT_UP);
+    site->prices.roof_rates[EXISTING_NOT_GIVEN] = 900 / M2_PER_FT2;
+    run(site);
+    expect_own(&site->roofs[2].costs[0], PRICE_BY_KIND, 2000 * 900);
+
+    site->roofs[0].layouts = (struct layout[2]){site->layouts[0], site->layouts[0]};
+    site->roofs[0].bills = (struct bill[2]){site->bills[0], site->bills[0]};
+    site->roofs[0].layout_count = 2;
+    run(site);
+    expect_own(&site->roofs[0].costs[0], PRICE_GIVEN, 1234567);
+    assert_int_equal(site->roofs[0].costs[1].basis, PRICE_BUILT_UP);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_own_costs, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_closed_form, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_tear_off, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_size, set_up, tear_down),
