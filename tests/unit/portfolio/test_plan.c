@@ -186,9 +186,9 @@ static void test_sums_agree_and_years_are_kept(void **state)
             residual += of->sums.residual;
             assert_true((of->year == MISSING) == (of->action == NULL));
             for (size_t j = 0; together && of->action && j < i; j++)
-                if (plan->roofs[j].action && strcmp(portfolio_building(of->roof),
-                                                    portfolio_building(
-                                                        plan->roofs[j].roof)) == 0)
+                if (plan->roofs[j].action &&
+                    strcmp(portfolio_building(of->roof),
+                           portfolio_building(plan->roofs[j].roof)) == 0)
                     assert_int_equal(of->year, plan->roofs[j].year);
         }
         assert_int_equal(nominal, plan->best.cost);
@@ -442,7 +442,8 @@ static void test_scenarios(void **state)
     assert_int_equal(plan_scenarios(plan, portfolio, &never, NULL), OUTLAY_OK);
     for (size_t i = 0; i < plan->scenario_count; i++) {
         const struct plan_scenario *of = &plan->scenarios[i];
-        double total = (double)plan_total(&of->course), best = (double)plan_total(&plan->best);
+        double total = (double)plan_total(&of->course),
+               best = (double)plan_total(&plan->best);
 
         if (strcmp(of->name, "caps +20 %") == 0)
             assert_true(of->solved && total <= best + 0.001 * fabs(best));
@@ -502,7 +503,8 @@ static void test_contradictions_are_told(void **state)
         roof.given.latest = cases[i].latest;
         roof.given.fixed_year = cases[i].fixed;
         add_priced(portfolio, &roof, 1020); /* 1050.60 in 2028 */
-        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err), cases[i].status);
+        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                         cases[i].status);
         assert_non_null(strstr(err.what, cases[i].what));
         if (plan)
             assert_int_equal(plan->roofs[0].reason, PLAN_OUTSIDE);
@@ -527,7 +529,8 @@ static void test_buildings_without_a_common_year(void **state)
         roof.given.fixed_year = 2027 + 2 * i;
         add_priced(portfolio, &roof, 1000);
     }
-    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err), OUTLAY_E_INPUT);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                     OUTLAY_E_INPUT);
     assert_non_null(strstr(err.what, "no year in common, by 2"));
     assert_non_null(strstr(err.where, "hall"));
     settings.together = false;
