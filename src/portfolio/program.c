@@ -8,10 +8,17 @@
 
 /* The dual's steps before its tolls make a first answer, between answers, and in all; the
  * most that are left without a better bound or answer (ours). */
-enum { STEPS_FIRST = 40, STEPS_BETWEEN = 12, ROUNDS_MAX = 24, ROUNDS_IDLE = 4, EXCESS_STEPS = 120 };
+enum {
+    STEPS_FIRST = 40,
+    STEPS_BETWEEN = 12,
+    ROUNDS_MAX = 24,
+    ROUNDS_IDLE = 4,
+    EXCESS_STEPS = 120
+};
 
-/* Steps of a millionth of program_limits.nodes. */
+/* Steps of one of program_limits.nodes; the most of shaking before a tree. */
 #define NODE_WORK 1e6
+#define SHAKE_WORK 2e7
 
 /* A tree is tried first where a go over all buildings takes at most so many steps. */
 #define TREE_STEPS_MAX 4e5
@@ -164,7 +171,8 @@ static bool improve(struct solver *solver, struct arena *arena)
 
     if (solver->any && !proven(solver)) {
         enough = solver->bound + tree_allowance(best->value, solver->limits->gap);
-        scheme_shake(best, solver->dual.toll, begin + work / 20, enough);
+        scheme_shake(best, solver->dual.toll, begin + fmin(work / 20, SHAKE_WORK),
+                     enough);
     }
     if (!proven(solver) && worth_a_tree(solver) &&
         !tree_search(&solver->dual, best, &solver->spare, solver->limits->gap,
@@ -223,14 +231,14 @@ static bool least_excess(struct solver *solver, struct arena *arena, double *bou
             scheme_fill(&solver->spare, dual->toll))
             keep_spare(solver);
     }
-    if (!solver->any || *bound == INFINITY ||
-        *bound >= (double)scheme_excess(best) - 0.5)
+    if (!solver->any || *bound == INFINITY || *bound >= (double)scheme_excess(best) - 0.5)
         return true;
-    scheme_shake(best, dual->toll, begin + work / 4, -INFINITY);
-    if (worth_a_tree(solver))
-        return tree_search(dual, best, &solver->spare, 0, begin + work, arena, bound);
-    scheme_shake(best, dual->toll, begin + work / 2, -INFINITY);
-    return true;
+    if (!worth_a_tree(solver)) {
+        scheme_shake(best, dual->toll, begin + work, *bound + 0.5);
+        return true;
+    }
+    scheme_shake(best, dual->toll, begin + fmin(work / 20, SHAKE_WORK), *bound + 0.5);
+    return tree_search(dual, best, &solver->spare, 0, begin + work, arena, bound);
 }
 
 /* ---- All of it ---- */

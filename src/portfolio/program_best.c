@@ -28,9 +28,9 @@ bool desk_make(struct desk *desk, const struct parts *parts, struct watch *watch
         .alone = arena_array(arena, roofs * years, sizeof *desk->alone),
         .opened = arena_array(arena, years, sizeof *desk->opened),
     };
-    return desk->trial && desk->plan && desk->seed && desk->moved && desk->idle && desk->best &&
-           desk->sums && desk->sets && desk->best_set && desk->members && desk->chosen &&
-           desk->alone && desk->opened;
+    return desk->trial && desk->plan && desk->seed && desk->moved && desk->idle &&
+           desk->best && desk->sums && desk->sets && desk->best_set && desk->members &&
+           desk->chosen && desk->alone && desk->opened;
 }
 
 /* Whether the judge lets a roof be done so. */

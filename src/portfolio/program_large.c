@@ -256,8 +256,8 @@ static double sure(const struct judge *judge, const struct program *program, mon
 {
     double toll = judge->toll ? judge->toll[year] : 0;
 
-    return (double)share * (judge->weight * program->present[year] +
-                            toll * program->nominal[year]);
+    return (double)share *
+           (judge->weight * program->present[year] + toll * program->nominal[year]);
 }
 
 static money share_of(const struct program *program, const struct part *part, size_t roof,

@@ -98,9 +98,8 @@ def least_excess(program):
 def random_program(rng):
     buildings = rng.randrange(2, 6)
     sizes = [1] * buildings
-    for _ in range(rng.randrange(2, 13 - buildings)):
-        small = [b for b in range(buildings) if sizes[b] < 4]
-        sizes[rng.choice(small)] += 1
+    for _ in range(rng.randrange(min(8, 13 - buildings))):
+        sizes[rng.choice([b for b in range(buildings) if sizes[b] < 5])] += 1
     return plan_programs.Program(rng, sizes, rng.randrange(2, 5), 2,
                                  rng.uniform(0.1, 0.8), rng.choice([0, 0.1, 0.3]),
                                  rng.random() < 0.25)
