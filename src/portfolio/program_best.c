@@ -46,7 +46,7 @@ static bool offered(const struct judge *judge, const struct program_roof *roof,
 }
 
 /* The sets of roofs that a visit in a year may have, with the sums of their values.
- * Sets without a roof that has to be in it go again. @return from where the list counts */
+ * Sets without a roof that has to be in it go again. @return where the list begins */
 static size_t list_sets(struct desk *desk, const struct part *part,
                         const struct judge *judge, int year, size_t *end)
 {

@@ -49,7 +49,7 @@ bool desk_make(struct desk *desk, const struct parts *parts, struct watch *watch
                struct arena *arena);
 
 /**
- * Of a large part the picks are also where the search begins; they must be in its windows.
+ * Of a large part the picks are also where the search begins, and in its windows.
  * @param picks  by roof of the part; untouched when there is none
  * @param costs  of its visits by year; the same
  * @return what the judge counts; INFINITY: there is none

@@ -3,8 +3,8 @@
 
 /**
  * @file portfolio/program_scheme.h
- * A whole answer that is made and improved building by building: each building's best plan
- * in what the others leave of the caps is known exactly where all its visits are priced,
+ * A whole answer that is made and improved building by building: each one's best plan in
+ * what the others leave of the caps is known exactly where all its visits are priced,
  * since the room of each year is for its visit alone.
  *
  * Threads: as its desk.
