@@ -129,8 +129,8 @@ static void take_starts(struct solver *solver, const struct program_pick *const 
             keep_spare(solver);
 }
 
-/* Bound and answers in turn, each helping the other. Stops where it's proven, nothing gets
- * better, or a building can't keep the caps even alone. */
+/* Bound and answers in turn, each helping the other. Stops where it's proven, nothing
+ * gets better, or a building can't keep the caps even alone. */
 static void alternate(struct solver *solver)
 {
     struct dual *dual = &solver->dual;

@@ -6,8 +6,9 @@
 For each building all plans are listed, of which those stay that no other one of the same
 building beats in value and in every year's cost; then plans of all buildings are put
 together, and at each building again those stay that none beats. That drops no best
-answer. A least excess may stay unproven, and then be above the enumerated one. Up to 12 roofs in 2 to 5 buildings, 4 years, two options. Exit status 1 if the
-least value (or excess) isn't the one that was proven.
+answer. Up to 12 roofs in 2 to 5 buildings, 4 years, two options. A least excess may stay
+unproven, and then be above the enumerated one. Exit status 1 if the least value (or a
+proven excess) isn't the enumerated one.
 """
 
 import argparse
