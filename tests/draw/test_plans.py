@@ -45,6 +45,11 @@ def rows(path):
         return list(csv.DictReader(file))
 
 
+def on_sheet(number):
+    """A quantity of the table as a sheet shows it: one decimal of six."""
+    return f"{float(number):.1f}" if "." in number else number or "-"
+
+
 class Plans(unittest.TestCase):
     @classmethod
     def setUpClass(cls):
@@ -114,7 +119,7 @@ class Plans(unittest.TestCase):
                 continue
             text = page_of[row["roof_id"]]
             start = (row["item"] or row["use"])[:30]
-            net, ordered = row["net"] or "-", row["ordered"] or "-"
+            net, ordered = on_sheet(row["net"]), on_sheet(row["ordered"])
             self.assertRegex(text, re.escape(start) + rf".* {net} +{ordered} ",
                              row["roof_id"])
             listed += 1

@@ -18,6 +18,7 @@ A process that dies all the same leaves nothing but *.partial, which the next ru
 
 import argparse
 import concurrent.futures
+import io
 import os
 import pathlib
 import re
@@ -26,6 +27,7 @@ import sqlite3
 import subprocess
 import sys
 import tempfile
+import zipfile
 
 HERE = pathlib.Path(__file__).resolve().parent
 INPUT = HERE / "roofs.geojson"
@@ -65,6 +67,7 @@ SPARED = ("libglib-2.0:libgobject-2.0:libpango:libharfbuzz:libfontconfig:libcair
           "libfreetype:libstdc++:libc.so:ld-linux")
 SECONDS = re.compile(rb'("(?:reading and stages|checks over the layer|all until here)": )'
                      rb"[0-9.]+")
+LOOK = re.compile(rb' s="[0-9]+"')
 DATE = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9:.]+Z")
 
 
@@ -130,6 +133,16 @@ def tree(folder):
             for path in sorted(folder.rglob("*"))}
 
 
+def without_looks(files):
+    """Files as they are, of workbooks the parts without the styles of cells."""
+    def parts(content):
+        with zipfile.ZipFile(io.BytesIO(content)) as book:
+            return {name: LOOK.sub(b"", book.read(name)) for name in book.namelist()
+                    if name != "xl/styles.xml"}
+    return {name: parts(content) if name.endswith(".xlsx") else content
+            for name, content in files.items()}
+
+
 def begins(left, reference):
     """Whether files are the beginning of what they were to be, in whole lines."""
     return all(content[-1:] in (b"", b"\n") and reference[name].startswith(content)
@@ -148,6 +161,10 @@ def judge(place, kind, reference, result):
         return f"temporary files are left: {', '.join(temporary)}"
     if status == reference[0]:
         if (out, left) == reference[1:3]:
+            return None
+        # The workbook's library goes on without a font that it has no memory for.
+        if kind == "libraries" and out == reference[1] and \
+                without_looks(left) == without_looks(reference[2]):
             return None
         changed = [name for name in sorted({*left, *reference[2]})
                    if left.get(name, b"-") != reference[2].get(name, b"-")]
