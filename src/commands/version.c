@@ -3,7 +3,6 @@
 #include "geo/versions.h"
 #include "options/versions.h"
 #include "outlay_commit.h"
-#include "portfolio/versions.h"
 #include "read/versions.h"
 #include "write/versions.h"
 
@@ -14,6 +13,5 @@ void command_version(struct text *report)
     geo_versions(report);
     draw_versions(report);
     write_versions(report);
-    portfolio_versions(report);
     options_versions(report);
 }

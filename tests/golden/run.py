@@ -40,7 +40,7 @@ MASKS = [
     (re.compile(rb"outlay [0-9]+\.[0-9]+\.[0-9]+"), b"outlay VERSION"),
     (re.compile(rb"VERSION, commit ([0-9a-f]+(-dirty)?|unknown)"),
      b"VERSION, commit COMMIT"),
-    (re.compile(rb"^(  (GDAL|json-c|GEOS|PROJ|cairo|Pango|libxlsxwriter|CBC|libyaml)) "
+    (re.compile(rb"^(  (GDAL|json-c|GEOS|PROJ|cairo|Pango|libxlsxwriter|libyaml)) "
                 rb"[0-9][^ ]*$", re.MULTILINE), rb"\1 VERSION"),
 ]
 
