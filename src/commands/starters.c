@@ -28,7 +28,8 @@ static const struct {
     const char *name, *content;
 } tables[] = {{"assemblies.csv", catalog_assemblies_csv},
               {"items.csv", catalog_items_csv},
-              {"prices.csv", catalog_prices_csv}};
+              {"prices.csv", catalog_prices_csv},
+              {"actions.csv", catalog_actions_csv}};
 enum { TABLES = sizeof tables / sizeof tables[0] };
 
 /* Beside its place and on the disk, so that committing only renames. */

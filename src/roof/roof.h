@@ -68,7 +68,8 @@ enum existing_kind {
     EXISTING_GRAVEL_SURFACED,
     EXISTING_SMOOTH,
     EXISTING_SINGLE_PLY,
-    EXISTING_BALLASTED
+    EXISTING_BALLASTED,
+    EXISTING_KINDS
 };
 
 /** Whose least horizontal dimension counts where a building has several levels. */
@@ -139,6 +140,8 @@ struct attributes {
     double stack; /**< thickness of insulation and boards, m */
     int earliest, latest, fixed_year;
     double replacement_value; /**< money */
+    double cost;              /**< of the roof, all in, money */
+    double cost_per_area;     /**< the same, money a m2 */
 };
 
 /** All attributes missing. */
@@ -349,6 +352,7 @@ struct basis {
 
 struct layout;   /* roof/layout.h */
 struct bill;     /* roof/bill.h */
+struct quote;    /* price/visit.h */
 struct assembly; /* catalog/catalog.h */
 
 struct roof {
@@ -403,6 +407,7 @@ struct roof {
     enum scope scope;
     const char *scope_reason; /**< NULL while not known */
     struct cost *costs;       /**< as many as layouts; NULL: not priced */
+    struct quote *quotes;     /**< what each brings to a visit; as many, likewise */
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
