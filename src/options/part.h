@@ -15,8 +15,8 @@ enum {
     NEEDS_PLACES = 1 << 1, /**< where each sheet, row and plate lies: large and slow for
                                 many roofs, so a long layer goes without unless asked */
     NEEDS_RANKING = 1 << 2,
-    NEEDS_PLAN = 1 << 3, /**< roofs in years, for which there must be a cap */
-    SHOWS_PLAN = 1 << 4, /**< likewise where there is a cap */
+    NEEDS_PLAN = 1 << 3,     /**< roofs in years, for which there must be a cap */
+    SHOWS_PLAN = 1 << 4,     /**< likewise where there is a cap */
     NEEDS_SCENARIOS = 1 << 5 /**< other caps and lives, each a plan of its own */
 };
 

@@ -107,8 +107,8 @@ static enum outlay_status read_row(struct plan *plan, const struct roof_index *i
         return refuse(table, number, "action", "year and action go together:", action,
                       err);
     if (of && of->was_adopted)
-        return refuse(table, number, "roof_id", "the roof stands there twice:",
-                      portfolio_id(of->roof), err);
+        return refuse(table, number, "roof_id",
+                      "the roof stands there twice:", portfolio_id(of->roof), err);
     if (!of) {
         plan->gone++;
         return OUTLAY_OK;

@@ -141,9 +141,9 @@ struct plan_sums plan_sums_of(const struct budget_settings *settings,
                               int done)
 {
     double own = (double)of->own, waiting = 0, wind = 0, change = 0;
-    struct plan_state state =
-        plan_state_at(settings, of, action, done, settings->years);
-    double left = fmax(state.life - state.age, 0) / fmax(state.life, settings->curve.life);
+    struct plan_state state = plan_state_at(settings, of, action, done, settings->years);
+    double left =
+        fmax(state.life - state.age, 0) / fmax(state.life, settings->curve.life);
     bool covers = action && action->kind <= ACTION_RECOVER;
 
     for (int j = 0; j < settings->years; j++) {

@@ -205,10 +205,9 @@ static enum outlay_status run_search(struct plan_model *model,
                                     .stop = stop->asked,
                                     .stop_context = stop->context};
     struct program_answer answer;
-    enum outlay_status status =
-        program_solve(&model->program, &limits,
-                      (const struct program_pick *const *)search->starts, search->count,
-                      plan->arena, &answer, err);
+    enum outlay_status status = program_solve(
+        &model->program, &limits, (const struct program_pick *const *)search->starts,
+        search->count, plan->arena, &answer, err);
 
     if (status == OUTLAY_OK && !answer.feasible)
         status = over_the_caps(plan, &answer, err);
@@ -217,9 +216,8 @@ static enum outlay_status run_search(struct plan_model *model,
     search->best = answer.picks;
     plan_follow(model, answer.picks, &plan->best);
     plan->best.state = answer.state;
-    plan->best.gap = answer.value != 0
-                         ? fmax(answer.value - answer.bound, 0) / fabs(answer.value)
-                         : 0;
+    plan->best.gap =
+        answer.value != 0 ? fmax(answer.value - answer.bound, 0) / fabs(answer.value) : 0;
     keep_better(model, search);
     return OUTLAY_OK;
 }
@@ -232,8 +230,8 @@ static bool any_state_allows(const struct plan *plan, const struct plan_roof *of
     unsigned states = 0;
 
     for (size_t i = 0; i < actions->count; i++)
-        states |= actions->actions[i].kind <= ACTION_RECOVER ? actions->actions[i].states
-                                                             : 0;
+        states |=
+            actions->actions[i].kind <= ACTION_RECOVER ? actions->actions[i].states : 0;
     return (states & 1u << of->money->state) != 0;
 }
 
@@ -333,9 +331,9 @@ static void settle_visit(const struct plan_model *model, size_t building,
     struct visit priced = plan_visit_of(&trip);
     money sum = 0, fixed = 0;
 
-    *visit = (struct plan_visit){
-        .building = portfolio_building(plan->roofs[of->first].roof),
-        .year = plan->settings.start + k};
+    *visit =
+        (struct plan_visit){.building = portfolio_building(plan->roofs[of->first].roof),
+                            .year = plan->settings.start + k};
     for (size_t i = 0; i < of->count; i++) {
         struct plan_roof *roof = &plan->roofs[of->first + i];
 

@@ -3,7 +3,8 @@
 
 /**
  * @file portfolio/plan.h
- * What is done to which roof, in which year, under a cap each year, at least present cost.
+ * What is done to which roof, in which year, under a cap each year, at least present
+ * cost.
  *
  * Work on a building in a year is a visit (price/visit.h): it pays in full what a visit
  * costs once. Year k counts from the first year of the plan, which prices and conditions
@@ -55,23 +56,23 @@ struct budget_settings {
     double wind;                 /**< weight of the expected wind loss */
     double escalation, discount; /**< percent a year */
     struct condition_curve curve;
-    double life_spread;     /**< percent that lives may be shorter or longer; scenarios */
-    bool together;          /**< at most one visit a building */
-    const char *adopted;    /**< path of an earlier plan.csv; NULL */
-    double change;          /**< percent of C that a change of it costs */
-    double target_index;    /**< facility condition index to reach; NAN: none */
-    double target_backlog;  /**< money; NAN: none */
-    int target_year;        /**< by its end; MISSING: the last */
-    double gap;             /**< percent of present cost */
-    int nodes;              /**< of the search */
-    double seconds;         /**< of processor time for one search */
-    struct action_list actions;   /**< borrowed */
-    struct visit_prices prices;   /**< of what isn't the roofs' own */
-    money caps[PLAN_YEARS_MAX];   /**< by budget_settings_read() */
+    double life_spread;    /**< percent that lives may be shorter or longer; scenarios */
+    bool together;         /**< at most one visit a building */
+    const char *adopted;   /**< path of an earlier plan.csv; NULL */
+    double change;         /**< percent of C that a change of it costs */
+    double target_index;   /**< facility condition index to reach; NAN: none */
+    double target_backlog; /**< money; NAN: none */
+    int target_year;       /**< by its end; MISSING: the last */
+    double gap;            /**< percent of present cost */
+    int nodes;             /**< of the search */
+    double seconds;        /**< of processor time for one search */
+    struct action_list actions; /**< borrowed */
+    struct visit_prices prices; /**< of what isn't the roofs' own */
+    money caps[PLAN_YEARS_MAX]; /**< by budget_settings_read() */
 };
 
-/** 5 years, 3 % and 3 %, life 20 years, shape 2.5, waiting 12 %, consequence 0.25, no wind
- *  loss, change 2 %, spread 20 %. */
+/** 5 years, 3 % and 3 %, life 20 years, shape 2.5, waiting 12 %, consequence 0.25, no
+ *  wind loss, change 2 %, spread 20 %. */
 struct budget_settings budget_defaults(void);
 
 /** Reads cap. @return OUTLAY_E_USAGE, also where start is missing */
@@ -79,19 +80,19 @@ enum outlay_status budget_settings_read(struct budget_settings *settings,
                                         struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /* Why a roof stands where it does: code, words. */
-#define PLAN_REASON_MAP(X)                                                      \
-    X(CHOSEN, "least present cost within the caps")                             \
-    X(FIXED, "fixed year")                                                      \
-    X(LATEST, "no later year is allowed")                                       \
-    X(LATER, "not in the plan: the caps hold what gains more")                  \
-    X(GAP, "not in the plan: what it gains is within the gap of the search")    \
-    X(DEAR, "not in the plan: dearer than the cap of every year it may be in")  \
-    X(IDLE, "not in the plan: doing it costs more than waiting")                \
+#define PLAN_REASON_MAP(X)                                                              \
+    X(CHOSEN, "least present cost within the caps")                                     \
+    X(FIXED, "fixed year")                                                              \
+    X(LATEST, "no later year is allowed")                                               \
+    X(LATER, "not in the plan: the caps hold what gains more")                          \
+    X(GAP, "not in the plan: what it gains is within the gap of the search")            \
+    X(DEAR, "not in the plan: dearer than the cap of every year it may be in")          \
+    X(IDLE, "not in the plan: doing it costs more than waiting")                        \
     X(APART, "not in the plan: its building is visited in a year that it can't be in, " \
-             "or doesn't gain in")                                              \
-    X(OUTSIDE, "not in the plan: its earliest or fixed year")                   \
-    X(UNHELD, "not in the plan: no action whose attachment holds is known for it") \
-    X(UNFIT, "not in the plan: no action is for its condition, covers or moisture") \
+             "or doesn't gain in")                                                      \
+    X(OUTSIDE, "not in the plan: its earliest or fixed year")                           \
+    X(UNHELD, "not in the plan: no action whose attachment holds is known for it")      \
+    X(UNFIT, "not in the plan: no action is for its condition, covers or moisture")     \
     X(UNPRICED, "not in the plan: no layout, so no cost")
 
 enum plan_reason {
@@ -163,8 +164,8 @@ struct plan_course {
     double gap;               /**< share that it may be above the least; NAN: no search */
     size_t late;              /**< roofs that had to be done and aren't */
     size_t over;              /**< years over their cap */
-    size_t unkept;            /**< roofs of the adopted plan that can't be done as it has */
-    bool possible;            /**< keeps caps, windows and --together */
+    size_t unkept; /**< roofs of the adopted plan that can't be done as it has */
+    bool possible; /**< keeps caps, windows and --together */
 };
 
 struct plan_scenario {
@@ -179,17 +180,17 @@ struct plan {
     struct budget_settings settings;
     struct plan_roof *roofs; /**< by year, building, then portfolio_compare() */
     size_t count;
-    size_t priced, unpriced; /**< with, without a cost */
-    size_t assumed;          /**< priced roofs whose condition is assumed */
-    size_t valued;           /**< priced roofs with a replacement value */
-    size_t gone;             /**< roofs of the adopted plan that are no more */
+    size_t priced, unpriced;   /**< with, without a cost */
+    size_t assumed;            /**< priced roofs whose condition is assumed */
+    size_t valued;             /**< priced roofs with a replacement value */
+    size_t gone;               /**< roofs of the adopted plan that are no more */
     struct plan_visit *visits; /**< by year, then building */
     size_t visit_count;
     struct plan_course best, worst_first, nothing;
-    struct plan_course adopted;      /**< of no meaning without settings.adopted */
+    struct plan_course adopted; /**< of no meaning without settings.adopted */
     struct plan_scenario scenarios[PLAN_SCENARIOS];
-    size_t scenario_count;           /**< 0 until plan_scenarios() */
-    struct arena *arena;             /**< owned */
+    size_t scenario_count; /**< 0 until plan_scenarios() */
+    struct arena *arena;   /**< owned */
 };
 
 /** Asked often during a search, which ends when it says so. */

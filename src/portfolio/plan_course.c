@@ -62,8 +62,8 @@ static void follow_year(const struct plan_model *model, const struct program_pic
     struct index_sums sums = {0};
 
     for (size_t i = 0; i < model->program.roof_count; i++)
-        follow_roof(model->plan, &model->plan->roofs[i],
-                    action_of(model, i, &picks[i]), picks[i].year, k, year, &sums);
+        follow_roof(model->plan, &model->plan->roofs[i], action_of(model, i, &picks[i]),
+                    picks[i].year, k, year, &sums);
     year->condition = sums.area > 0 ? 100 * year->condition_area / sums.area : NAN;
     year->index = sums.value > 0 ? sums.due / sums.value : NAN;
 }
@@ -126,8 +126,8 @@ void plan_follow(const struct plan_model *model, const struct program_pick *pick
     }
     for (size_t i = 0; i < model->program.roof_count; i++) {
         struct plan_sums sums =
-            plan_sums_of(settings, &model->plan->roofs[i],
-                         action_of(model, i, &picks[i]), picks[i].year);
+            plan_sums_of(settings, &model->plan->roofs[i], action_of(model, i, &picks[i]),
+                         picks[i].year);
 
         add_sums(&out->sums, &sums);
         out->late += model->roofs[i].must && picks[i].option < 0;

@@ -177,9 +177,8 @@ static money share(const void *context, size_t building, size_t roof, int option
             false);
     for (size_t i = model->first[of->first]; i < model->first[of->first + of->count]; i++)
         height = fmin(height, model->options[i].quote->height);
-    return isfinite(height)
-               ? least_of(model, of, (struct quote){.height = height}, true)
-               : 0;
+    return isfinite(height) ? least_of(model, of, (struct quote){.height = height}, true)
+                            : 0;
 }
 
 /* ---- What can be done ---- */
@@ -303,13 +302,12 @@ static enum outlay_status add_roof(struct plan_model *model, size_t i,
     enum outlay_status status = plan_check_years(plan, of, err);
 
     model->first[i] = *used;
-    *roof = (struct program_roof){
-        .options = &options[*used],
-        .idle = value_of(&idle),
-        .must = plan_window_of(&plan->settings, of->money).must};
+    *roof =
+        (struct program_roof){.options = &options[*used],
+                              .idle = value_of(&idle),
+                              .must = plan_window_of(&plan->settings, of->money).must};
     for (size_t k = 0; status == OUTLAY_OK && k < actions->count; k++) {
-        struct plan_window window =
-            years_of(&plan->settings, of, &actions->actions[k]);
+        struct plan_window window = years_of(&plan->settings, of, &actions->actions[k]);
 
         if (window.first > window.last || roof->option_count == PROGRAM_OPTIONS_MAX)
             continue;

@@ -154,8 +154,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
 _Static_assert(ASSUMPTIONS <= 32 && ESTIMATES <= 8, "lists fit their bits");
 
 /* The roof's own method is the first that is laid out. */
-static struct portfolio_money money_of(const struct roof *roof,
-                                       const struct quote *quote)
+static struct portfolio_money money_of(const struct roof *roof, const struct quote *quote)
 {
     return (struct portfolio_money){.quote = quote,
                                     .wet_share = (float)roof->given.wet_share,

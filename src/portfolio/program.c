@@ -8,10 +8,17 @@
 
 /* The dual's steps before its tolls make a first answer, between answers, and in all; the
  * most that are left without a better bound or answer (ours). */
-enum { STEPS_FIRST = 40, STEPS_BETWEEN = 12, ROUNDS_MAX = 24, ROUNDS_IDLE = 4, EXCESS_STEPS = 120 };
+enum {
+    STEPS_FIRST = 40,
+    STEPS_BETWEEN = 12,
+    ROUNDS_MAX = 24,
+    ROUNDS_IDLE = 4,
+    EXCESS_STEPS = 120
+};
 
-/* Steps of a millionth of program_limits.nodes. */
+/* Steps of one of program_limits.nodes; the most of shaking before a tree. */
 #define NODE_WORK 1e6
+#define SHAKE_WORK 2e7
 
 /* A tree is tried first where a go over all buildings takes at most so many steps. */
 #define TREE_STEPS_MAX 4e5
@@ -122,9 +129,9 @@ static void take_starts(struct solver *solver, const struct program_pick *const 
             keep_spare(solver);
 }
 
-/* Bound and answers in turn, each helping the other. Stops where it's proven, or nothing
- * gets better. @return whether there is any answer under some caps */
-static bool alternate(struct solver *solver)
+/* Bound and answers in turn, each helping the other. Stops where it's proven, nothing
+ * gets better, or a building can't keep the caps even alone. */
+static void alternate(struct solver *solver)
 {
     struct dual *dual = &solver->dual;
     int idle = 0;
@@ -134,10 +141,9 @@ static bool alternate(struct solver *solver)
         bool had = solver->any && scheme_excess(&solver->best) == 0;
 
         for (int i = 0; i < (round == 0 ? STEPS_FIRST : STEPS_BETWEEN); i++) {
-            if (dual_step(dual, had ? solver->best.value : INFINITY) == INFINITY)
-                return false;
-            if (!watch_go(&solver->watch, 0))
-                return true;
+            if (dual_step(dual, had ? solver->best.value : INFINITY) == INFINITY ||
+                !watch_go(&solver->watch, 0))
+                return;
         }
         solver->bound = fmax(solver->bound, dual->bound);
         if (proven(solver))
@@ -151,7 +157,6 @@ static bool alternate(struct solver *solver)
                    ? 0
                    : idle + 1;
     }
-    return true;
 }
 
 /* Shakes a little, proves by a tree where there are few roofs, and shakes on. */
@@ -162,15 +167,16 @@ static bool improve(struct solver *solver, struct arena *arena)
     struct scheme *best = &solver->best;
     double enough;
 
-    if (solver->any && !proven(solver)) {
+    if (!proven(solver)) {
         enough = solver->bound + tree_allowance(best->value, solver->limits->gap);
-        scheme_shake(best, solver->dual.toll, begin + work / 20, enough);
+        scheme_shake(best, solver->dual.toll, begin + fmin(work / 20, SHAKE_WORK),
+                     enough);
     }
     if (!proven(solver) && worth_a_tree(solver) &&
         !tree_search(&solver->dual, best, &solver->spare, solver->limits->gap,
                      begin + work, arena, &solver->bound))
         return false;
-    if (solver->any && !proven(solver) && solver->bound < INFINITY) {
+    if (!proven(solver)) {
         enough = solver->bound + tree_allowance(best->value, solver->limits->gap);
         scheme_shake(best, solver->dual.toll, begin + work, enough);
     }
@@ -190,7 +196,7 @@ static void count_excess(struct solver *solver)
     dual_again(dual);
     solver->best.weight = 0;
     solver->spare.weight = 0;
-    solver->bound = 0;
+    solver->bound = -INFINITY;
 }
 
 static void count_values(struct solver *solver)
@@ -223,14 +229,15 @@ static bool least_excess(struct solver *solver, struct arena *arena, double *bou
             scheme_fill(&solver->spare, dual->toll))
             keep_spare(solver);
     }
-    if (!solver->any || *bound == INFINITY ||
-        *bound >= (double)scheme_excess(best) - 0.5)
+    if (!solver->any || *bound == INFINITY || *bound >= (double)scheme_excess(best) - 0.5)
         return true;
-    scheme_shake(best, dual->toll, begin + work / 4, -INFINITY);
-    if (worth_a_tree(solver))
-        return tree_search(dual, best, &solver->spare, 0, begin + work, arena, bound);
-    scheme_shake(best, dual->toll, begin + work / 2, -INFINITY);
-    return true;
+    if (!worth_a_tree(solver)) {
+        scheme_shake(best, dual->toll, begin + work, *bound + 0.5);
+        return true;
+    }
+    scheme_shake(best, dual->toll, begin + fmin(work / 20, SHAKE_WORK), *bound + 0.5);
+    return tree_search(dual, best, &solver->spare, solver->limits->gap, begin + work,
+                       arena, bound);
 }
 
 /* ---- All of it ---- */
@@ -260,20 +267,17 @@ static bool feasible(const struct solver *solver)
 /* @param excess  no answer exceeds the caps by less */
 static bool search(struct solver *solver, struct arena *arena, double *excess)
 {
-    bool memory = true, some = alternate(solver);
-
     *excess = 0;
-    if (some && (feasible(solver) || worth_a_tree(solver)))
-        memory = improve(solver, arena);
-    if (!memory || feasible(solver))
-        return memory;
-    count_excess(solver);
-    memory = least_excess(solver, arena, excess);
-    if (!memory || !feasible(solver))
-        return memory;
-    count_values(solver);
-    (void)alternate(solver);
-    return improve(solver, arena);
+    alternate(solver);
+    if (!feasible(solver)) {
+        count_excess(solver);
+        if (!least_excess(solver, arena, excess))
+            return false;
+        count_values(solver);
+        if (feasible(solver))
+            alternate(solver);
+    }
+    return !feasible(solver) || improve(solver, arena);
 }
 
 static enum outlay_status write_answer(const struct solver *solver, double excess,

@@ -104,8 +104,8 @@ struct program_answer {
 /**
  * @param starts  answers (roof_count picks each) to begin with: those that keep caps and
  *                windows are never better than the result
- * @return OUTLAY_E_MEMORY, OUTLAY_E_INTERRUPTED where limits->stop said so, OUTLAY_E_LIMIT
- *         when the limits leave no answer at all
+ * @return OUTLAY_E_MEMORY, OUTLAY_E_INTERRUPTED where limits->stop said so,
+ *         OUTLAY_E_LIMIT when the limits leave no answer at all, OUTLAY_E_ARGUMENT
  */
 enum outlay_status program_solve(const struct program *program,
                                  const struct program_limits *limits,

@@ -28,9 +28,9 @@ bool desk_make(struct desk *desk, const struct parts *parts, struct watch *watch
         .alone = arena_array(arena, roofs * years, sizeof *desk->alone),
         .opened = arena_array(arena, years, sizeof *desk->opened),
     };
-    return desk->trial && desk->plan && desk->seed && desk->moved && desk->idle && desk->best &&
-           desk->sums && desk->sets && desk->best_set && desk->members && desk->chosen &&
-           desk->alone && desk->opened;
+    return desk->trial && desk->plan && desk->seed && desk->moved && desk->idle &&
+           desk->best && desk->sums && desk->sets && desk->best_set && desk->members &&
+           desk->chosen && desk->alone && desk->opened;
 }
 
 /* Whether the judge lets a roof be done so. */
@@ -46,7 +46,7 @@ static bool offered(const struct judge *judge, const struct program_roof *roof,
 }
 
 /* The sets of roofs that a visit in a year may have, with the sums of their values.
- * Sets without a roof that has to be in it go again. @return from where the list counts */
+ * Sets without a roof that has to be in it go again. @return where the list begins */
 static size_t list_sets(struct desk *desk, const struct part *part,
                         const struct judge *judge, int year, size_t *end)
 {

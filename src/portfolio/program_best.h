@@ -39,9 +39,9 @@ struct desk {
     struct program_pick *trial, *plan, *seed, *moved; /* by roof of a part */
     double *idle;                                     /* by roofs done, or by roof */
     double *best, *sums;
-    uint32_t *sets, *best_set;   /* best_set: by year and roofs */
-    uint16_t *members, *chosen;  /* roofs as bits; chosen: by year and roofs */
-    double *alone, *opened;      /* of a large part: by roof and year; by year */
+    uint32_t *sets, *best_set;  /* best_set: by year and roofs */
+    uint16_t *members, *chosen; /* roofs as bits; chosen: by year and roofs */
+    double *alone, *opened;     /* of a large part: by roof and year; by year */
 };
 
 /** @return whether there was memory */
@@ -49,7 +49,7 @@ bool desk_make(struct desk *desk, const struct parts *parts, struct watch *watch
                struct arena *arena);
 
 /**
- * Of a large part the picks are also where the search begins; they must be in its windows.
+ * Of a large part the picks are also where the search begins, and in its windows.
  * @param picks  by roof of the part; untouched when there is none
  * @param costs  of its visits by year; the same
  * @return what the judge counts; INFINITY: there is none
@@ -74,8 +74,8 @@ double large_least(struct desk *desk, const struct part *part, const struct judg
                    money *costs);
 
 /** What a judge counts for a visit, without its roofs' values. */
-static inline double judge_visit(const struct judge *judge,
-                                 const struct program *program, money price, int year)
+static inline double judge_visit(const struct judge *judge, const struct program *program,
+                                 money price, int year)
 {
     money cost = visit_cost(program, price, year);
     double sum = judge->weight * (double)price * program->present[year];

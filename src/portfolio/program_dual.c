@@ -22,8 +22,8 @@ bool dual_make(struct dual *dual, struct desk *desk, struct arena *arena)
         .trial = arena_array(arena, years, sizeof *dual->trial),
         .slope = arena_array(arena, years, sizeof *dual->slope),
         .costs = arena_array(arena, 2 * years, sizeof *dual->costs),
-        .picks = arena_array(arena, desk->parts->program->roof_count + 1,
-                             sizeof *dual->picks),
+        .picks =
+            arena_array(arena, desk->parts->program->roof_count + 1, sizeof *dual->picks),
     };
     dual_again(dual);
     return dual->toll && dual->trial && dual->slope && dual->costs && dual->picks;
@@ -53,8 +53,8 @@ static double find_bound(struct dual *dual)
         double least;
 
         if (dual->judge.over == INFINITY)
-            dual->judge.room = dual->rooms ? dual->rooms + b * (size_t)years
-                                           : parts->program->caps;
+            dual->judge.room =
+                dual->rooms ? dual->rooms + b * (size_t)years : parts->program->caps;
         least =
             least_plan(dual->desk, part, &dual->judge, dual->picks + part->first, one);
 

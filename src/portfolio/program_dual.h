@@ -16,10 +16,11 @@
 
 struct dual {
     struct desk *desk;
-    struct judge judge;  /**< its toll and room are left out */
-    const money *rooms;  /**< by part and year; NULL: the caps, or none if over is finite */
-    double most;        /**< of a toll */
-    double *toll;       /**< by year: the best so far */
+    struct judge judge; /**< its toll and room are left out */
+    const money
+        *rooms;   /**< by part and year; NULL: the caps, or none if over is finite */
+    double most;  /**< of a toll */
+    double *toll; /**< by year: the best so far */
     double bound;
     double *trial, *slope; /* by year */
     double step;

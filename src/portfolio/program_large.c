@@ -256,8 +256,8 @@ static double sure(const struct judge *judge, const struct program *program, mon
 {
     double toll = judge->toll ? judge->toll[year] : 0;
 
-    return (double)share * (judge->weight * program->present[year] +
-                            toll * program->nominal[year]);
+    return (double)share *
+           (judge->weight * program->present[year] + toll * program->nominal[year]);
 }
 
 static money share_of(const struct program *program, const struct part *part, size_t roof,
@@ -310,8 +310,8 @@ static double least_together(const struct desk *desk, const struct part *part)
     return least;
 }
 
-/* What all visits take is shared out: a roof may bear of each year's what is left, so that
- * it is as dear there as in the cheapest other way (the dual of choosing places to
+/* What all visits take is shared out: a roof may bear of each year's what is left, so
+ * that it is as dear there as in the cheapest other way (the dual of choosing places to
  * open). */
 static double least_shared(const struct desk *desk, const struct part *part)
 {

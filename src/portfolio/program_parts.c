@@ -223,10 +223,9 @@ static bool take_apart(struct parts *parts, const struct key *keys, struct watch
         parts->most_roofs =
             part->count > parts->most_roofs ? part->count : parts->most_roofs;
         parts->most_sets = part->sets > parts->most_sets ? part->sets : parts->most_sets;
-        parts->steps +=
-            (part->prices ? (double)part->sets + pow(3, (double)part->count)
-                          : 100 * (double)part->count) *
-            program->years;
+        parts->steps += (part->prices ? (double)part->sets + pow(3, (double)part->count)
+                                      : 100 * (double)part->count) *
+                        program->years;
     }
     return kept;
 }

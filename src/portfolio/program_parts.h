@@ -18,7 +18,8 @@
 enum { PART_ROOFS_MAX = 12 };
 
 /** A building. A set of roofs with their options is a number: the option of each roof,
- *  from 1 (0: not in the visit), is a digit of base option_count + 1, first roof first. */
+ *  from 1 (0: not in the visit), is a digit of base option_count + 1; the first roof's
+ *  is the lowest. */
 struct part {
     size_t building, first, count; /**< roofs of the program */
     size_t sets;                   /**< so many numbers; 0: prices aren't known */

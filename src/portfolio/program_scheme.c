@@ -128,8 +128,8 @@ static bool plan_again(struct scheme *scheme, size_t b, const double *toll)
     }
     if (sum == INFINITY)
         return false;
-    value = part_value(parts, part, scheme->plan, scheme->desk->trial,
-                       scheme->plan_costs);
+    value =
+        part_value(parts, part, scheme->plan, scheme->desk->trial, scheme->plan_costs);
     put(scheme, b, scheme->plan, scheme->plan_costs, value);
     return true;
 }
@@ -322,14 +322,23 @@ static size_t choose(size_t parts, uint64_t *state, size_t *taken)
     return count;
 }
 
+/* What is to get lower; INFINITY where the caps must hold and don't. */
+static double counted(const struct scheme *scheme)
+{
+    money excess = scheme_excess(scheme);
+
+    if (scheme->weight > 0)
+        return excess > 0 ? INFINITY : scheme->value;
+    return (double)excess;
+}
+
 void scheme_shake(struct scheme *scheme, const double *toll, double steps, double enough)
 {
     static const double shares[] = {0, 0.5, 0.9, 1, 1.1, 1.5};
     struct watch *watch = scheme->desk->watch;
     uint64_t state = 88172645463325252u;
 
-    while (watch->steps < steps && watch_go(watch, 100) &&
-           (scheme_excess(scheme) > 0 || scheme->value > enough)) {
+    while (watch->steps < steps && watch_go(watch, 100) && counted(scheme) > enough) {
         size_t taken[SHAKEN];
         size_t count = choose(scheme->desk->parts->count, &state, taken);
         double share = shares[random_below(&state, sizeof shares / sizeof *shares)];

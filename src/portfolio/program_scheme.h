@@ -3,8 +3,8 @@
 
 /**
  * @file portfolio/program_scheme.h
- * A whole answer that is made and improved building by building: each building's best plan
- * in what the others leave of the caps is known exactly where all its visits are priced,
+ * A whole answer that is made and improved building by building: each one's best plan in
+ * what the others leave of the caps is known exactly where all its visits are priced,
  * since the room of each year is for its visit alone.
  *
  * Threads: as its desk.
@@ -45,7 +45,7 @@ bool scheme_better(const struct scheme *a, const struct scheme *b);
 bool scheme_fill(struct scheme *scheme, const double *toll);
 
 /** Takes some buildings out and puts them back another way, while watch->steps are below
- *  an amount and the value is above another. */
+ *  an amount and the value (or the excess, where only that counts) is above another. */
 void scheme_shake(struct scheme *scheme, const double *toll, double steps, double enough);
 
 #endif

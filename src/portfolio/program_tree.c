@@ -91,8 +91,7 @@ static void find_rooms(struct tree *tree)
         for (size_t b = 0; b < parts->count; b++) {
             money *forced = &tree->forced[b * (size_t)years + (size_t)k];
 
-            *forced =
-                forced_cost(tree->dual->desk, &parts->list[b], tree->domains, k);
+            *forced = forced_cost(tree->dual->desk, &parts->list[b], tree->domains, k);
             sum += *forced;
         }
         for (size_t b = 0; b < parts->count; b++) {

@@ -17,7 +17,7 @@
 enum { TREE_ROOFS_MAX = 64 };
 
 /**
- * @param dual   where it stands: its judge says what is counted; its tolls and picks change
+ * @param dual   its judge says what is counted; its tolls and picks change
  * @param best   the answer so far, made better
  * @param spare  another scheme
  * @param gap    share of the value within which the proof may stay

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/print.h"
 #include "portfolio/plan_private.h"
 
 /* What scenarios are made with. */
@@ -21,8 +22,8 @@ static bool put(struct plan *plan, const char *name, const struct plan_course *c
 {
     struct plan_scenario *out = &plan->scenarios[plan->scenario_count];
 
-    *out = (struct plan_scenario){arena_text(plan->arena, name, strlen(name)),
-                                  course != NULL, {.gap = NAN}};
+    *out = (struct plan_scenario){
+        arena_text(plan->arena, name, strlen(name)), course != NULL, {.gap = NAN}};
     if (course)
         out->course = *course;
     plan->scenario_count++;
@@ -147,7 +148,7 @@ static enum outlay_status spread_lives(const struct making *making, int sign)
 
     if (!(settings.life_spread > 0))
         return OUTLAY_OK;
-    snprintf(name, sizeof name, "service lives %+.0f %%", percent);
+    print_into(name, sizeof name, "service lives %+.0f %%", percent);
     settings.curve.life *= 1 + percent / 100;
     status = solve(making, name, &settings, &other);
     if (other && !widen(making->plan, other))

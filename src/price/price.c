@@ -165,8 +165,8 @@ static bool list_goods(struct arena *arena, struct kinds *kinds, const struct bi
 
         if (!is_open(&bill->items[i]))
             continue;
-        listed = find_kind(arena, kinds, quote->method, &bill->items[i], prices,
-                           &good->kind);
+        listed =
+            find_kind(arena, kinds, quote->method, &bill->items[i], prices, &good->kind);
         good->ordered = bill->items[i].ordered;
         quote->good_count++;
     }

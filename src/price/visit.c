@@ -7,11 +7,10 @@ struct visit_prices visit_prices_of(const struct price_list *prices,
 {
     const struct item *set_up = item_find(items, USE_SET_UP, DECK_NOT_GIVEN);
     double hours = set_up ? set_up->hours : 0;
-    struct visit_prices out = {
-        .once = {.mobilisation = prices->terms[TERM_MOBILISATION],
-                 .permit = prices->terms[TERM_PERMIT],
-                 .labour = hours * price_hour(prices, USE_SET_UP),
-                 .hours = hours}};
+    struct visit_prices out = {.once = {.mobilisation = prices->terms[TERM_MOBILISATION],
+                                        .permit = prices->terms[TERM_PERMIT],
+                                        .labour = hours * price_hour(prices, USE_SET_UP),
+                                        .hours = hours}};
 
     for (int term = 0; term < PRICE_TERMS; term++)
         out.terms[term] = prices->terms[term];
@@ -107,14 +106,12 @@ static void add_share(struct cost *cost, enum cost_part part, double share)
 
 /* @param material  with what rounding up adds @param once  what this roof pays of it */
 static struct cost roll_up(const struct quote *of, double material, double size,
-                           const struct visit_once *once,
-                           const double terms[PRICE_TERMS])
+                           const struct visit_once *once, const double terms[PRICE_TERMS])
 {
     double region = terms[TERM_REGION];
     double labour = of->labour + once->labour * of->height;
-    struct cost cost = {.known = true,
-                        .basis = of->basis,
-                        .hours = of->hours + once->hours * of->height};
+    struct cost cost = {
+        .known = true, .basis = of->basis, .hours = of->hours + once->hours * of->height};
 
     cost.parts[COST_MATERIAL] = whole(material * region);
     cost.parts[COST_LABOUR] = whole(labour * size * region);

@@ -44,7 +44,7 @@ struct quote {
     enum method method;
     enum price_basis basis;
     money flat; /**< what the work costs in all; then there are no sums and no packs */
-    /** Before region and size; labour without the set-up, tearing off without machines. */
+    /** Before region and size; labour without set-up, tearing off without machines. */
     double material, labour, tear_off, machines, disposal;
     double hours;                  /**< of the crew, likewise */
     double height;                 /**< factor of hours, which the set-up takes too */

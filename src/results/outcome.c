@@ -81,8 +81,8 @@ static enum outlay_status make_plan(struct outcome *outcome,
 {
     const struct watch watch = {messages, portfolio_count(outcome->portfolio)};
     const struct plan_stop stop = {stop_asked, &watch};
-    enum outlay_status status = plan_make(
-        outcome->portfolio, &outcome->settings->plan, &stop, &outcome->plan, err);
+    enum outlay_status status = plan_make(outcome->portfolio, &outcome->settings->plan,
+                                          &stop, &outcome->plan, err);
 
     if (status == OUTLAY_OK && outcome->needs & NEEDS_SCENARIOS)
         status = plan_scenarios(outcome->plan, outcome->portfolio, &stop, err);

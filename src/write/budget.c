@@ -332,8 +332,9 @@ void budget_caution(struct text *out, const struct plan *plan,
     text_puts(out, " Waiting costs, service life and curve are planning choices, not "
                    "measured: a year of waiting costs ");
     text_number(out, settings->waiting, 2);
-    text_puts(out, " % of the roof's cost at condition 0, falling with the square of what "
-                   "is worn, ");
+    text_puts(out,
+              " % of the roof's cost at condition 0, falling with the square of what "
+              "is worn, ");
     text_number(out, settings->consequence, 2);
     text_puts(out, " more for each risk category above II; expected wind loss weighs ");
     text_number(out, settings->wind, 2);

@@ -41,13 +41,14 @@ int main(int count, char **words)
     sample_make(&sample, &kind, &state);
     status = program_solve(&sample.program, &limits, NULL, 0, arena, &answer, NULL);
     (void)getrusage(RUSAGE_SELF, &usage);
-    printf("%zu roofs, %zu buildings, %d years: status %d, %s, %s, value %.0f, gap %.4f %%,"
-           " %.2f s of processor time, %ld MB\n",
-           kind.roofs, sample.program.building_count, kind.years, (int)status,
-           answer.feasible ? "feasible" : "not feasible", program_state_name(answer.state),
-           answer.value, 100 * (answer.value - answer.bound) / fabs(answer.value),
-           (double)usage.ru_utime.tv_sec + (double)usage.ru_utime.tv_usec * 1e-6,
-           usage.ru_maxrss / 1024);
+    printf(
+        "%zu roofs, %zu buildings, %d years: status %d, %s, %s, value %.0f, gap %.4f %%,"
+        " %.2f s of processor time, %ld MB\n",
+        kind.roofs, sample.program.building_count, kind.years, (int)status,
+        answer.feasible ? "feasible" : "not feasible", program_state_name(answer.state),
+        answer.value, 100 * (answer.value - answer.bound) / fabs(answer.value),
+        (double)usage.ru_utime.tv_sec + (double)usage.ru_utime.tv_usec * 1e-6,
+        usage.ru_maxrss / 1024);
     sample_free(&sample);
     arena_free(arena);
     return status != OUTLAY_OK;

@@ -8,7 +8,8 @@ import subprocess
 import tempfile
 
 ITEMS = 3
-PACKS, PACK_PRICES, DISCOUNT, HALF_AREA = [12, 30, 7], [2400000, 930000, 260000], .12, 3000
+PACKS, PACK_PRICES = [12, 30, 7], [2400000, 930000, 260000]
+DISCOUNT, HALF_AREA = 0.12, 3000
 
 
 class Option:
@@ -18,7 +19,8 @@ class Option:
             self.first = rng.randrange(years)
             self.last = rng.randrange(self.first, years)
         self.area = area * part
-        self.items = [int(self.area / 25) + 1, int(self.area / 12) + 1, rng.randrange(2, 8)]
+        self.items = [int(self.area / 25) + 1, int(self.area / 12) + 1,
+                      rng.randrange(2, 8)]
         self.values = []
 
 

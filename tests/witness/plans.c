@@ -7,8 +7,8 @@
  * FILE has numbers apart by blanks: years, buildings, roofs, options, together; caps,
  * nominal, present by year; packs, pack prices, discount, half area; for each building:
  * roofs, fixed price; for each of these roofs: options, must, idle; for each of these:
- * first, last, area, items, values by year. Prints: feasible, state, value, bound; what is
- * over by year; option and year of each roof.
+ * first, last, area, items, values by year. Prints: feasible, state, value, bound; what
+ * is over by year; option and year of each roof.
  */
 
 #include <stdio.h>

@@ -63,8 +63,8 @@ static inline money sample_price(const void *context, size_t building,
             items[k] += work->items[k];
     }
     for (int k = 0; k < SAMPLE_ITEMS; k++)
-        sum += (items[k] + sample->packs[k] - 1) / sample->packs[k] *
-               sample->pack_prices[k];
+        sum +=
+            (items[k] + sample->packs[k] - 1) / sample->packs[k] * sample->pack_prices[k];
     return sample->fixed[building] +
            (money)llround((double)sum * sample_factor(sample, area));
 }
@@ -190,8 +190,8 @@ static inline void sample_roof(struct sample *sample, const struct sample_kind *
     double wait = worth * pow(sample_unit(state), 2) * 0.2;
     int window = sample_below(state, 100) < kind->window;
 
-    *roof = (struct program_roof){&sample->options[i * SAMPLE_OPTIONS], SAMPLE_OPTIONS,
-                                  0, sample_below(state, 100) < kind->must};
+    *roof = (struct program_roof){&sample->options[i * SAMPLE_OPTIONS], SAMPLE_OPTIONS, 0,
+                                  sample_below(state, 100) < kind->must};
     sample->option_at[i] = i * SAMPLE_OPTIONS;
     for (size_t o = 0; o < SAMPLE_OPTIONS; o++) {
         struct program_option *option = &sample->options[i * SAMPLE_OPTIONS + o];
@@ -199,9 +199,9 @@ static inline void sample_roof(struct sample *sample, const struct sample_kind *
         double size = o == 0 ? 1 : 0.45, left = o == 0 ? 0.6 : 0.1;
 
         option->first = window ? sample_below(state, kind->years) : 0;
-        option->last = window
-                           ? option->first + sample_below(state, kind->years - option->first)
-                           : kind->years - 1;
+        option->last =
+            window ? option->first + sample_below(state, kind->years - option->first)
+                   : kind->years - 1;
         option->values = values;
         sample->work[i * SAMPLE_OPTIONS + o] = (struct sample_work){
             area * size,

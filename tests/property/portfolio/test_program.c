@@ -164,7 +164,8 @@ static void check_answer(const struct sample *sample, const struct program_answe
     for (size_t i = 0; i < program->roof_count; i++)
         idle[i] = (struct program_pick){-1, 0};
     assert_true(keeps_windows(program, answer->picks));
-    assert_true(keeps_caps(program, answer->picks, answer->feasible ? NULL : answer->over));
+    assert_true(
+        keeps_caps(program, answer->picks, answer->feasible ? NULL : answer->over));
     if (!answer->feasible) {
         assert_false(keeps_windows(program, start) && keeps_caps(program, start, NULL));
         return;
@@ -220,7 +221,8 @@ static void test_answers_keep_what_they_promise(void **unused)
     assert_true(feasible > PROGRAMS / 2);
     assert_true(infeasible > PROGRAMS / 50);
     assert_true(limited < PROGRAMS / 50);
-    print_message("%d feasible, %d not, %d at the limit\n", feasible, infeasible, limited);
+    print_message("%d feasible, %d not, %d at the limit\n", feasible, infeasible,
+                  limited);
 }
 
 int main(void)

@@ -172,8 +172,7 @@ static void assert_size_as_told(const char *output)
             assert_true((double)info.st_size < 2 * given &&
                         (double)info.st_size > given / 2);
     }
-    unsigned left_out =
-        1u << PART_LAYOUT | 1u << PART_PLANS | parts_needing(NEEDS_PLAN);
+    unsigned left_out = 1u << PART_LAYOUT | 1u << PART_PLANS | parts_needing(NEEDS_PLAN);
     double given = results_size(&settings, PARTS_ALL & ~left_out, 300);
     assert_true(all < 2 * given && all > given / 2);
 }

@@ -1,3 +1,4 @@
+#define _DEFAULT_SOURCE /* mkstemps */
 /* The plan: closed forms of money over time, the index, years and caps that are kept,
  * sums to the cent, contradictions that are given, and an answer that depends on nothing
  * but the roofs. Costs are made by hand. */
@@ -10,6 +11,8 @@
 #include <stdlib.h>
 
 #include <cmocka.h>
+
+#include <unistd.h>
 
 #include "roofs.h"
 
@@ -186,9 +189,9 @@ static void test_sums_agree_and_years_are_kept(void **state)
             residual += of->sums.residual;
             assert_true((of->year == MISSING) == (of->action == NULL));
             for (size_t j = 0; together && of->action && j < i; j++)
-                if (plan->roofs[j].action && strcmp(portfolio_building(of->roof),
-                                                    portfolio_building(
-                                                        plan->roofs[j].roof)) == 0)
+                if (plan->roofs[j].action &&
+                    strcmp(portfolio_building(of->roof),
+                           portfolio_building(plan->roofs[j].roof)) == 0)
                     assert_int_equal(of->year, plan->roofs[j].year);
         }
         assert_int_equal(nominal, plan->best.cost);
@@ -426,6 +429,77 @@ static void test_a_search_is_stopped(void **state)
     portfolio_free(portfolio);
 }
 
+static void write_adopted(const char *path, const char *rows)
+{
+    FILE *file = fopen(path, "w");
+
+    assert_non_null(file);
+    fputs("action,roof_id,year,building,why\n", file);
+    fputs(rows, file);
+    fclose(file);
+}
+
+/* Two equal roofs under a cap that holds one a year: which is first is a tie that an
+ * adopted plan decides, and a change of it has its price. */
+static void test_an_adopted_plan_is_kept(void **state)
+{
+    static const struct {
+        const char *rows, *what, *where;
+    } bad[] = {
+        {"replace,a,20x8,,\n", "not a year", "row 2, column year"},
+        {"replace,a,,,\n", "go together", "row 2, column action"},
+        {"replace,a,2028,,\nreplace,a,2027,,\n", "stands there twice",
+         "row 3, column roof_id"},
+    };
+    struct budget_settings settings = settings_for(2, "100000,104000");
+    struct portfolio *portfolio = portfolio_new(true);
+    struct outlay_error err = {0};
+    struct plan *plan = NULL;
+    char path[] = "/tmp/adopted-XXXXXX.csv";
+    int file = mkstemps(path, 4);
+
+    (void)state;
+    assert_true(file >= 0);
+    close(file);
+    for (int i = 0; i < 2; i++) {
+        struct roof roof;
+
+        roof_sample(&roof, i ? "b" : "a");
+        roof.given.condition = 15;
+        add_priced(portfolio, &roof, 90000);
+    }
+    settings.adopted = path;
+    for (int first = 0; first < 2; first++) {
+        write_adopted(path,
+                      first ? "replace,a,2028,,\nreplace,b,2027,,\n"
+                            : "replace,a,2027,,\nreplace,b,2028,,\nrepair,c,2027,,\n");
+        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
+        assert_int_equal(found(plan, "a")->year, 2027 + first);
+        assert_int_equal(found(plan, "b")->year, 2028 - first);
+        assert_int_equal(plan->best.sums.change, 0);
+        assert_true(plan->adopted.possible);
+        assert_int_equal(plan_total(&plan->best), plan_total(&plan->adopted));
+        assert_int_equal(plan->gone, 1 - first);
+        plan_free(plan);
+    }
+    /* what can't be any more is shown as such; 2 % of 90,000.00 for the change of it */
+    write_adopted(path, "replace,a,2027,,\nreplace,b,2027,,\n");
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
+    assert_false(plan->adopted.possible);
+    assert_int_equal(plan->adopted.over, 1);
+    assert_int_equal(plan->best.sums.change, 180000);
+    plan_free(plan);
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        write_adopted(path, bad[i].rows);
+        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                         OUTLAY_E_USAGE);
+        assert_non_null(strstr(err.what, bad[i].what));
+        assert_non_null(strstr(err.where, bad[i].where));
+    }
+    unlink(path);
+    portfolio_free(portfolio);
+}
+
 /* Other caps and lives: more money never costs more beyond the gap, a year's delay never
  * less; what can't be is a row of its own; lives give ranges of years. */
 static void test_scenarios(void **state)
@@ -442,7 +516,8 @@ static void test_scenarios(void **state)
     assert_int_equal(plan_scenarios(plan, portfolio, &never, NULL), OUTLAY_OK);
     for (size_t i = 0; i < plan->scenario_count; i++) {
         const struct plan_scenario *of = &plan->scenarios[i];
-        double total = (double)plan_total(&of->course), best = (double)plan_total(&plan->best);
+        double total = (double)plan_total(&of->course),
+               best = (double)plan_total(&plan->best);
 
         if (strcmp(of->name, "caps +20 %") == 0)
             assert_true(of->solved && total <= best + 0.001 * fabs(best));
@@ -502,7 +577,8 @@ static void test_contradictions_are_told(void **state)
         roof.given.latest = cases[i].latest;
         roof.given.fixed_year = cases[i].fixed;
         add_priced(portfolio, &roof, 1020); /* 1050.60 in 2028 */
-        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err), cases[i].status);
+        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                         cases[i].status);
         assert_non_null(strstr(err.what, cases[i].what));
         if (plan)
             assert_int_equal(plan->roofs[0].reason, PLAN_OUTSIDE);
@@ -527,7 +603,8 @@ static void test_buildings_without_a_common_year(void **state)
         roof.given.fixed_year = 2027 + 2 * i;
         add_priced(portfolio, &roof, 1000);
     }
-    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err), OUTLAY_E_INPUT);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                     OUTLAY_E_INPUT);
     assert_non_null(strstr(err.what, "no year in common, by 2"));
     assert_non_null(strstr(err.where, "hall"));
     settings.together = false;
@@ -574,6 +651,7 @@ int main(void)
         cmocka_unit_test(test_a_fixed_year_leaves_siblings),
         cmocka_unit_test(test_unpriced_roofs_are_counted),
         cmocka_unit_test(test_a_search_is_stopped),
+        cmocka_unit_test(test_an_adopted_plan_is_kept),
         cmocka_unit_test(test_scenarios),
         cmocka_unit_test(test_contradictions_are_told),
         cmocka_unit_test(test_buildings_without_a_common_year),
