@@ -12,14 +12,17 @@ const plan = (() => {
 
   // {name, years, whole}: the plan and what it was weighed against, then other caps.
   const scenarios = [];
-  for (const row of [...budget, ...(data.scenarios ? rowsOf(data.scenarios) : [])]) {
-    let scenario = scenarios.find(({ name }) => name === row.plan);
-    if (!scenario) {
-      scenario = { name: row.plan, years: new Map(), whole: null };
-      scenarios.push(scenario);
+  for (const rows of [budget, data.scenarios ? rowsOf(data.scenarios) : []]) {
+    const before = new Set(scenarios.map(({ name }) => name));
+    for (const row of rows.filter((each) => !before.has(each.plan))) {
+      let scenario = scenarios.find(({ name }) => name === row.plan);
+      if (!scenario) {
+        scenario = { name: row.plan, years: new Map(), whole: null };
+        scenarios.push(scenario);
+      }
+      if (row.year === "all years") scenario.whole = row;
+      else scenario.years.set(row.year, row);
     }
-    if (row.year === "all years") scenario.whole = row;
-    else scenario.years.set(row.year, row);
   }
   const named = (name) => scenarios.find((each) => each.name === name);
   const own = named(OWN);
