@@ -107,20 +107,22 @@ static uint32_t put_saving(struct book *book, uint32_t row, const struct plan *p
     struct text words = TEXT_INIT;
 
     if (possible)
-        text_printf(&words, "%s in all than going worst first, waiting and worth left "
-                            "included; ", saved < 0 ? "more" : "less");
+        text_printf(&words,
+                    "%s in all than going worst first, waiting and worth left "
+                    "included; ",
+                    saved < 0 ? "more" : "less");
     course_state(&words, &plan->best);
     if (!possible) {
         text_puts(&words, "; going worst first can't be done: ");
         course_state(&words, &plan->worst_first);
     }
     book->failed = book->failed || words.failed;
-    row = overview_row(book, row,
-                       !possible    ? "this plan"
-                       : saved < 0 ? "dearer, at present cost"
-                                   : "saved, at present cost",
-                       possible ? round(fabs((double)saved) / 100) : NAN, NAN,
-                       words.data);
+    row =
+        overview_row(book, row,
+                     !possible   ? "this plan"
+                     : saved < 0 ? "dearer, at present cost"
+                                 : "saved, at present cost",
+                     possible ? round(fabs((double)saved) / 100) : NAN, NAN, words.data);
     text_release(&words);
     return row;
 }

@@ -98,7 +98,7 @@ static bool carries_text(const char *name)
                                         "v",
                                         "f",
                                         "definedName",
-                                        "oddFooter",
+                                        "oddHeader", "oddFooter",
                                         "vt:lpstr",
                                         "vt:i4",
                                         "dc:title",
