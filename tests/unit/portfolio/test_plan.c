@@ -1,4 +1,3 @@
-#define _DEFAULT_SOURCE /* mkstemps */
 /* The plan: closed forms of money over time, the index, years and caps that are kept,
  * sums to the cent, contradictions that are given, and an answer that depends on nothing
  * but the roofs. Costs are made by hand. */
@@ -12,75 +11,7 @@
 
 #include <cmocka.h>
 
-#include <unistd.h>
-
-#include "roofs.h"
-
-#include "portfolio/plan.h"
-
-/* The first alone unless a test says otherwise. */
-static struct action actions[] = {
-    {.name = "replace",
-     .kind = ACTION_REPLACE,
-     .built_up = true,
-     .most_condition = 100,
-     .most_covers = MISSING,
-     .most_wet = NAN,
-     .states = 1u << STATE_MET | 1u << STATE_MET_ASSUMED,
-     .gives_condition = 100,
-     .gives_years = NAN,
-     .life = NAN},
-    {.name = "repair",
-     .kind = ACTION_REPAIR,
-     .cost = 200000,
-     .cost_per_area = 50,
-     .least_condition = 30,
-     .most_condition = 70,
-     .most_covers = MISSING,
-     .most_wet = NAN,
-     .states = 1u << STATE_UNKNOWN,
-     .gives_condition = NAN,
-     .gives_years = 3,
-     .life = NAN},
-};
-
-static const struct plan_stop never = {NULL, NULL};
-
-static struct budget_settings settings_for(int years, const char *cap)
-{
-    struct budget_settings settings = budget_defaults();
-
-    settings.start = 2027;
-    settings.years = years;
-    settings.cap = cap;
-    settings.actions = (struct action_list){actions, 1, false};
-    settings.prices.terms[TERM_REGION] = 1;
-    assert_int_equal(budget_settings_read(&settings, NULL), OUTLAY_OK);
-    return settings;
-}
-
-/* A roof that costs so many whole units of money. */
-static void add_priced(struct portfolio *portfolio, struct roof *roof, double units)
-{
-    struct layout layout = {.method = METHOD_SEAM_FASTENED};
-    struct cost cost = {.known = true};
-    struct quote quote = {.area = roof->area, .flat = llround(100 * units), .height = 1};
-
-    roof->layouts = &layout;
-    roof->layout_count = 1;
-    roof->costs = &cost;
-    roof->quotes = &quote;
-    roof_add(portfolio, roof);
-}
-
-static const struct plan_roof *found(const struct plan *plan, const char *id)
-{
-    for (size_t i = 0; i < plan->count; i++)
-        if (strcmp(portfolio_id(plan->roofs[i].roof), id) == 0)
-            return &plan->roofs[i];
-    fail();
-    return NULL;
-}
+#include "plans.h"
 
 /* 100,000 at 3 % is 103,000, 106,090 and 109,272.70 one, two, three years later; with a
  * discount of 3 % its present cost stays, with 5 % it is 100,000 x (1.03 / 1.05)^k. */
@@ -132,36 +63,6 @@ static void test_index_is_deferred_cost_over_value(void **state)
     assert_int_equal(plan->roofs[0].reason, PLAN_DEAR);
     plan_free(plan);
     portfolio_free(portfolio);
-}
-
-/* 30 roofs of 10 buildings, conditions from 5 to 95; every seventh is given nothing. */
-static struct portfolio *town(size_t step)
-{
-    enum { COUNT = 30 };
-    struct portfolio *portfolio = portfolio_new(true);
-
-    for (size_t k = 0; k < COUNT; k++) {
-        size_t i = k * step % COUNT;
-        char id[16], building[16];
-        struct roof roof;
-
-        snprintf(id, sizeof id, "r%02zu", i);
-        snprintf(building, sizeof building, "b%zu", i % 10);
-        roof_sample(&roof, id);
-        roof.building = building;
-        roof.area = 500 + 37 * (double)i;
-        if (i % 7)
-            roof.given.condition = 5 + (double)(i * 31 % 91);
-        if (i == 4)
-            roof.given.fixed_year = 2028;
-        if (i == 11)
-            roof.given.latest = 2027;
-        if (i == 12)
-            roof.given.earliest = 2029;
-        roof.given.replacement_value = i % 3 ? 90000 : NAN;
-        add_priced(portfolio, &roof, 10000.37 + 1013.11 * (double)(i * i % 97));
-    }
-    return portfolio;
 }
 
 static void test_sums_agree_and_years_are_kept(void **state)
@@ -429,120 +330,6 @@ static void test_a_search_is_stopped(void **state)
     portfolio_free(portfolio);
 }
 
-static void write_adopted(const char *path, const char *rows)
-{
-    FILE *file = fopen(path, "w");
-
-    assert_non_null(file);
-    fputs("action,roof_id,year,building,why\n", file);
-    fputs(rows, file);
-    fclose(file);
-}
-
-/* Two equal roofs under a cap that holds one a year: which is first is a tie that an
- * adopted plan decides, and a change of it has its price. */
-static void test_an_adopted_plan_is_kept(void **state)
-{
-    static const struct {
-        const char *rows, *what, *where;
-    } bad[] = {
-        {"replace,a,20x8,,\n", "not a year", "row 2, column year"},
-        {"replace,a,,,\n", "go together", "row 2, column action"},
-        {"replace,a,2028,,\nreplace,a,2027,,\n", "stands there twice",
-         "row 3, column roof_id"},
-    };
-    struct budget_settings settings = settings_for(2, "100000,104000");
-    struct portfolio *portfolio = portfolio_new(true);
-    struct outlay_error err = {0};
-    struct plan *plan = NULL;
-    char path[] = "/tmp/adopted-XXXXXX.csv";
-    int file = mkstemps(path, 4);
-
-    (void)state;
-    assert_true(file >= 0);
-    close(file);
-    for (int i = 0; i < 2; i++) {
-        struct roof roof;
-
-        roof_sample(&roof, i ? "b" : "a");
-        roof.given.condition = 15;
-        add_priced(portfolio, &roof, 90000);
-    }
-    settings.adopted = path;
-    for (int first = 0; first < 2; first++) {
-        write_adopted(path,
-                      first ? "replace,a,2028,,\nreplace,b,2027,,\n"
-                            : "replace,a,2027,,\nreplace,b,2028,,\nrepair,c,2027,,\n");
-        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
-        assert_int_equal(found(plan, "a")->year, 2027 + first);
-        assert_int_equal(found(plan, "b")->year, 2028 - first);
-        assert_int_equal(plan->best.sums.change, 0);
-        assert_true(plan->adopted.possible);
-        assert_int_equal(plan_total(&plan->best), plan_total(&plan->adopted));
-        assert_int_equal(plan->gone, 1 - first);
-        plan_free(plan);
-    }
-    /* what can't be any more is shown as such; 2 % of 90,000.00 for the change of it */
-    write_adopted(path, "replace,a,2027,,\nreplace,b,2027,,\n");
-    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
-    assert_false(plan->adopted.possible);
-    assert_int_equal(plan->adopted.over, 1);
-    assert_int_equal(plan->best.sums.change, 180000);
-    plan_free(plan);
-    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-        write_adopted(path, bad[i].rows);
-        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
-                         OUTLAY_E_USAGE);
-        assert_non_null(strstr(err.what, bad[i].what));
-        assert_non_null(strstr(err.where, bad[i].where));
-    }
-    unlink(path);
-    portfolio_free(portfolio);
-}
-
-/* Other caps and lives: more money never costs more beyond the gap, a year's delay never
- * less; what can't be is a row of its own; lives give ranges of years. */
-static void test_scenarios(void **state)
-{
-    struct budget_settings settings = settings_for(3, "230000,210000,190000");
-    struct portfolio *portfolio = town(1);
-    struct plan *plan = NULL;
-    bool delay = false, target = false;
-    size_t ranges = 0;
-
-    (void)state;
-    settings.target_index = 0.05;
-    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
-    assert_int_equal(plan_scenarios(plan, portfolio, &never, NULL), OUTLAY_OK);
-    for (size_t i = 0; i < plan->scenario_count; i++) {
-        const struct plan_scenario *of = &plan->scenarios[i];
-        double total = (double)plan_total(&of->course),
-               best = (double)plan_total(&plan->best);
-
-        if (strcmp(of->name, "caps +20 %") == 0)
-            assert_true(of->solved && total <= best + 0.001 * fabs(best));
-        if (strcmp(of->name, "nothing in the first year") == 0) {
-            delay = true;
-            assert_false(of->solved); /* r11 has to be done in it */
-        }
-        if (strncmp(of->name, "least constant cap", 18) == 0) {
-            target = true;
-            assert_true(of->solved && of->course.years[2].index <= 0.05);
-        }
-    }
-    assert_true(delay && target);
-    for (size_t i = 0; i < plan->count; i++) {
-        const struct plan_roof *of = &plan->roofs[i];
-
-        ranges += of->soonest != of->last;
-        if (of->year != MISSING)
-            assert_true(of->soonest <= of->year && of->year <= of->last);
-    }
-    assert_true(ranges > 0);
-    plan_free(plan);
-    portfolio_free(portfolio);
-}
-
 /* What is given of years that can't be: status, and words of the message. */
 static void test_contradictions_are_told(void **state)
 {
@@ -651,8 +438,6 @@ int main(void)
         cmocka_unit_test(test_a_fixed_year_leaves_siblings),
         cmocka_unit_test(test_unpriced_roofs_are_counted),
         cmocka_unit_test(test_a_search_is_stopped),
-        cmocka_unit_test(test_an_adopted_plan_is_kept),
-        cmocka_unit_test(test_scenarios),
         cmocka_unit_test(test_contradictions_are_told),
         cmocka_unit_test(test_buildings_without_a_common_year),
         cmocka_unit_test(test_settings_are_read),
