@@ -65,7 +65,7 @@ const plan = (() => {
     return `${capital(nameOf(scenario.name))}: ` +
       `${plural(whole.roofs, "roof", "roofs")} in ${plural(whole.visits, "visit", "visits")}` +
       ` for ${money(whole.cost)} in ${plural(years.size, "year", "years")}, in each year's ` +
-      `money${whole.state ? `; ${whole.state}` : ""}. ` + (scenario === own
+      `money${whole.state ? ` (${whole.state})` : ""}. ` + (scenario === own
       ? againstWorstFirst() : `Beside this plan, at present cost with waiting and worth ` +
         `left: ${other}.`) + invented;
   }
@@ -105,7 +105,8 @@ const plan = (() => {
       nameOf(each.name))));
   }
 
-  function lineChart(title, sentence, key, list, text, least) {
+  // exact: numbers as the table has them.
+  function lineChart(title, sentence, key, list, text, least, exact = text) {
     const drawn = list.map((each) => [...each.years.values()].filter((row) =>
       known(row[key])));
     if (!drawn[0].length) return missing(title, `${sentence} Not known.`);
@@ -124,7 +125,7 @@ const plan = (() => {
     const made = figure(title, sentence, drawing,
       ["Year", ...list.map((each) => capital(nameOf(each.name)))],
       years.map((year) => [year, ...list.map((each) =>
-        text((each.years.get(year) || {})[key]))]));
+        exact((each.years.get(year) || {})[key]))]));
     made.insertBefore(keyOf(list), drawing);
     return made;
   }
@@ -140,7 +141,7 @@ const plan = (() => {
         "the end of each year; less is better.", "facility_condition_index", list, index,
       0.01),
       lineChart("Backlog", "Due and not done at the end of each year, in its money.",
-        "backlog", list, shortMoney, 1)];
+        "backlog", list, shortMoney, 1, money)];
   }
 
   function show(name) {

@@ -1,10 +1,10 @@
 #!/usr/bin/python3
-"""Prints the workbook of 300 invented roofs: the demo's again and again, further east each
-time, with ids and buildings of their own.
+"""Prints the workbook of 300 invented roofs: the demo's again and again, each time
+further east, with ids and buildings of their own.
 
     tests/workbook/paper.py OUTLAY
 
-Needs LibreOffice Calc, pdfinfo and pdftotext. Exit status: 77 skipped since one is missing.
+Needs LibreOffice Calc and pdftotext. Exit status: 77 skipped since one is missing.
 """
 
 import csv
@@ -71,7 +71,8 @@ def faults(pages, plan):
     if len(pages) >= PAGES:
         yield f"{len(pages)} pages, {PAGES} are too many"
     for row in plan:
-        line = re.search(rf"^\s*{row['year']}\s+{row['roof_id']}\s.*$", text, re.MULTILINE)
+        line = re.search(rf"^\s*{row['year']}\s+{row['roof_id']}\s.*$", text,
+                         re.MULTILINE)
         if not line or f"{float(row['nominal_cost_usd']):,.2f}" not in line.group():
             yield f"roof {row['roof_id']} of {row['year']} isn't printed with its cost"
     for number, page in enumerate(pages, 1):
