@@ -136,7 +136,8 @@ const plan = (() => {
     const index = (value) => number(value, 3);
     return [budgetChart(scenario),
       lineChart("Condition", "Mean by area at the end of each year; 100 is new.",
-        "mean_condition", list, (value) => number(value), 100),
+        "mean_condition", list, (value) => number(value), 100,
+      (value) => number(value, 1)),
       lineChart("Facility condition index", "Due and not done over replacement value, at " +
         "the end of each year; less is better.", "facility_condition_index", list, index,
       0.01),

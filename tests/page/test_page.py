@@ -67,8 +67,9 @@ def report(name, features, *options, write="page"):
 def planned(name):
     """The demo with a plan and its scenarios."""
     return report(name, DEMO, "--methods", "seam-fastened,induction-welded",
-                  "--actions", DEMO.parent / "actions.csv", "--start", "2027", "--cap",
-                  "1500000", write="page,materials,comparison,budget,plan,visits,scenarios")
+                  "--actions", DEMO.parent / "actions.csv", "--start", "2027",
+                  "--cap", "1500000",
+                  write="page,materials,comparison,budget,plan,visits,scenarios")
 
 
 def rows_of(path):
@@ -193,12 +194,19 @@ class Demo(Page):
         self.run_script("document.getElementById('canvas').focus()")
         self.browser.pointer(2, 2, press=False)  # over no roof
         self.settle()
-        pictures = {self.pixels()}
+        for _ in range(4):  # a canvas that is read often is drawn another way
+            self.browser.keys("0")
+            self.settle()
+            self.pixels()
+        seen = [self.pixels()]
         for keys in (ARROW_LEFT, "+", "+", "-", "0"):
             self.browser.keys(keys)
             self.settle()
-            pictures.add(self.pixels())
-        self.assertEqual(len(pictures), 5)  # the last is as the first
+            seen.append(self.pixels())
+        self.assertEqual(len(set(seen[:4])), 4)
+        self.assertEqual(seen[5], seen[0])
+        pictures = set(seen)
+        kinds = len(pictures)
         self.browser.pointer(300, 500, (40, 0), (40, 10))
         self.settle()
         pictures.add(self.pixels())
@@ -206,7 +214,7 @@ class Demo(Page):
                         "new WheelEvent('wheel', {deltaY: -300, cancelable: true}))")
         self.settle()
         pictures.add(self.pixels())
-        self.assertEqual(len(pictures), 7)
+        self.assertEqual(len(pictures), kinds + 2)
 
     def test_keys_step_through_the_roofs(self):
         self.run_script("document.getElementById('canvas').focus()")
@@ -271,7 +279,7 @@ class Demo(Page):
                 [(row["year"], row["roofs"], f"${float(row['cost_usd']):,.0f}",
                   f"${float(row['cap_usd']):,.0f}") for row in years], name)
             self.assertEqual([row[1] for row in charts["Condition"]],
-                             [f"{float(row['mean_condition']):.0f}" for row in years])
+                             [row["mean_condition"] for row in years])
             for shown, row in zip(charts["Facility condition index"], years, strict=True):
                 self.assertAlmostEqual(
                     float(shown[1]), float(row["facility_condition_index"]), delta=6e-4)

@@ -179,7 +179,7 @@ static void test_stars(void **state)
         struct site site = site_named("star", "Star");
         double share = draw_share(&seed);
         double size = pow(10, 0.5 + 1.7 * share);
-        /* Many corners on small stars, few on large ones: their product takes the time. */
+        /* Many corners on small stars, few on large ones: both take the time. */
         size_t count = 5 + draw_number(&seed) % (size_t)(300 - 280 * share);
         make_star(&site, count, size * (0.3 + 0.7 * draw_share(&seed)), size, &seed);
         run_and_draw(&site, i % 2);
