@@ -62,75 +62,6 @@ const charts = (() => {
     ]), extra({ y, middle, slot })].flat(3).filter(known));
   }
 
-  // ---- plan ----
-  const years = (name) => budget.filter((row) => row.plan === name &&
-    row.year !== "all years");
-  const whole = (name) => budget.find((row) => row.plan === name &&
-    row.year === "all years");
-
-  function budgetChart() {
-    const title = "Budget by year";
-    if (!budget.length)
-      return missing(title, "No plan: say the money of each year and the first one, " +
-        "--cap 500000 --start 2027.");
-    const rows = years("optimum");
-    const all = whole("optimum");
-    const items = rows.map((row) => ({ label: row.year, value: row.cost, line: row.cap,
-      text: shortMoney(row.cost) }));
-    const caps = ({ y, middle, slot }) => [
-      ...rows.map((row, i) => svg("path", { d: `M${middle(i) - slot * 0.48},` +
-        `${y(row.cap)}h${slot * 0.96}`, stroke: INK, "stroke-width": 2.5,
-      "stroke-dasharray": "6 3" })),
-      svg("text", { x: WIDTH - 6, y: y(rows[rows.length - 1].cap) - 6,
-        "text-anchor": "end" }, "cap")];
-    const own = byId("caution").textContent;
-    return figure(title, `${plural(all.roofs, "roof", "roofs")} for ${shortMoney(all.cost)} ` +
-      `in ${plural(rows.length, "year", "years")}, in each year's money. Against doing the ` +
-      `worst first it saves ${shortMoney(all.saved)} of present cost` +
-      `${all.state ? ` (search: ${all.state})` : ""}.${invented}`,
-    bars(title, items, shortMoney, caps, true),
-    ["Year", "Roofs", "Cost", "Cap", "Not spent"],
-    rows.map((row) => [row.year, number(row.roofs), money(row.cost), money(row.cap),
-      money(row.unspent)]), data.plan_caution.replace(own, "").trim());
-  }
-
-  // The mean by area at the end of each year; dashed: the worst first.
-  function courseChart() {
-    const title = "Condition over the years";
-    const best = years("optimum").filter((row) => known(row.mean_condition));
-    const worst = years("worst first").filter((row) => known(row.mean_condition));
-    if (!best.length) return null;
-    const { y, nodes } = axis(100, number);
-    const x = (i) => LEFT + 24 + (WIDTH - LEFT - 150) * (best.length > 1
-      ? i / (best.length - 1) : 0.5);
-    const path = (rows) => rows.map((row, i) =>
-      `${i ? "L" : "M"}${x(i)},${y(row.mean_condition)}`).join("");
-    const every = Math.ceil(best.length * 46 / (WIDTH - LEFT - 150));
-    const last = best[best.length - 1];
-    const other = worst[worst.length - 1];
-    const apart = Math.abs(y(last.mean_condition) - y(other.mean_condition)) < 16 ? 10 : 0;
-    const up = last.mean_condition >= other.mean_condition ? 1 : -1;
-    return figure(title, "Mean by area at the end of each year; 100 is new. The plan ends " +
-      `at ${number(last.mean_condition, 1)}, the worst first at ` +
-      `${number(other.mean_condition, 1)}. Due and not done at the end: ` +
-      `${shortMoney(last.backlog)} and ${shortMoney(other.backlog)}.`,
-    frame(title, [...nodes,
-      ...best.map((row, i) => i % every ? null : svg("text", { x: x(i),
-        y: HIGH - BOTTOM + 16, "text-anchor": "middle" }, row.year)).filter(known),
-      svg("path", { d: path(worst), fill: "none", stroke: INK, "stroke-width": 1.6,
-        "stroke-dasharray": "5 4" }),
-      svg("path", { d: path(best), fill: "none", stroke: BAR, "stroke-width": 3 }),
-      ...best.map((row, i) => svg("circle", { cx: x(i), cy: y(row.mean_condition), r: 4,
-        fill: BAR })),
-      svg("text", { x: x(best.length - 1) + 12, y: y(last.mean_condition) + 4 - up * apart,
-        "font-weight": 600 }, "this plan"),
-      svg("text", { x: x(best.length - 1) + 12, y: y(other.mean_condition) + 4 + up * apart },
-        "worst first")]),
-    ["Year", "This plan", "Worst first", "Due and not done"],
-    best.map((row, i) => [row.year, number(row.mean_condition, 1),
-      number(worst[i].mean_condition, 1), money(row.backlog)]));
-  }
-
   // ---- exposure ----
   function exposureChart() {
     const { width, roofs: counts } = data.distribution;
@@ -243,9 +174,12 @@ const charts = (() => {
   }
 
   function draw() {
-    byId("charts").replaceChildren(...[budgetChart(),
-      courseChart() || conditionChart(), costChart(), exposureChart()].filter(Boolean));
+    const none = budget.length ? null : missing("Budget by year", "No plan: say the money " +
+      "of each year and the first one, --cap 500000 --start 2027.");
+    byId("charts").replaceChildren(...[none, budget.length ? null : conditionChart(),
+      costChart(), exposureChart()].filter(Boolean));
   }
 
-  return { draw };
+  return { draw, figure, missing, frame, axis, bars, invented, WIDTH, HIGH, LEFT, BOTTOM,
+    BAR };
 })();

@@ -71,6 +71,7 @@ if (data.plan)
   rowsOf(data.plan).forEach((row, index) => {
     roofs[index].plan = row;
     roofs[index].year = row.year;
+    roofs[index].nominal_cost = row.nominal_cost;
   });
 const budget = data.budget ? rowsOf(data.budget) : [];
 

@@ -29,10 +29,10 @@ function fillTiles() {
     "highest exposure pressure");
   tile(number(states["not met"]), "attachment not met");
   tile(number(states["met assumed"]), "met on an assumption");
-  const plan = budget.find((row) => row.year === "all years");
-  if (plan)
-    tile(shortMoney(plan.cost), `plan ${budget[0].year} to ` +
-      `${budget[budget.indexOf(plan) - 1].year}, ${plural(plan.roofs, "roof", "roofs")}`);
+  const whole = budget.find((row) => row.year === "all years");
+  if (whole)
+    tile(shortMoney(whole.cost), `plan ${budget[0].year} to ` +
+      `${budget[budget.indexOf(whole) - 1].year}, ${plural(whole.roofs, "roof", "roofs")}`);
   if (has("total"))
     tile(shortMoney(roofs.reduce((sum, roof) => sum + (roof.total || 0), 0)),
       totals.roofs > roofs.length ? "cost of the roofs shown" : "cost of all roofs");
@@ -87,16 +87,20 @@ map.hooks.step = (by) => choose(table.next(chosenRoof, by), false);
 table.hooks.choose = (roof) => choose(roof === chosenRoof ? null : roof, false);
 table.hooks.hover = (roof) => map.hover(roof);
 table.hooks.filter = (rows) => map.setShown((roof) => rows.has(roof));
+plan.hooks.choose = (roof) => choose(roof, false);
 panel.hooks.close = () => choose(null, false);
 document.addEventListener("keydown", (event) => {
   if (event.key === "Escape" && chosenRoof) choose(null, false);
 });
-// On paper the map gets the size that it has there.
-window.addEventListener("beforeprint", map.toPaper);
-window.addEventListener("afterprint", map.fromPaper);
+// On paper the map gets the size that it has there, and all planned roofs are listed.
+for (const part of [map, plan]) {
+  window.addEventListener("beforeprint", part.toPaper);
+  window.addEventListener("afterprint", part.fromPaper);
+}
 
 fillHeading();
 fillTiles();
 fillMeasures();
 table.update();
 charts.draw();
+plan.draw();

@@ -8,8 +8,14 @@
 
 static const struct grid_column columns[] = {
     {"year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"action", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"attachment", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"condition_basis", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"nominal_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"waiting_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"soonest_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"last_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"why", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
 };
 
@@ -58,15 +64,34 @@ static void find_all(struct planned *planned, size_t count, const struct plan *p
     }
 }
 
+static double year_or_none(int year)
+{
+    return year == MISSING ? (double)NAN : year;
+}
+
+/* What is to hold in the wind afterwards; an action that leaves the present roof there
+ * has no attachment of its own. */
+static const char *attachment_of(const struct plan_roof *of)
+{
+    bool covers = of->action && of->action->kind <= ACTION_RECOVER;
+
+    return covers ? zone_state_name((int)of->money->state) : NULL;
+}
+
 static void put_row(struct grid *grid, const struct plan_roof *of)
 {
-    bool priced = of && of->money->priced;
-    bool done = of && of->year != MISSING;
+    bool priced = of->money->priced;
 
-    grid_number(grid, done ? (double)of->year : NAN);
-    grid_number(grid, done ? (double)of->nominal : NAN);
+    grid_number(grid, year_or_none(of->year));
+    grid_text(grid, of->action ? of->action->name : NULL);
+    grid_text(grid, attachment_of(of));
+    grid_number(grid, of->condition);
+    grid_text(grid, plan_age_name((int)of->basis));
+    grid_number(grid, of->action ? (double)of->nominal : NAN);
     grid_number(grid, priced ? (double)of->sums.waiting : NAN);
-    grid_text(grid, of ? plan_reason_words((int)of->reason) : NULL);
+    grid_number(grid, year_or_none(of->soonest));
+    grid_number(grid, year_or_none(of->last));
+    grid_text(grid, plan_reason_words((int)of->reason));
 }
 
 /* Rows in the order in which the roofs are shown. */
@@ -87,29 +112,55 @@ static void fill(struct grid *grid, const struct page *page, const struct plan *
         }
 }
 
-void page_plan_json(struct text *out, const struct page *page, const struct plan *plan,
-                    const size_t shown[PAGE_GROUPS])
+/* Appends a table of the plan as a JSON member. */
+static void put_table(struct text *out, const char *name, const struct grid_sheet *sheet,
+                      void (*fill_in)(struct grid *, const struct plan *),
+                      const struct page *page, const struct plan *plan)
+{
+    struct grid *grid = grid_new(sheet, page->set);
+
+    if (grid) {
+        fill_in(grid, plan);
+        text_printf(out, ",\n\"%s\":", name);
+        grid_json(out, grid);
+    }
+    out->failed = out->failed || !grid;
+    grid_free(grid);
+}
+
+static void put_roofs(struct text *out, const struct page *page, const struct plan *plan,
+                      const size_t shown[PAGE_GROUPS])
 {
     size_t count = shown[PAGE_RATED] + shown[PAGE_OTHERS];
     struct planned *planned = calloc(count + 1, sizeof *planned);
     struct grid *rows = grid_new(&page_plan_sheet, page->set);
-    struct grid *budget = grid_new(&budget_sheet, page->set);
-    struct text caution = TEXT_INIT;
 
-    if (planned && rows && budget) {
+    if (planned && rows) {
         fill(rows, page, plan, shown, planned);
-        budget_fill(budget, plan);
-        budget_caution(&caution, plan, page->set);
         text_puts(out, ",\n\"plan\":");
         grid_json(out, rows);
-        text_puts(out, ",\n\"budget\":");
-        grid_json(out, budget);
-        text_puts(out, ",\n\"plan_caution\":");
-        text_json(out, caution.data);
     }
-    out->failed = out->failed || !planned || !rows || !budget || caution.failed;
-    text_release(&caution);
-    grid_free(budget);
+    out->failed = out->failed || !planned || !rows;
     grid_free(rows);
     free(planned);
+}
+
+void page_plan_json(struct text *out, const struct page *page, const struct plan *plan,
+                    const size_t shown[PAGE_GROUPS])
+{
+    struct text caution = TEXT_INIT;
+
+    put_roofs(out, page, plan, shown);
+    put_table(out, "budget", &budget_sheet, budget_fill, page, plan);
+    put_table(out, "visits", &visits_sheet, visits_fill, page, plan);
+    if (plan->scenario_count > 0)
+        put_table(out, "scenarios", &scenarios_sheet, scenarios_fill, page, plan);
+    budget_caution(&caution, plan, page->set);
+    text_printf(out,
+                ",\n\"planned\":{\"roofs\":%zu,\"unpriced\":%zu,\"assumed\":%zu},\n"
+                "\"plan_caution\":",
+                plan->count, plan->unpriced, plan->assumed);
+    text_json(out, caution.data);
+    out->failed = out->failed || caution.failed;
+    text_release(&caution);
 }

@@ -41,8 +41,8 @@ int page_entry_order(const void *a, const void *b);
 /** What the plan says of one roof. */
 extern const struct grid_sheet page_plan_sheet;
 
-/** Appends the plan as JSON members: the budget, and a row for each roof shown, in their
- *  order. The groups are sorted. */
+/** Appends the plan as JSON members: a row for each roof shown, in their order; the
+ *  budget, the visits, and other caps where there are any. The groups are sorted. */
 void page_plan_json(struct text *out, const struct page *page, const struct plan *plan,
                     const size_t shown[PAGE_GROUPS]);
 

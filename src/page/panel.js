@@ -88,11 +88,17 @@ const panel = (() => {
   }
 
   function planned(roof) {
-    if (!roof.plan) return null;
-    const waiting = known(roof.plan.waiting_cost) && roof.plan.waiting_cost > 0
-      ? ` Waiting until then costs ${money(roof.plan.waiting_cost)} in today's money.` : "";
-    return known(roof.year) ? `${roof.year}, ${money(roof.plan.nominal_cost)} in that ` +
-      `year's money: ${roof.plan.why}.${waiting}` : roof.plan.why;
+    const of = roof.plan;
+    if (!of) return null;
+    if (!known(roof.year)) return of.why;
+    const visit = plan.visitOf(roof);
+    const others = visit ? visit.roofs - 1 : 0;
+    const { soonest_year: from, last_year: to } = of;
+    return `${roof.year}: ${of.action}, ${money(of.nominal_cost)} in that year's money` +
+      (others > 0 ? `, in a visit with ${plural(others, "other roof", "other roofs")}` : "") +
+      `: ${of.why}.` + (known(from) && from !== to
+      ? ` With other service lives: ${from} to ${to}.` : "") + (of.waiting_cost > 0
+      ? ` Waiting costs ${money(of.waiting_cost)} in today's money.` : "");
   }
 
   function facts(roof) {

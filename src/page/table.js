@@ -15,12 +15,14 @@ const table = (() => {
   const columns = [
     numeric("index", "Rank", null, { cell: rankCell }),
     { key: "roof_id", label: "Roof", cell: titleCell },
+    numeric("year", "Year", (roof) => known(roof.year) ? String(roof.year) : "–"),
+    numeric("nominal_cost", "Cost in its year", (roof) => money(roof.nominal_cost),
+      { falling: true }),
     numeric("exposure_pressure", `Exposure, ${pressureUnit}`, null,
       { cell: exposureCell, falling: true }),
     { key: "state", label: "Attachment",
       text: (roof) => `${STATE_MARKS[roof.state]} ${roof.state}` },
-    numeric("year", "Year", (roof) => known(roof.year) ? String(roof.year) : "–"),
-    numeric("total", "Cost", (roof) => money(roof.total), { falling: true }),
+    numeric("total", "Cost today", (roof) => money(roof.total), { falling: true }),
     numeric("total_rate", `Cost / ${areaUnit}`, (roof) => money(roof.total_rate, 2),
       { falling: true }),
     numeric("condition", "Condition", (roof) => number(roof.condition)),
@@ -123,22 +125,32 @@ const table = (() => {
     select.hidden = names.length < 2;
   }
 
+  // Years of the plan, and the roofs that it leaves out.
+  function fillYears(select) {
+    fillChoices(select, "year", "all years");
+    if (roofs.some((roof) => !known(roof.year)))
+      select.append(element("option", { value: "none" }, "not in the plan"));
+  }
+
   function passes(roof) {
     const words = byId("words").value.toLowerCase().split(/\s+/).filter(Boolean);
     const text = [roof.roof_id, roof.name, roof.building].filter(known).join(" ")
       .toLowerCase();
-    const state = byId("state").value;
-    const method = byId("method").value;
+    const year = byId("year").value;
+    const agrees = (key) => !byId(key).value || roof[key] === byId(key).value;
     return words.every((word) => text.includes(word)) &&
-      (!state || roof.state === state) && (!method || roof.method === method);
+      ["state", "method", "building"].every(agrees) &&
+      (!year || year === (known(roof.year) ? String(roof.year) : "none"));
   }
 
   function tellCount() {
     const area = rows.reduce((sum, roof) => sum + (roof.area || 0), 0);
     const cost = rows.reduce((sum, roof) => sum + (roof.total || 0), 0);
+    const planned = rows.reduce((sum, roof) => sum + (roof.nominal_cost || 0), 0);
     byId("count").textContent = `${plural(rows.length, "roof", "roofs")}` +
       (rows.length === roofs.length ? "" : ` of ${number(roofs.length)}`) +
-      `, ${number(area)} ${areaUnit}` + (has("total") ? `, ${money(cost)}` : "");
+      `, ${number(area)} ${areaUnit}` + (has("total") ? `, ${money(cost)} today` : "") +
+      (has("nominal_cost") ? `, ${money(planned)} in the plan` : "");
     byId("print-rows").textContent = rows.length > PRINTED
       ? `Printed: the first ${PRINTED} of ${number(rows.length)} rows in this order.` : "";
   }
@@ -183,7 +195,9 @@ const table = (() => {
   form.addEventListener("reset", () => setTimeout(update));
   form.addEventListener("submit", (event) => event.preventDefault());
   fillHead();
+  fillYears(byId("year"));
   fillChoices(byId("state"), "state", "all states");
+  fillChoices(byId("building"), "building", "all buildings");
   fillChoices(byId("method"), "method", "all methods");
 
   return {

@@ -5,10 +5,25 @@
 #include "write/overview.h"
 #include "write/ranking.h"
 
+/* The sheets of a plan, in their order. */
+static const struct {
+    const struct grid_sheet *sheet;
+    void (*fill)(struct grid *, const struct plan *);
+    const char *about;
+} plan_sheets[] = {
+    {&budget_sheet, budget_fill,
+     "What each year costs: the best plan, and what it was weighed against."},
+    {&scenarios_sheet, scenarios_fill, "What other caps and other service lives do."},
+    {&visits_sheet, visits_fill,
+     "Work on a building in a year: a visit, which pays in full what it costs once."},
+    {&plan_sheet, plan_fill, "Which roof is done in which year, and why."},
+};
+enum { PLAN_SHEETS = sizeof plan_sheets / sizeof plan_sheets[0] };
+
 /* Tables that are small enough to be held, or of the roofs shown only. */
 struct held {
     struct grid *summary, *totals, *ranking; /* owned */
-    struct grid *budget, *plan;              /* owned; NULL without a plan */
+    struct grid *plan[PLAN_SHEETS];          /* owned; NULL without a plan */
 };
 
 static void held_free(struct held *held)
@@ -16,8 +31,23 @@ static void held_free(struct held *held)
     grid_free(held->summary);
     grid_free(held->totals);
     grid_free(held->ranking);
-    grid_free(held->budget);
-    grid_free(held->plan);
+    for (size_t i = 0; i < PLAN_SHEETS; i++)
+        grid_free(held->plan[i]);
+}
+
+static bool hold_plan(struct held *held, const struct outcome *outcome)
+{
+    for (size_t i = 0; i < PLAN_SHEETS; i++) {
+        if (plan_sheets[i].sheet == &scenarios_sheet && !outcome->plan->scenario_count)
+            continue;
+        held->plan[i] = grid_new(plan_sheets[i].sheet, &outcome->settings->write);
+        if (!held->plan[i])
+            return false;
+        plan_sheets[i].fill(held->plan[i], outcome->plan);
+        if (grid_failed(held->plan[i]))
+            return false;
+    }
+    return true;
 }
 
 /* @return false when out of memory; what was made is to be freed all the same */
@@ -35,15 +65,7 @@ static bool held_make(struct held *held, const struct shown *shown,
     if (grid_failed(held->summary) || grid_failed(held->totals) ||
         grid_failed(held->ranking))
         return false;
-    if (!outcome->plan)
-        return true;
-    held->budget = grid_new(&budget_sheet, set);
-    held->plan = grid_new(&plan_sheet, set);
-    if (!held->budget || !held->plan)
-        return false;
-    budget_fill(held->budget, outcome->plan);
-    plan_fill(held->plan, outcome->plan);
-    return !grid_failed(held->budget) && !grid_failed(held->plan);
+    return !outcome->plan || hold_plan(held, outcome);
 }
 
 static void put_totals(struct book *book, const struct held *held,
@@ -76,17 +98,16 @@ static void put_ranking(struct book *book, const struct held *held,
 static void put_plan(struct book *book, const struct held *held,
                      const struct outcome *outcome)
 {
-    struct text years = TEXT_INIT;
-    struct text roofs = TEXT_INIT;
     struct text caution = TEXT_INIT;
-    text_puts(&years, "What each year costs: the best plan, and the plans that it was "
-                      "weighed against.");
-    text_puts(&roofs, "What is done to which roof in which year, and why.");
     budget_caution(&caution, outcome->plan, &outcome->settings->write);
-    book_add(book, held->budget, &years, &caution);
-    book_add(book, held->plan, &roofs, &caution);
-    text_release(&years);
-    text_release(&roofs);
+    for (size_t i = 0; i < PLAN_SHEETS; i++) {
+        struct text about = TEXT_INIT;
+        if (!held->plan[i])
+            continue;
+        text_puts(&about, plan_sheets[i].about);
+        book_add(book, held->plan[i], &about, &caution);
+        text_release(&about);
+    }
     text_release(&caution);
 }
 

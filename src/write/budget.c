@@ -219,7 +219,6 @@ static const struct grid_column plan_columns[] = {
     {"building", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"area", GRID_NUMBER, MEASURE_AREA, {1, 1}, true},
     {"action", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
-    {"visit", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"method", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
@@ -240,6 +239,7 @@ static const struct grid_column plan_columns[] = {
     {"earliest", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"latest", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"fixed_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"visit", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"why", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
 };
 
@@ -291,7 +291,6 @@ static void put_planned(struct grid *grid, const struct plan *plan,
     grid_text(grid, portfolio_building(of->roof));
     grid_number(grid, of->roof->area > 0 ? of->roof->area : NAN);
     grid_text(grid, of->action ? of->action->name : NULL);
-    put_visit_name(grid, of);
     grid_text(grid, priced ? method_name(money_of->method) : NULL);
     grid_text(grid, priced ? zone_state_name(money_of->state) : NULL);
     grid_text(grid, scope_name(money_of->scope));
@@ -312,6 +311,7 @@ static void put_planned(struct grid *grid, const struct plan *plan,
     put_known_year(grid, money_of->earliest);
     put_known_year(grid, money_of->latest);
     put_known_year(grid, money_of->fixed);
+    put_visit_name(grid, of);
     put_why(grid, plan, of);
 }
 

@@ -98,22 +98,31 @@ static uint32_t put_year(struct book *book, uint32_t row, int year,
     return row;
 }
 
-/* What the plan costs beside going worst first, at today's value. */
+/* What the plan costs beside going worst first, at today's value: a plan that has more to
+ * keep may be dearer, and one that can't be done is no measure. */
 static uint32_t put_saving(struct book *book, uint32_t row, const struct plan *plan)
 {
-    money best = plan_total(&plan->best), worst = plan_total(&plan->worst_first);
+    money saved = plan_total(&plan->worst_first) - plan_total(&plan->best);
+    bool possible = plan->worst_first.possible;
     struct text words = TEXT_INIT;
 
-    text_puts(&words, "less in all than going worst first, waiting and worth left "
-                      "included; ");
+    if (possible)
+        text_printf(&words,
+                    "%s in all than going worst first, waiting and worth left "
+                    "included; ",
+                    saved < 0 ? "more" : "less");
     course_state(&words, &plan->best);
-    if (!plan->worst_first.possible) {
-        text_puts(&words, "; worst first can't be done: ");
+    if (!possible) {
+        text_puts(&words, "; going worst first can't be done: ");
         course_state(&words, &plan->worst_first);
     }
     book->failed = book->failed || words.failed;
-    row = overview_row(book, row, "saved, at present cost",
-                       round((double)(worst - best) / 100), NAN, words.data);
+    row =
+        overview_row(book, row,
+                     !possible   ? "this plan"
+                     : saved < 0 ? "dearer, at present cost"
+                                 : "saved, at present cost",
+                     possible ? round(fabs((double)saved) / 100) : NAN, NAN, words.data);
     text_release(&words);
     return row;
 }

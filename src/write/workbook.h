@@ -17,6 +17,11 @@
  * the rows that a filter leaves, each with its value. Numbers are those of the grid, as
  * rounded there.
  *
+ * Printed, a sheet is one landscape page across: the first columns, as many as can be
+ * read there, under a header that is repeated. A sheet of book_add() is printed to its
+ * last row, one of book_begin() its first page only, since it may hold thousands of rows;
+ * the head of each page says what was left out.
+ *
  * Rows go to temporary files at once, so memory doesn't grow with them; the order of
  * sheets is that of book_begin(). Dates inside are fixed: the same content gives the same
  * bytes. What fails shows in book_commit(). Threads: one a book.

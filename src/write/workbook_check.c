@@ -98,6 +98,7 @@ static bool carries_text(const char *name)
                                         "v",
                                         "f",
                                         "definedName",
+                                        "oddHeader",
                                         "oddFooter",
                                         "vt:lpstr",
                                         "vt:i4",

@@ -51,6 +51,7 @@ struct book {
     lxw_worksheet *sheet;
     const struct grid_sheet *of;
     uint32_t head, row; /* the header's row; the next one */
+    uint32_t printed;   /* the most rows that go on paper */
     bool full;          /* rows were left out: no sheet holds more */
     uint16_t widths[BOOK_COLUMNS];
     uint8_t decimals[BOOK_COLUMNS]; /* most of a column's cells */

@@ -8,8 +8,9 @@
 /* Widths in characters of the standard font. */
 enum { WIDTH_LEAST = 6, WIDTH_MOST = 60, WIDTH_FILTER = 3, CAUTION_WIDTH = 150 };
 
-/* Sheets up to this wide are printed on one page across. */
-enum { WIDTH_OF_PAGE = 220 };
+/* What is printed (ours): as many columns as a page across shows in letters of some 7 pt,
+ * and of long sheets a first page of rows. */
+enum { WIDTH_OF_PAGE = 220, ROWS_OF_PAGE = 45 };
 
 /* The last row is for totals, the one before for saying that rows are missing. */
 enum { ROWS_MOST = LXW_ROW_MAX - 2 };
@@ -71,6 +72,7 @@ void book_begin(struct book *book, const struct grid *grid, const struct text *a
 {
     book->of = grid_sheet(grid);
     book->full = false;
+    book->printed = ROWS_OF_PAGE;
     memset(book->widths, 0, sizeof book->widths);
     memset(book->decimals, 0, sizeof book->decimals);
     for (size_t i = 0; i < BOOK_COLUMNS; i++)
@@ -160,46 +162,78 @@ static void put_totals(struct book *book)
                                                    book->looks[LOOK_TOTAL]));
 }
 
-/* Widths, what is printed. */
-static void finish(struct book *book)
+/* How many columns, from the first on, a page shows. */
+static size_t columns_printed(const struct book *book)
 {
-    size_t columns = book->of->column_count;
-    size_t all = 0;
+    size_t all = 0, count = 0;
 
-    for (size_t i = 0; i < columns; i++) {
+    while (count < book->of->column_count && all + book->widths[count] <= WIDTH_OF_PAGE)
+        all += book->widths[count++];
+    return count > 0 ? count : 1;
+}
+
+/* Says above each printed page what the sheet has beside it. */
+static void put_remark(struct book *book, size_t columns, uint32_t rows, uint32_t all)
+{
+    struct text words = TEXT_INIT;
+
+    text_puts(&words, "&L&8&A");
+    if (rows < all)
+        text_printf(&words, ", the first %u of %u rows", rows, all);
+    if (columns < book->of->column_count)
+        text_printf(&words, ", the first %zu of %zu columns", columns,
+                    book->of->column_count);
+    if (rows < all || columns < book->of->column_count)
+        text_puts(&words, ": the sheet has all");
+    book->failed = book->failed || words.failed;
+    if (!words.failed)
+        book_check(book, worksheet_set_header(book->sheet, words.data));
+    text_release(&words);
+}
+
+/* Widths, what is printed. @param last  row of the sheet */
+static void finish(struct book *book, uint32_t last)
+{
+    size_t columns = columns_printed(book);
+    uint32_t rows = book->row - book->head - 1;
+    bool cut = rows > book->printed;
+
+    for (size_t i = 0; i < book->of->column_count; i++)
         book_check(book, worksheet_set_column(book->sheet, (lxw_col_t)i, (lxw_col_t)i,
                                               book->widths[i], NULL));
-        all += book->widths[i];
-    }
-    if (all <= WIDTH_OF_PAGE) {
-        worksheet_fit_to_pages(book->sheet, 1, 0);
-        return;
-    }
-    worksheet_set_print_scale(book->sheet, 60);
-    book_check(book, worksheet_repeat_columns(book->sheet, 0, 0));
+    worksheet_fit_to_pages(book->sheet, 1, 0);
+    book_check(book, worksheet_print_area(book->sheet, 0, 0,
+                                          cut ? book->head + book->printed : last,
+                                          (lxw_col_t)(columns - 1)));
+    put_remark(book, columns, cut ? book->printed : rows, rows);
 }
 
 void book_end(struct book *book)
 {
     lxw_col_t columns = (lxw_col_t)book->of->column_count;
+    uint32_t last = 0;
 
     if (book->failed)
         return;
     book_check(book, worksheet_autofilter(book->sheet, book->head, 0, book->row - 1,
                                           (lxw_col_t)(columns - 1)));
-    if (has_sums(book))
+    last = book->row - 1;
+    if (has_sums(book)) {
         put_totals(book);
+        last = book->row;
+    }
     if (book->full)
         book_text(book, book->row + 1, 0,
                   "No sheet holds more rows. The CSV file of this name has all.",
                   LOOK_ABOUT);
-    finish(book);
+    finish(book, last);
 }
 
 void book_add(struct book *book, const struct grid *grid, const struct text *about,
               const struct text *caution)
 {
     book_begin(book, grid, about, caution);
+    book->printed = LXW_ROW_MAX;
     book_rows(book, grid);
     book_end(book);
 }

@@ -12,6 +12,7 @@ import base64
 import json
 import os
 import pathlib
+import re
 import shutil
 import subprocess
 import tempfile
@@ -60,6 +61,7 @@ class Browser:
             "browserName": "chrome", "goog:chromeOptions": {"args": args},
             "goog:loggingPrefs": {"browser": "ALL", "performance": "ALL"}}}})
         self.url += "/" + answer["sessionId"]
+        self.tools = answer["capabilities"]["goog:chromeOptions"]["debuggerAddress"]
         self.command("Emulation.setDeviceMetricsOverride", width=self.size[0],
                      height=self.size[1], deviceScaleFactor=1,
                      mobile=self.size[0] < 600)
@@ -144,6 +146,31 @@ class Browser:
             if message["method"] == "Network.requestWillBeSent":
                 found.append(message["params"]["request"]["url"])
         return found
+
+    def complaints(self):
+        """What axe-core finds in the page as it stands: (rule, impact, an element).
+
+        The browser's own tools for developers carry axe-core, as a literal of their
+        script; no copy of it is kept here."""
+        with urllib.request.urlopen(
+                f"http://{self.tools}/devtools/third_party/lighthouse/"
+                "lighthouse-dt-bundle.js", timeout=60) as answer:
+            bundle = answer.read().decode()
+        literal = re.search(r"`/\*! axe v(?:[^`\\]|\\.)*`", bundle, re.DOTALL).group()
+        source = self._evaluate(literal)
+        self._evaluate(f"{source}\n;0")
+        found = self._evaluate(
+            "axe.run().then((all) => JSON.stringify(all.violations.flatMap((each) =>"
+            " each.nodes.map((node) => [each.id, each.impact, node.html]))))")
+        return [tuple(each) for each in json.loads(found)]
+
+    def _evaluate(self, expression):
+        """Runs an expression of any length outside of the page's own rules."""
+        answer = self.command("Runtime.evaluate", expression=expression,
+                              returnByValue=True, awaitPromise=True)
+        if "exceptionDetails" in answer:
+            raise RuntimeError(answer["exceptionDetails"]["exception"]["description"])
+        return answer["result"]["value"]
 
     def picture(self, path):
         pathlib.Path(path).write_bytes(base64.b64decode(

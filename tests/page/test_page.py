@@ -9,6 +9,7 @@ where CI is set.
 """
 
 import argparse
+import csv
 import json
 import os
 import pathlib
@@ -63,6 +64,19 @@ def report(name, features, *options, write="page"):
     return out / "report.html"
 
 
+def planned(name):
+    """The demo with a plan and its scenarios."""
+    return report(name, DEMO, "--methods", "seam-fastened,induction-welded",
+                  "--actions", DEMO.parent / "actions.csv", "--start", "2027",
+                  "--cap", "1500000",
+                  write="page,materials,comparison,budget,plan,visits,scenarios")
+
+
+def rows_of(path):
+    with open(path, newline="", encoding="utf-8") as file:
+        return list(csv.DictReader(file))
+
+
 class Page(unittest.TestCase):
     """A browser on one page; what it writes to its console fails the test."""
 
@@ -99,12 +113,11 @@ class Page(unittest.TestCase):
 
 
 class Demo(Page):
+    size = (1400, 900)
+
     @classmethod
     def setUpClass(cls):
-        cls.path = report("demo", DEMO, "--methods", "seam-fastened,induction-welded",
-                          "--start", "2027", "--cap", "1500000",
-                          "--actions", DEMO.parent / "actions.csv",
-                          write="page,materials,comparison,budget,plan")
+        cls.path = planned("demo")
         super().setUpClass()
 
     def test_asks_the_network_for_nothing(self):
@@ -179,12 +192,17 @@ class Demo(Page):
 
     def test_the_map_moves_by_keys_mouse_and_wheel(self):
         self.run_script("document.getElementById('canvas').focus()")
-        pictures = {self.pixels()}
+        self.browser.pointer(2, 2, press=False)  # over no roof
+        self.settle()
+        seen = [self.pixels()]
         for keys in (ARROW_LEFT, "+", "+", "-", "0"):
             self.browser.keys(keys)
             self.settle()
-            pictures.add(self.pixels())
-        self.assertEqual(len(pictures), 5)  # the last is as the first
+            seen.append(self.pixels())
+        self.assertEqual(len(set(seen[:4])), 4)
+        self.assertNotIn(seen[5], seen[1:5])
+        pictures = set(seen)
+        kinds = len(pictures)
         self.browser.pointer(300, 500, (40, 0), (40, 10))
         self.settle()
         pictures.add(self.pixels())
@@ -192,7 +210,7 @@ class Demo(Page):
                         "new WheelEvent('wheel', {deltaY: -300, cancelable: true}))")
         self.settle()
         pictures.add(self.pixels())
-        self.assertEqual(len(pictures), 7)
+        self.assertEqual(len(pictures), kinds + 2)
 
     def test_keys_step_through_the_roofs(self):
         self.run_script("document.getElementById('canvas').focus()")
@@ -220,30 +238,140 @@ class Demo(Page):
                 "return document.querySelectorAll('#legend li').length"), 3)
         self.assertEqual(len(pictures), len(keys))
 
-    def test_charts_have_their_numbers_as_tables(self):
-        charts = self.run_script(
+    def choose(self, select, value, event="change"):
+        self.run_script(
+            "const box = document.getElementById(arguments[0]);"
+            "box.value = arguments[1];"
+            "box.dispatchEvent(new Event(arguments[2], {bubbles: true}))",
+            select, value, event)
+
+    def charts(self):
+        """Title to the rows of each chart's table."""
+        return dict(self.run_script(
             "return [...document.querySelectorAll('.chart')].map((each) => ["
             "each.querySelector('h3').textContent, [...each.querySelectorAll('tbody tr')]"
-            ".map((row) => [...row.children].map((cell) => cell.textContent))])")
-        rows = dict(charts)
-        self.assertEqual(list(rows), ["Budget by year", "Condition over the years",
-                                      "Cost by method", "Exposure to wind, psf"])
-        self.assertEqual([row[0] for row in rows["Budget by year"]],
-                         ["2027", "2028", "2029", "2030", "2031"])
-        for _, _, cost, cap, _ in rows["Budget by year"]:
-            self.assertLessEqual(float(cost[1:].replace(",", "")),
-                                 float(cap[1:].replace(",", "")))
-        self.assertIn("induction-welded", [row[0] for row in rows["Cost by method"]])
+            ".map((row) => [...row.children].map((cell) => cell.textContent))])"))
 
-    def test_years_of_the_table_are_those_of_the_plan(self):
-        """Roofs by year, counted in the table and given by the budget's chart."""
-        given = self.run_script(
-            "return [...document.querySelectorAll('.chart')][0].innerText && "
-            "[...document.querySelectorAll('.chart')[0].querySelectorAll('tbody tr')]"
-            ".map((row) => [row.children[0].textContent, row.children[1].textContent])")
-        years = self.column("year")
-        for year, roofs in given:
-            self.assertEqual(years.count(year), int(roofs))
+    def test_charts_have_their_numbers_as_tables(self):
+        charts = self.charts()
+        self.assertEqual(list(charts), ["Budget by year", "Condition",
+                                        "Facility condition index", "Backlog",
+                                        "Cost by method", "Exposure to wind, psf"])
+        self.assertIn("induction-welded", [row[0] for row in charts["Cost by method"]])
+
+    def test_each_scenario_is_that_of_its_table(self):
+        """Budget, condition, FCI and backlog of every year, against scenarios.csv."""
+        scenarios = {}
+        for row in rows_of(self.path.parent / "scenarios.csv"):
+            if row["year"] != "all years":
+                scenarios.setdefault(row["plan"], []).append(row)
+        self.assertGreater(len(scenarios), 7)
+        for name, years in scenarios.items():
+            self.choose("scenario", name)
+            charts = self.charts()
+            self.assertEqual(
+                [(year, roofs, cost, cap) for year, _, roofs, cost, cap, _ in
+                 charts["Budget by year"]],
+                [(row["year"], row["roofs"], f"${float(row['cost_usd']):,.0f}",
+                  f"${float(row['cap_usd']):,.0f}") for row in years], name)
+            self.assertEqual([row[1] for row in charts["Condition"]],
+                             [row["mean_condition"] for row in years])
+            for shown, row in zip(charts["Facility condition index"], years, strict=True):
+                self.assertAlmostEqual(
+                    float(shown[1]), float(row["facility_condition_index"]), delta=6e-4)
+            self.assertEqual([row[1] for row in charts["Backlog"]],
+                             [f"${float(row['backlog_usd']):,.0f}" for row in years])
+
+    def test_lines_differ_by_more_than_their_colour(self):
+        marks = self.run_script(
+            "return [...document.querySelectorAll('.key')].map((key) =>"
+            " [...key.children].map((each) => [each.textContent,"
+            "  each.querySelector('path').getAttribute('stroke-dasharray'),"
+            "  each.querySelector('circle, rect').tagName]))")
+        self.assertEqual(len(marks), 3)
+        for (own, solid, circle), (other, dashed, square_mark) in marks:
+            self.assertEqual((own, other), ("this plan", "going worst first"))
+            self.assertEqual((solid, circle, square_mark), (None, "circle", "rect"))
+            self.assertTrue(dashed)
+
+    def test_what_is_dearer_is_never_a_saving(self):
+        totals = {row["plan"]: row for row in rows_of(self.path.parent / "scenarios.csv")
+                  if row["year"] == "all years"}
+        shown = self.run_script(
+            "return [...document.querySelectorAll('#scenarios tbody tr')].map((row) =>"
+            " [...row.children].map((cell) => cell.textContent))")
+        own = float(totals["optimum"]["total_present_cost_usd"])
+        told = 0
+        for row in shown:
+            total = totals.get(row[0][0].lower() + row[0][1:], {}).get(
+                "total_present_cost_usd")
+            if not total:
+                continue
+            more = float(total) - own
+            word = "dearer" if more > 0 else "cheaper"
+            self.assertEqual(row[6], f"${abs(more):,.0f} {word}")
+            told += 1
+        self.assertGreater(told, 6)
+        self.assertNotRegex(self.run_script("return document.body.innerText"), r"\$-|-\$")
+
+    def test_a_plan_dearer_than_worst_first_says_so(self):
+        """The page's data with the sign of what is saved turned round."""
+        text = self.path.read_text(encoding="utf-8")
+        head, rest = text.split('id="data">', 1)
+        block, tail = rest.split("</script>", 1)
+        data = json.loads(block)
+        at = data["budget"]["columns"].index("saved_usd")
+        whole = next(row for row in data["budget"]["rows"] if row[1] == "all years")
+        whole[at] = -10426
+        turned = folder / "dearer.html"
+        turned.write_text(head + 'id="data">' + json.dumps(data).replace("<", "\\u003c") +
+                          "</script>" + tail, encoding="utf-8")
+        self.browser.open(turned)
+        words = self.run_script("return document.body.innerText")
+        self.assertIn("$10,426 dearer at present cost than going worst first", words)
+        self.assertNotIn("saves", words)
+
+    def test_lists_what_is_not_met_or_unknown(self):
+        plan = rows_of(self.path.parent / "plan.csv")
+        wanted = {row["roof_id"] for row in plan if row["state"] == "not met" or
+                  row["action"] in ("replace", "recover") and row["state"] == "unknown"}
+        self.assertGreater(len(wanted), 3)
+        listed = self.run_script("return [...document.querySelectorAll('#weak tbody tr')]"
+                                 ".map((row) => row.innerText)")
+        for name in wanted:
+            self.assertTrue([line for line in listed if line.startswith(name)], name)
+        self.browser.click("#weak button")
+        self.assertIn(listed[0].split("\t")[0], self.run_script(
+            "return document.querySelector('#panel h2').textContent"))
+
+    def test_finds_roofs_by_year_and_building(self):
+        plan = rows_of(self.path.parent / "plan.csv")
+        before = self.pixels()
+        for year in ("2027", "2029", ""):
+            wanted = sorted(row["roof_id"] for row in plan if row["year"] == year)
+            self.choose("year", year or "none", "input")
+            self.assertEqual(sorted(text.split()[0] for text in self.column("roof_id")),
+                             wanted)
+            self.settle()
+            self.assertNotEqual(before, self.pixels())
+        self.choose("year", "", "input")
+        self.choose("building", "Town Hall", "input")
+        self.assertEqual(len(self.column("roof_id")),
+                         sum(row["building"] == "Town Hall" for row in plan))
+
+    def test_visits_are_those_of_their_table(self):
+        visits = rows_of(self.path.parent / "visits.csv")
+        shown = self.run_script(
+            "return [...document.querySelectorAll('#visits tbody tr')].map((row) =>"
+            " [...row.children].slice(1, 4).map((cell) => cell.textContent))")
+        self.assertEqual(shown, [[row["year"], row["roofs"],
+                                  f"${float(row['total_usd']):,.0f}"] for row in visits])
+
+    def test_nothing_stands_in_the_way_of_anyone(self):
+        """axe-core, with a roof chosen too."""
+        self.assertEqual(self.browser.complaints(), [])
+        self.browser.click("#roofs tbody tr:nth-child(2) button")
+        self.assertEqual(self.browser.complaints(), [])
 
     def test_says_its_cautions(self):
         text = self.run_script("return document.body.innerText")
@@ -288,11 +416,21 @@ class Demo(Page):
             }).filter(([contrast]) => contrast < 4.5)""")
         self.assertEqual(weak, [])
 
-    def test_prints_a_few_pages_with_the_caution(self):
-        paper = self.browser.paper()
-        pages = len(re.findall(rb"/Type\s*/Page\b", paper))
-        self.assertIn(pages, range(2, 7))
-        (folder / "report.pdf").write_bytes(paper)
+    def test_prints_every_planned_roof_with_the_caution(self):
+        """Whatever the filter; each with its year and its cost, on a line of its own."""
+        self.browser.type("#words", "school")
+        paper = folder / "report.pdf"
+        paper.write_bytes(self.browser.paper())
+        pages = subprocess.run(["pdftotext", "-layout", paper, "-"], check=True,
+                               stdout=subprocess.PIPE, text=True).stdout.split("\f")[:-1]
+        self.assertIn(len(pages), range(4, 9))
+        for page in pages:
+            self.assertIn("Planning figures, not a design", page)
+        listed = "\n".join(pages).split("Every planned roof, by year (36)")[1]
+        for row in rows_of(self.path.parent / "plan.csv"):
+            if row["year"]:
+                self.assertRegex(listed, rf"{row['roof_id']} .*{row['year']} .*" +
+                                 re.escape(f"${float(row['nominal_cost_usd']):,.0f}"))
 
 
 class Phone(Page):
@@ -301,7 +439,28 @@ class Phone(Page):
     @classmethod
     def setUpClass(cls):
         cls.path = report("phone", DEMO, "--units", "si")
+        cls.planned = planned("phone_planned")
         super().setUpClass()
+
+    def test_year_and_cost_are_in_sight(self):
+        self.browser.open(self.planned)
+        places = self.run_script(
+            "const box = document.getElementById('scroll');"
+            "box.scrollIntoView();"
+            "return [...document.querySelectorAll('#roofs thead th')].filter((each) =>"
+            " ['year', 'nominal_cost'].includes(each.dataset.key)).map((each) => {"
+            " const { left, right } = each.getBoundingClientRect();"
+            " return [left, right]; })")
+        self.assertEqual(len(places), 2)
+        for left, right in places:
+            self.assertGreaterEqual(left, 0)
+            self.assertLessEqual(right, self.size[0])
+        self.assertLessEqual(self.run_script(
+            "return document.documentElement.scrollWidth"), self.size[0])
+
+    def test_nothing_stands_in_the_way_of_anyone(self):
+        self.browser.open(self.planned)
+        self.assertEqual(self.browser.complaints(), [])
 
     def test_fits_the_width(self):
         self.browser.click("#roofs tbody tr:nth-child(3) button")
