@@ -46,8 +46,12 @@ def rows(path):
 
 
 def on_sheet(number):
-    """A quantity of the table as a sheet shows it: one decimal of six."""
-    return f"{float(number):.1f}" if "." in number else number or "-"
+    """A pattern of a table's quantity as a sheet shows it: one decimal of six, where the
+    six may have hidden to which side of a half it lay."""
+    if "." not in number:
+        return number or "-"
+    shown = {f"{float(number) + shift:.1f}" for shift in (-1e-6, 0, 1e-6)}
+    return f"(?:{'|'.join(map(re.escape, sorted(shown)))})"
 
 
 class Plans(unittest.TestCase):
