@@ -46,11 +46,12 @@ def rows(path):
 
 
 def on_sheet(number):
-    """A pattern of a table's quantity as a sheet shows it: one decimal of six, where the
-    six may have hidden to which side of a half it lay."""
+    """A pattern of a table's quantity as a sheet shows it: one decimal of six, or
+    none of large ones, where the six may have hidden to which side of a half it lay."""
     if "." not in number:
         return number or "-"
-    shown = {f"{float(number) + shift:.1f}" for shift in (-1e-6, 0, 1e-6)}
+    digits = 0 if float(number) >= 1e5 else 1
+    shown = {f"{float(number) + shift:.{digits}f}" for shift in (-1e-6, 0, 1e-6)}
     return f"(?:{'|'.join(map(re.escape, sorted(shown)))})"
 
 
