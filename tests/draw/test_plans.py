@@ -45,12 +45,12 @@ def rows(path):
         return list(csv.DictReader(file))
 
 
-def on_sheet(number):
-    """A pattern of a table's quantity as a sheet shows it: one decimal of six, or
-    none of large ones, where the six may have hidden to which side of a half it lay."""
+def on_sheet(number, unit):
+    """A pattern of a table's quantity as a sheet shows it: one decimal of six, none of
+    weights, where the six may have hidden to which side of a half it lay."""
     if "." not in number:
         return number or "-"
-    digits = 0 if float(number) >= 1e5 else 1
+    digits = 0 if unit in ("lb", "kg") else 1
     shown = {f"{float(number) + shift:.{digits}f}" for shift in (-1e-6, 0, 1e-6)}
     return f"(?:{'|'.join(map(re.escape, sorted(shown)))})"
 
@@ -124,7 +124,8 @@ class Plans(unittest.TestCase):
                 continue
             text = page_of[row["roof_id"]]
             start = (row["item"] or row["use"])[:30]
-            net, ordered = on_sheet(row["net"]), on_sheet(row["ordered"])
+            net, ordered = (on_sheet(row[name], row["unit"])
+                            for name in ("net", "ordered"))
             self.assertRegex(text, re.escape(start) + rf".* {net} +{ordered} ",
                              row["roof_id"])
             listed += 1
