@@ -274,10 +274,16 @@ static bool search(struct solver *solver, struct arena *arena, double *excess)
         if (!least_excess(solver, arena, excess))
             return false;
         count_values(solver);
-        if (feasible(solver))
-            alternate(solver);
+        if (!feasible(solver) && (*excess >= 0.5 || !worth_a_tree(solver)))
+            return true;
+        alternate(solver);
     }
-    return !feasible(solver) || improve(solver, arena);
+    if (!improve(solver, arena))
+        return false;
+    /* no answer keeps the caps: a hundredth is over at the least */
+    if (!feasible(solver) && solver->bound == INFINITY)
+        *excess = 1;
+    return true;
 }
 
 static enum outlay_status write_answer(const struct solver *solver, double excess,
