@@ -14,6 +14,9 @@
 static const unsigned tested_decks =
     1u << DECK_GYPSUM | 1u << DECK_WOOD_FIBRE | 1u << DECK_LIGHT_CONCRETE;
 
+static const char deck_untested[] =
+    "the strength of this deck isn't known without a pull-out test";
+
 struct attach_settings attach_defaults(void)
 {
     struct attach_settings defaults = {
@@ -212,7 +215,7 @@ static void state_settle(const struct site *site, const struct pattern *pattern,
         out->state = STATE_UNKNOWN;
     } else if (tested_decks & 1u << basis->deck && isnan(basis->pullout)) {
         out->state = STATE_UNKNOWN;
-        out->reason = "the strength of this deck isn't known without a pull-out test";
+        out->reason = deck_untested;
     } else {
         out->state = roof_state_held(site->roof);
     }
@@ -276,12 +279,14 @@ static void state_sum_up(struct arena *arena, struct roof *roof)
     char zones[80] = "";
     size_t used = 0;
     const char *reason = NULL;
+    bool untested = false;
 
     roof->state = STATE_MET;
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone *zone = &roof->zones[i];
 
         roof->state = zone_state_worse(roof->state, zone->attachment.state);
+        untested = untested || zone->attachment.reason == deck_untested;
         if (zone->attachment.state != STATE_NOT_MET)
             continue;
         used += (size_t)snprintf(zones + used, sizeof zones - used, "%s%s",
@@ -289,6 +294,11 @@ static void state_sum_up(struct arena *arena, struct roof *roof)
         if (!reason)
             reason = zone->attachment.reason;
     }
+    if (untested)
+        roof_problem(arena, roof, PROBLEM_PULLOUT,
+                     "unknown at best; have the pull-out tested and give it by a column "
+                     "pullout or --pullout",
+                     "%s", deck_untested);
     if (reason)
         roof_problem(arena, roof, PROBLEM_NOT_MET,
                      "counted by the strongest pattern allowed, and marked", "%s: %s",

@@ -34,22 +34,22 @@ static const struct unit_name names[] = {
 
 const struct unit_system unit_system_us = {
     .name = "us",
-    .length = {"ft", M_PER_FT},
-    .small = {"in", M_PER_IN},
-    .area = {"ft2", M2_PER_FT2},
-    .pressure = {"psf", PA_PER_PSF},
-    .force = {"lbf", N_PER_LBF},
-    .speed = {"mph", MPS_PER_MPH},
+    .length = {"ft", "ft", M_PER_FT},
+    .small = {"in", "in", M_PER_IN},
+    .area = {"ft2", "ft2", M2_PER_FT2},
+    .pressure = {"psf", "psf", PA_PER_PSF},
+    .force = {"lbf", "lbf", N_PER_LBF},
+    .speed = {"mph", "mph", MPS_PER_MPH},
 };
 
 const struct unit_system unit_system_si = {
     .name = "si",
-    .length = {"m", 1.0},
-    .small = {"mm", 0.001},
-    .area = {"m2", 1.0},
-    .pressure = {"pa", 1.0},
-    .force = {"n", 1.0},
-    .speed = {"mps", 1.0},
+    .length = {"m", "m", 1.0},
+    .small = {"mm", "mm", 0.001},
+    .area = {"m2", "m2", 1.0},
+    .pressure = {"pa", "Pa", 1.0},
+    .force = {"n", "N", 1.0},
+    .speed = {"mps", "m/s", 1.0},
 };
 
 static bool same_name(const char *a, const char *b, bool exact_case)

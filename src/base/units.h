@@ -46,7 +46,8 @@ bool unit_find(const char *name, enum quantity quantity, double *factor);
 /** The units of output: one row each for `us` and `si`. Divide an SI value by the
  *  factor; the suffix ends a column name (`area_ft2`, `area_m2`). */
 struct unit {
-    const char *suffix; /**< "ft2" */
+    const char *suffix; /**< "ft2", "pa" */
+    const char *label;  /**< as people write it: "ft2", "Pa" */
     double factor;      /**< SI value of one unit */
 };
 

@@ -104,6 +104,17 @@ enum outlay_status cell_refuse(const struct cell *cell, const char *accepted,
     return status;
 }
 
+enum outlay_status cell_number(const struct cell *cell, double least, double most,
+                               double *out, struct outlay_error *err)
+{
+    char accepted[80];
+
+    if (number_parse(cell->text, out) && *out >= least && *out <= most)
+        return OUTLAY_OK;
+    print_into(accepted, sizeof accepted, "a number from %g to %.0f", least, most);
+    return cell_refuse(cell, accepted, err);
+}
+
 /* ---- One cell ----------------------------------------------------------------- */
 
 static void accepted_numbers(const struct column *column, char *out, size_t size)

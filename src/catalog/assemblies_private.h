@@ -1,7 +1,7 @@
 #ifndef OUTLAY_CATALOG_ASSEMBLIES_PRIVATE_H
 #define OUTLAY_CATALOG_ASSEMBLIES_PRIVATE_H
 
-/* Shared by assemblies.c and assemblies_check.c only. */
+/* Cells of the catalogue's tables, shared by their readers only. */
 
 #include "catalog/catalog.h"
 
@@ -16,6 +16,10 @@ struct cell {
 /* Fills *err: what the cell holds, what is accepted, where it is. */
 enum outlay_status cell_refuse(const struct cell *cell, const char *accepted,
                                struct outlay_error *err);
+
+/* Reads a number from least to most; another text is refused. */
+enum outlay_status cell_number(const struct cell *cell, double least, double most,
+                               double *out, struct outlay_error *err);
 
 /* What the cells of one row must agree on. */
 enum outlay_status assembly_check(const char *table, int row,

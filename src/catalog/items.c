@@ -1,12 +1,9 @@
 #include "catalog/items.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "base/ascii.h"
-#include "base/number.h"
-#include "base/print.h"
 #include "base/units.h"
 #include "catalog/assemblies_private.h"
 
@@ -87,17 +84,6 @@ static double unit_of(enum item_use use)
     return 1;
 }
 
-static enum outlay_status number_read(const struct cell *cell, double least, double most,
-                                      double *out, struct outlay_error *err)
-{
-    char accepted[80];
-
-    if (number_parse(cell->text, out) && *out >= least && *out <= most)
-        return OUTLAY_OK;
-    print_into(accepted, sizeof accepted, "a number from %g to %g", least, most);
-    return cell_refuse(cell, accepted, err);
-}
-
 static enum outlay_status decks_read(const struct cell *cell, unsigned *out,
                                      struct outlay_error *err)
 {
@@ -153,13 +139,13 @@ static enum outlay_status cell_read(const struct cell *cell, enum item_column co
     else if (column == COLUMN_PACK)
         out->pack = cell->text;
     else if (column == COLUMN_LENGTH && cell->text[0])
-        status = number_read(cell, 0.5, 36, &value, err);
+        status = cell_number(cell, 0.5, 36, &value, err);
     else if (column == COLUMN_HOLDS && cell->text[0])
-        status = number_read(cell, is_sheet(out->use) ? 30 : 1, 100000, &value, err);
+        status = cell_number(cell, is_sheet(out->use) ? 30 : 1, 100000, &value, err);
     else if (column == COLUMN_SPARE)
-        status = number_read(cell, 0, 50, &value, err);
+        status = cell_number(cell, 0, 50, &value, err);
     else if (column == COLUMN_HOURS)
-        status = number_read(cell, 0, 10000, &value, err);
+        status = cell_number(cell, 0, 10000, &value, err);
     if (column == COLUMN_LENGTH)
         out->length = value * M_PER_IN;
     if (column == COLUMN_HOLDS)

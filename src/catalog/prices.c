@@ -1,4 +1,4 @@
-#include "catalog/prices.h"
+#include "catalog/prices_private.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -6,29 +6,15 @@
 
 #include "base/ascii.h"
 #include "base/number.h"
-#include "base/print.h"
 #include "base/units.h"
-#include "catalog/assemblies_private.h"
 
 const char catalog_prices_csv[] = {
 #include "catalog/prices_csv.inc"
     0,
 };
 
-enum price_column {
-    COLUMN_USE,
-    COLUMN_ITEM,
-    COLUMN_PRICE,
-    COLUMN_UNIT,
-    COLUMN_CURRENCY,
-    COLUMN_YEAR,
-    COLUMN_MONTH,
-    COLUMN_NOTE,
-    COLUMNS
-};
-
-static const char *const names[COLUMNS] = {"use",      "item", "price", "unit",
-                                           "currency", "year", "month", "note"};
+static const char *const names[PRICE_COLUMNS] = {"use",      "item", "price", "unit",
+                                                 "currency", "year", "month", "note"};
 
 /* What a unit measures and how much SI one of it is. Packs, shares and factors measure
  * nothing of a bill. */
@@ -99,15 +85,6 @@ static int use_find(const char *text)
 
 /* ---- One row ---- */
 
-/* A row that is being read. */
-struct price_row {
-    struct cell cells[COLUMNS];
-    int use;  /* enum item_use, or -1 */
-    int term; /* enum price_term, or -1 */
-    enum price_unit unit;
-    double value;
-};
-
 static enum outlay_status use_read(struct price_row *row, struct outlay_error *err)
 {
     const struct cell *cell = &row->cells[COLUMN_USE];
@@ -117,13 +94,16 @@ static enum outlay_status use_read(struct price_row *row, struct outlay_error *e
     for (int term = 0; row->use < 0 && term < PRICE_TERMS; term++)
         if (ascii_same(cell->text, term_name(term)))
             row->term = term;
-    if (row->term < 0 && (row->use < 0 || !is_priced(row->use)))
+    row->roof = ascii_same(cell->text, "roof");
+    if (!row->roof && row->term < 0 && (row->use < 0 || !is_priced(row->use)))
         return cell_refuse(cell, "a use or a rate that the built-in table has", err);
     return OUTLAY_OK;
 }
 
 static bool unit_suits(const struct price_row *row, int unit)
 {
+    if (row->roof)
+        return unit == UNIT_FT2 || unit == UNIT_M2;
     if (row->term >= 0)
         return unit == (int)term_unit(row->term);
     if (unit >= UNIT_PERCENT)
@@ -152,27 +132,28 @@ static enum outlay_status unit_read(struct price_row *row, struct outlay_error *
         snprintf(accepted + length, sizeof accepted - length, "%s%s",
                  length > 0 ? ", " : "", units[unit].name);
     }
-    return cell_refuse(&row->cells[COLUMN_UNIT], accepted, err);
+    cell_refuse(&row->cells[COLUMN_UNIT], accepted, err);
+    if (ascii_same_start(row->cells[COLUMN_UNIT].text, "sq", 2))
+        outlay_fail_todo(err, "a square is 100 ft2: write ft2, and a 100th of the price");
+    return OUTLAY_E_USAGE;
 }
 
 static enum outlay_status value_read(struct price_row *row, struct outlay_error *err)
 {
     const struct cell *cell = &row->cells[COLUMN_PRICE];
     bool share = row->unit == UNIT_PERCENT;
-    double least =
-        row->unit == UNIT_FACTOR ? 0.1 : row->unit == UNIT_FT2 && row->term >= 0;
+    double least = row->unit == UNIT_FACTOR ? 0.1
+                   : row->roof              ? 0.01
+                                            : row->unit == UNIT_FT2 && row->term >= 0;
     /* A size effect of 100 % would make crews on small roofs cost infinitely much. */
     double most = row->term == TERM_SIZE_SHARE ? 50
                   : share                      ? 100
                   : row->unit == UNIT_FACTOR   ? 10
                                                : 1e9;
-    char accepted[80];
 
-    if (number_parse(cell->text, &row->value) && row->value >= least &&
-        row->value <= most)
-        return OUTLAY_OK;
-    print_into(accepted, sizeof accepted, "a number from %g to %.0f", least, most);
-    return cell_refuse(cell, accepted, err);
+    if (share && strchr(cell->text, '%'))
+        return cell_refuse(cell, "a number alone: 12 stands for 12 percent", err);
+    return cell_number(cell, least, most, &row->value, err);
 }
 
 /* One currency for all rows. */
@@ -210,7 +191,7 @@ static enum outlay_status whole_read(const struct cell *cell, int least, int mos
     return cell_refuse(cell, accepted, err);
 }
 
-static enum outlay_status date_read(const struct price_row *row, struct price_list *out,
+static enum outlay_status date_read(struct price_row *row, struct price_list *out,
                                     struct outlay_error *err)
 {
     int year = 0;
@@ -223,6 +204,7 @@ static enum outlay_status date_read(const struct price_row *row, struct price_li
         status = whole_read(&row->cells[COLUMN_MONTH], 1, 12, &month, err);
     if (status != OUTLAY_OK)
         return status;
+    row->months = 12 * year + month;
     snprintf(date, sizeof date, "%04u-%02u", (unsigned)year % 10000u,
              (unsigned)month % 100u);
     if (strcmp(date, out->date) > 0)
@@ -265,14 +247,29 @@ static bool is_known(int use, const char *cell, const struct item_list *items,
     return false;
 }
 
-static enum outlay_status item_read(const struct price_row *row,
-                                    const struct item_list *items,
+static enum outlay_status kind_read(struct price_row *row, const struct price_list *list,
+                                    struct outlay_error *err)
+{
+    const struct cell *cell = &row->cells[COLUMN_ITEM];
+
+    row->kind = name_find(cell->text, existing_kind_name);
+    if (row->kind < 0)
+        return cell_refuse(
+            cell, "nothing, gravel-surfaced, smooth, single-ply or ballasted", err);
+    if (!isnan(list->roof_rates[row->kind]))
+        return cell_refuse(cell, "each kind of roof once", err);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status item_read(struct price_row *row, const struct item_list *items,
                                     const struct catalog *catalog,
                                     const struct price_list *list,
                                     struct outlay_error *err)
 {
     const struct cell *cell = &row->cells[COLUMN_ITEM];
 
+    if (row->roof)
+        return kind_read(row, list, err);
     if (row->term >= 0)
         return cell->text[0] ? cell_refuse(cell, "nothing for this rate", err)
                              : OUTLAY_OK;
@@ -298,18 +295,23 @@ static enum outlay_status term_add(const struct price_row *row, struct price_lis
     return OUTLAY_OK;
 }
 
-static void price_add(const struct price_row *row, struct price_list *out)
+static void price_add(struct price_row *row, struct price_list *out)
 {
     const char *item = row->cells[COLUMN_ITEM].text;
     bool crew = row->use == USE_CREW;
 
+    row->amount = row->value * 100 / units[row->unit].factor;
+    if (row->roof) {
+        out->roof_rates[row->kind] = row->amount;
+        return;
+    }
     out->prices[out->count++] = (struct price){
         .use = (enum item_use)row->use,
         .item = item,
         .labour = crew && item[0] ? (enum item_use)use_find(item) : ITEM_USES,
         .by_pack = row->unit == UNIT_PACK,
         .by_volume = row->use == USE_BOARD && units[row->unit].measure == BILL_VOLUME,
-        .amount = row->value * 100 / units[row->unit].factor,
+        .amount = row->amount,
     };
 }
 
@@ -371,34 +373,69 @@ static enum outlay_status check_all(const struct table *table,
     return OUTLAY_OK;
 }
 
+static struct price_row row_of(const struct table *table, size_t i, const size_t *place)
+{
+    struct price_row row = {.use = -1};
+
+    for (int column = 0; column < PRICE_COLUMNS; column++)
+        row.cells[column] =
+            (struct cell){table->name, table->rows[i].number, names[column],
+                          table->rows[i].cells[place[column]]};
+    return row;
+}
+
+/* Reads the rows, which the arena keeps for doubts about them. */
+static enum outlay_status rows_read(struct arena *arena, const struct table *table,
+                                    const struct item_list *items,
+                                    const struct catalog *catalog, struct price_list *out,
+                                    struct price_rows *rows, struct outlay_error *err)
+{
+    size_t place[PRICE_COLUMNS] = {0};
+    enum outlay_status status = table_header(table, names, PRICE_COLUMNS, place, err);
+
+    *rows = (struct price_rows){NULL, 0};
+    *out = (struct price_list){.count = 0};
+    for (int term = 0; term < PRICE_TERMS; term++)
+        out->terms[term] = NAN;
+    for (int kind = 0; kind < EXISTING_KINDS; kind++)
+        out->roof_rates[kind] = NAN;
+    if (status != OUTLAY_OK)
+        return status;
+    out->prices = arena_array(arena, table->row_count, sizeof *out->prices);
+    rows->rows = arena_array(arena, table->row_count, sizeof *rows->rows);
+    if (!out->prices || !rows->rows)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "reading the prices");
+    for (size_t i = 1; status == OUTLAY_OK && i < table->row_count; i++) {
+        rows->rows[rows->count] = row_of(table, i, place);
+        status = row_read(&rows->rows[rows->count++], items, catalog, out, err);
+    }
+    return status == OUTLAY_OK ? check_all(table, items, out, err) : status;
+}
+
 enum outlay_status prices_read(struct arena *arena, const struct table *table,
                                const struct item_list *items,
                                const struct catalog *catalog, struct price_list *out,
                                struct outlay_error *err)
 {
-    size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    struct price_rows rows;
+    enum outlay_status status = rows_read(arena, table, items, catalog, out, &rows, err);
 
-    *out = (struct price_list){.count = 0};
-    for (int term = 0; term < PRICE_TERMS; term++)
-        out->terms[term] = NAN;
-    if (status != OUTLAY_OK)
-        return status;
-    out->prices = arena_array(arena, table->row_count, sizeof *out->prices);
-    if (!out->prices)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "reading the prices");
-    for (size_t i = 1; i < table->row_count; i++) {
-        struct price_row row = {.use = -1};
+    return status == OUTLAY_OK ? prices_doubt(arena, &rows, out, err) : status;
+}
 
-        for (int column = 0; column < COLUMNS; column++)
-            row.cells[column] =
-                (struct cell){table->name, table->rows[i].number, names[column],
-                              table->rows[i].cells[place[column]]};
-        status = row_read(&row, items, catalog, out, err);
-        if (status != OUTLAY_OK)
-            return status;
-    }
-    return check_all(table, items, out, err);
+static enum outlay_status builtin_load(struct arena *arena, const struct item_list *items,
+                                       const struct catalog *catalog,
+                                       struct price_list *out, struct outlay_error *err)
+{
+    struct table table;
+    struct price_rows rows;
+    enum outlay_status status =
+        table_parse(arena, "prices.csv", catalog_prices_csv, &table, err);
+
+    if (status == OUTLAY_OK)
+        status = rows_read(arena, &table, items, catalog, out, &rows, err);
+    out->built_in = true;
+    return status;
 }
 
 enum outlay_status prices_load(struct arena *arena, const char *path,
@@ -410,13 +447,11 @@ enum outlay_status prices_load(struct arena *arena, const char *path,
     enum outlay_status status;
 
     *out = (struct price_list){.count = 0};
-    if (path)
-        status = table_read(arena, path, &table, err);
-    else
-        status = table_parse(arena, "prices.csv", catalog_prices_csv, &table, err);
+    if (!path)
+        return builtin_load(arena, items, catalog, out, err);
+    status = table_read(arena, path, &table, err);
     if (status == OUTLAY_OK)
         status = prices_read(arena, &table, items, catalog, out, err);
-    out->built_in = path == NULL;
     return status;
 }
 

@@ -8,10 +8,12 @@
  * Hours are the items' (catalog/items.h), their prices are here.
  *
  * Columns, in any order, all of them there:
- *   use       as roof/bill.h names it, or one of PRICE_TERM_MAP
+ *   use       as roof/bill.h names it, one of PRICE_TERM_MAP, or "roof": what a new roof
+ *             costs all in, which beats what the bill comes to; may be left away
  *   item      which of that use: an item of the catalogue, a membrane, or the start of
  *             their names up to a comma or blank; the longest that fits is taken; empty:
- *             all others. Of "crew hours" the use that the hours are for; empty: others
+ *             all others. Of "crew hours" the use that the hours are for, of "roof" the
+ *             kind of the present one; empty: others
  *   price     0 or more, for one unit
  *   unit      pack, each, ft, m, ft2, m2, board-foot, m3, yd3, ton (2,000 lb), t, lb, kg,
  *             h, percent or factor, as fits the use
@@ -19,6 +21,11 @@
  *   year, month  that the price is of, as two numbers, since spreadsheets write dates
  *             anew in their own fashion; the latest is the table's
  *   note      may be empty
+ *
+ * Doubted (ours), though it is read: a price of 0; a price 20 times, or a 20th, of what
+ * the built-in one times the median ratio of all prices to theirs suggests; a share that
+ * is a 20th of the built-in one, as from a cell formatted as per cent; a date three years
+ * before the latest.
  *
  * Every item of the catalogue must find its price, and every term be there once.
  */
@@ -29,6 +36,7 @@
 #include "catalog/table.h"
 #include "outlay/status.h"
 #include "roof/bill.h"
+#include "roof/roof.h"
 
 enum price_unit {
     UNIT_PACK,
@@ -82,13 +90,22 @@ struct price {
     double amount; /**< hundredths for a pack, a m3 or one SI unit of the use's measure */
 };
 
+/** What is read as it stands and yet looks wrong. All owned by the arena. */
+struct price_doubt {
+    const char *what, *where, *todo;
+};
+
 struct price_list {
     struct price *prices;
     size_t count;
     double terms[PRICE_TERMS];
-    char currency[4]; /**< small letters */
-    char date[8];     /**< of the latest price: "2026-07" */
-    bool built_in;    /**< values are invented; outputs say so */
+    double roof_rates[EXISTING_KINDS]; /**< hundredths a m2 of roof by the kind of the
+                                            present one; NAN: none; 0: all others */
+    char currency[4];                  /**< small letters */
+    char date[8];                      /**< of the latest price: "2026-07" */
+    bool built_in;                     /**< values are invented; outputs say so */
+    struct price_doubt *doubts;        /**< of a user's table */
+    size_t doubt_count;
 };
 
 /** The built-in table as CSV text, static storage. */

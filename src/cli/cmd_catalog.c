@@ -6,10 +6,10 @@ const struct command command_catalog_row = {
     .arguments = "-o FOLDER",
     .help = "write the built-in tables, to edit and use",
     .more =
-        "Writes assemblies.csv, items.csv and prices.csv. Ratings, pack sizes, crew "
-        "rates and prices\nare invented: put your own in their place and hand the "
-        "tables over by --catalog, --items\nand --prices. With -o -, assemblies.csv goes "
-        "to standard output.",
+        "Writes assemblies.csv, items.csv, prices.csv and actions.csv. Ratings, pack "
+        "sizes, crew\nrates, prices and actions are invented: put your own in their "
+        "place and hand the tables over\nby --catalog, --items, --prices and --actions. "
+        "With -o -, assemblies.csv goes to standard\noutput.",
     .examples = "  outlay catalog -o tables\n"
                 "  outlay run roofs.geojson --catalog tables/assemblies.csv -o out\n",
     .positions = {NULL},

@@ -43,7 +43,7 @@ static const char exit_help[] =
     "\nExit status\n"
     "  0 done; 1 done, but roofs were left out; 2 bad usage or unreadable input, also\n"
     "  when a stream is cut off; 3 output not written; 4 stopped by --strict or a\n"
-    "  limit; 130 interrupted\n";
+    "  limit, or out of memory; 130 interrupted\n";
 
 void commands_help(struct text *out)
 {

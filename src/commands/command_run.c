@@ -159,6 +159,14 @@ static void tell_size(const struct settings *settings, const struct reader *read
     text_release(&todo);
 }
 
+/* What looks wrong in the user's prices. */
+static void tell_doubts(const struct price_list *prices, const struct messages *messages)
+{
+    for (size_t i = 0; i < prices->doubt_count; i++)
+        message_send(messages, OUTLAY_MESSAGE_WARNING, prices->doubts[i].what,
+                     prices->doubts[i].where, prices->doubts[i].todo);
+}
+
 /* Whether anything is written that needs layouts; else quantities stay by area, and a
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
@@ -210,12 +218,13 @@ static enum outlay_status run_into_folder(const struct settings *given,
         goto done;
 
     tell_size(settings, reader, messages);
+    tell_doubts(&settings->prices, messages);
     struct sink calls = folder_sink_calls(sink);
     calls.table = &table;
     calls.layouts = wants_layouts(settings, command->parts);
     status = execute_run(settings, reader, messages, true, &calls, &counts, result, err);
     if (status == OUTLAY_OK)
-        status = folder_sink_decide(sink, err);
+        status = folder_sink_decide(sink, messages, err);
     if (status == OUTLAY_OK) {
         print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
         if (report->failed)
@@ -287,10 +296,10 @@ enum outlay_status command_budget(const struct settings *settings,
                                   struct outlay_result *result, struct text *report,
                                   struct outlay_error *err)
 {
-    static const struct folder_command budget = {.parts =
-                                                     1u << PART_BUDGET | 1u << PART_PLAN |
-                                                     1u << PART_PROBLEMS | 1u << PART_RUN,
-                                                 .years = true};
+    static const struct folder_command budget = {
+        .parts = 1u << PART_BUDGET | 1u << PART_PLAN | 1u << PART_VISITS |
+                 1u << PART_SCENARIOS | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .years = true};
     return run_into_folder(settings, messages, &budget, result, report, err);
 }
 

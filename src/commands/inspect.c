@@ -143,8 +143,9 @@ static void print_all(const struct inspection *in, const struct settings *settin
     const struct totals *totals = &counts->totals;
     text_puts(out, "Source\n");
     reader_describe(reader, out);
-    text_printf(out, "\nRoofs\n  %zu read, %zu can be zoned, %zu buildings\n",
-                totals->roofs, totals->zoned, totals->buildings);
+    text_printf(out, "\nRoofs\n  %zu read, %zu can be zoned, %zu %s\n", totals->roofs,
+                totals->zoned, totals->buildings,
+                totals->buildings == 1 ? "building" : "buildings");
     print_fields(reader, totals->roofs, out);
     print_heights(in, &settings->write.units->length, out);
     print_missing(in, settings, totals->roofs, out);

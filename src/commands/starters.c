@@ -3,6 +3,7 @@
 #include <errno.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "commands/commands.h"
 #include "options/options.h"
@@ -23,33 +24,77 @@ static enum outlay_status need_output(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
-/* None is written unless all can be. */
+static const struct {
+    const char *name, *content;
+} tables[] = {{"assemblies.csv", catalog_assemblies_csv},
+              {"items.csv", catalog_items_csv},
+              {"prices.csv", catalog_prices_csv},
+              {"actions.csv", catalog_actions_csv}};
+enum { TABLES = sizeof tables / sizeof tables[0] };
+
+/* Beside its place and on the disk, so that committing only renames. */
+static enum outlay_status prepare_table(const char *path, size_t i, bool overwrite,
+                                        struct output **out, struct outlay_error *err)
+{
+    struct text content = TEXT_INIT;
+    enum outlay_status status = output_check(path, overwrite, err);
+
+    if (status != OUTLAY_OK)
+        return status;
+    text_puts(&content, tables[i].content);
+    status = output_open(path, out, err);
+    if (status == OUTLAY_OK)
+        status = output_text(*out, &content, err);
+    if (status == OUTLAY_OK)
+        status = output_finish(*out, err);
+    text_release(&content);
+    return status;
+}
+
+/* All tables or none. */
+static enum outlay_status fill_folder(const struct text *paths, bool overwrite,
+                                      struct outlay_error *err)
+{
+    struct output *outputs[TABLES] = {NULL};
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t i = 0; status == OUTLAY_OK && i < TABLES; i++)
+        status = prepare_table(paths[i].data, i, overwrite, &outputs[i], err);
+    for (size_t i = 0; i < TABLES; i++)
+        if (status == OUTLAY_OK)
+            status = output_commit(outputs[i], err);
+        else
+            output_abort(outputs[i]);
+    return status;
+}
+
 static enum outlay_status write_tables(const struct settings *settings,
                                        struct outlay_error *err)
 {
-    static const struct {
-        const char *name, *content;
-    } tables[] = {{"assemblies.csv", catalog_assemblies_csv},
-                  {"items.csv", catalog_items_csv},
-                  {"prices.csv", catalog_prices_csv}};
-    enum { TABLES = sizeof tables / sizeof tables[0] };
+    const char *folder = settings->output;
+    struct text paths[TABLES] = {TEXT_INIT};
     enum outlay_status status = OUTLAY_OK;
-    if (mkdir(settings->output, 0777) != 0 && errno != EEXIST)
-        return output_fail(err, errno, "making the folder", settings->output);
-    for (size_t i = 0; status == OUTLAY_OK && i < 2 * TABLES; i++) {
-        struct text path = TEXT_INIT;
-        struct text content = TEXT_INIT;
-        text_printf(&path, "%s/%s", settings->output, tables[i % TABLES].name);
-        text_puts(&content, tables[i % TABLES].content);
-        if (path.failed)
+    bool made = false;
+
+    for (size_t i = 0; i < TABLES; i++) {
+        text_printf(&paths[i], "%s/%s", folder, tables[i].name);
+        if (paths[i].failed)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        else if (i < TABLES)
-            status = output_check(path.data, settings->overwrite, err);
-        else
-            status = output_whole(path.data, &content, err);
-        text_release(&content);
-        text_release(&path);
     }
+    if (status == OUTLAY_OK) {
+        made = mkdir(folder, 0777) == 0;
+        if (!made && errno != EEXIST)
+            status = output_fail(err, errno, "making the folder", folder);
+    }
+    if (status == OUTLAY_OK)
+        status = fill_folder(paths, settings->overwrite, err);
+    for (size_t i = 0; i < TABLES; i++) {
+        if (status != OUTLAY_OK && made)
+            unlink(paths[i].data); /* a folder of our own: nothing else is in it */
+        text_release(&paths[i]);
+    }
+    if (status != OUTLAY_OK && made)
+        rmdir(folder);
     return status;
 }
 

@@ -82,8 +82,9 @@ static void put_bits(struct remarks *remarks, unsigned bits, int count, const ch
     for (int bit = 0; bit < count; bit++) {
         if (!(bits & 1u << bit))
             continue;
-        text_printf(plan_scratch(remarks->page), "%s %s: %s", word, name(bit),
-                    reason(bit));
+        struct text *scratch = plan_scratch(remarks->page);
+        text_printf(scratch, "%s %s: ", word, name(bit));
+        units_choose(scratch, reason(bit), remarks->page->set->units);
         put(remarks, sign, PLAIN);
     }
 }

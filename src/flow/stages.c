@@ -85,7 +85,7 @@ const struct stage stages[] = {
     {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
     {"scope", true, scope_stage},          {"attach", false, attach_stage},
     {"takeoff", true, takeoff_stage},      {"quantities", true, quantities_stage},
-    {"price", true, price_stage},
+    {"price", true, price_stage},          {"words", false, words_run},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];

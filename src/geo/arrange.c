@@ -45,13 +45,13 @@ struct box layer_rings_box(const struct layer_rings *rings)
     return box;
 }
 
-struct grid grid_for(const struct layer_rings *rings, double bearing)
+struct snap_grid grid_for(const struct layer_rings *rings, double bearing)
 {
     struct box box = layer_rings_box(rings);
     double width = box.max_x - box.min_x;
     double height = box.max_y - box.min_y;
     double half = sqrt(width * width + height * height) / 2;
-    struct grid grid = {{0, 0}, 1, 0};
+    struct snap_grid grid = {{0, 0}, 1, 0};
 
     if (!isfinite(half) || half <= 0)
         return grid;
@@ -65,11 +65,11 @@ struct grid grid_for(const struct layer_rings *rings, double bearing)
 
 /* A grid with the direction of its x axis worked out. */
 struct axes {
-    const struct grid *grid;
+    const struct snap_grid *grid;
     struct point x;
 };
 
-static struct axes axes_of(const struct grid *grid)
+static struct axes axes_of(const struct snap_grid *grid)
 {
     return (struct axes){grid, {cos(grid->bearing), sin(grid->bearing)}};
 }
@@ -109,7 +109,7 @@ static enum outlay_status add_ring(struct arena *scratch, const struct axes *axe
 }
 
 static enum outlay_status collect(struct arena *scratch, const struct layer_rings *rings,
-                                  const struct grid *grid, struct segments *set,
+                                  const struct snap_grid *grid, struct segments *set,
                                   struct outlay_error *err)
 {
     struct axes axes = axes_of(grid);
@@ -366,7 +366,7 @@ static bool trace(struct arena *scratch, const struct graph *graph, struct loops
 }
 
 static enum outlay_status extract(struct geo_ctx *ctx, struct arena *arena,
-                                  const struct graph *graph, const struct grid *grid,
+                                  const struct graph *graph, const struct snap_grid *grid,
                                   size_t label_count, struct region *out)
 {
     struct loops *loops = arena_array(ctx->scratch, label_count, sizeof *loops);
@@ -422,7 +422,7 @@ done:
 }
 
 enum outlay_status rings_settled(struct geo_ctx *ctx, const struct layer_rings *rings,
-                                 const struct grid *grid, bool *settled,
+                                 const struct snap_grid *grid, bool *settled,
                                  struct outlay_error *err)
 {
     struct segments set = {.count = 0};

@@ -51,7 +51,7 @@ struct box layer_rings_box(const struct layer_rings *rings);
 typedef int face_label(const int winding[ARRANGE_LAYERS], const void *user);
 
 /** Whole numbers of units from an origin. */
-struct grid {
+struct snap_grid {
     struct point origin;
     double scale;   /**< units in 1 m (or degree) */
     double bearing; /**< of the grid's x axis, radians counter-clockwise from x */
@@ -62,12 +62,12 @@ struct grid {
  * @param bearing  radians; along the building's walls an overlay is cheapest, since
  *                 boxes around edges are thin. The result is the same but for rounding.
  */
-struct grid grid_for(const struct layer_rings *rings, double bearing);
+struct snap_grid grid_for(const struct layer_rings *rings, double bearing);
 
 /** What to overlay and how to label the faces. */
 struct overlay {
     const struct layer_rings *rings;
-    struct grid grid;
+    struct snap_grid grid;
     face_label *label;
     const void *user;   /**< handed to label */
     size_t label_count; /**< regions wanted */
@@ -96,7 +96,7 @@ enum outlay_status arrange(struct geo_ctx *ctx, struct arena *arena,
  * @return OUTLAY_E_MEMORY; OUTLAY_E_GEOMETRY as arrange()
  */
 enum outlay_status rings_settled(struct geo_ctx *ctx, const struct layer_rings *rings,
-                                 const struct grid *grid, bool *settled,
+                                 const struct snap_grid *grid, bool *settled,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Label 0 wherever layer 0 winds positively. */

@@ -177,7 +177,8 @@ static size_t shell_of(const struct loops *loops, const struct loop *hole)
 }
 
 /* A node's place: the reverse of rounding to the grid. */
-static struct point place_of(const struct grid *grid, struct point axis, struct node node)
+static struct point place_of(const struct snap_grid *grid, struct point axis,
+                             struct node node)
 {
     double x = (double)node.x / grid->scale;
     double y = (double)node.y / grid->scale;
@@ -186,8 +187,8 @@ static struct point place_of(const struct grid *grid, struct point axis, struct 
                           grid->origin.y + x * axis.y + y * axis.x};
 }
 
-static bool ring_of(const struct loop *loop, struct arena *arena, const struct grid *grid,
-                    struct ring *out)
+static bool ring_of(const struct loop *loop, struct arena *arena,
+                    const struct snap_grid *grid, struct ring *out)
 {
     struct point axis = {cos(grid->bearing), sin(grid->bearing)};
 
@@ -201,7 +202,8 @@ static bool ring_of(const struct loop *loop, struct arena *arena, const struct g
 }
 
 static bool polygon_of(const struct loops *loops, size_t shell, const size_t *owner,
-                       struct arena *arena, const struct grid *grid, struct polygon *out)
+                       struct arena *arena, const struct snap_grid *grid,
+                       struct polygon *out)
 {
     size_t holes = 0;
 
@@ -219,7 +221,7 @@ static bool polygon_of(const struct loops *loops, size_t shell, const size_t *ow
 }
 
 enum outlay_status loops_region(const struct loops *loops, struct arena *arena,
-                                const struct grid *grid, struct region *out)
+                                const struct snap_grid *grid, struct region *out)
 {
     size_t *owner = arena_array(loops->scratch, loops->count + 1, sizeof *owner);
     size_t shells = 0;

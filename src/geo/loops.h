@@ -46,7 +46,7 @@ bool loops_end(struct loops *loops) OUTLAY_MUST_CHECK;
 
 /** Builds the polygons, in arena. @return OUTLAY_E_MEMORY */
 enum outlay_status loops_region(const struct loops *loops, struct arena *arena,
-                                const struct grid *grid,
+                                const struct snap_grid *grid,
                                 struct region *out) OUTLAY_MUST_CHECK;
 
 #endif

@@ -100,7 +100,7 @@ static enum outlay_status is_simple(struct geo_ctx *ctx, struct arena *arena,
                                     struct outlay_error *err)
 {
     struct layer_rings rings = {NULL, 0, 0};
-    struct grid grid;
+    struct snap_grid grid;
 
     *simple = false;
     if (region->polygon_count != 1 || region->polygons[0].ring_count != 1)
@@ -124,9 +124,10 @@ static bool is_valid(struct geo_ctx *ctx, const GEOSGeometry *geometry,
     if (valid != 1 && place && GEOSGeomGetX_r(ctx->geos, place, &x) == 1 &&
         GEOSGeomGetY_r(ctx->geos, place, &y) == 1)
         print_into(report->reason, sizeof report->reason,
-                   "%s %.1f ft (%.1f m) east, %.1f ft (%.1f m) north of "
-                   "the building's middle",
-                   reason ? reason : "invalid", x / M_PER_FT, x, y / M_PER_FT, y);
+                   "%s %.1f ft (%.1f m) %s, %.1f ft (%.1f m) %s of the building's middle",
+                   reason ? reason : "invalid", fabs(x) / M_PER_FT, fabs(x),
+                   x < 0 ? "west" : "east", fabs(y) / M_PER_FT, fabs(y),
+                   y < 0 ? "south" : "north");
     else if (valid != 1)
         snprintf(report->reason, sizeof report->reason, "%s",
                  reason ? reason : "invalid");

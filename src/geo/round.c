@@ -97,7 +97,7 @@ static enum outlay_status collect(struct arena *arena, const struct region *regi
 }
 
 static enum outlay_status settle(struct geo_ctx *ctx, struct arena *arena,
-                                 const struct grid *grid, bool intact,
+                                 const struct snap_grid *grid, bool intact,
                                  struct region *regions, size_t count,
                                  struct outlay_error *err)
 {
@@ -159,7 +159,7 @@ static enum outlay_status join(struct arena *arena, const struct region *a,
 
 /* Cuts a region at a meridian and brings the part east of it back by a turn. */
 static enum outlay_status cut(struct geo_ctx *ctx, struct arena *arena,
-                              const struct grid *grid, double meridian,
+                              const struct snap_grid *grid, double meridian,
                               struct region *region, struct outlay_error *err)
 {
     struct box box = region_box(region);
@@ -186,7 +186,7 @@ static enum outlay_status cut(struct geo_ctx *ctx, struct arena *arena,
 }
 
 static enum outlay_status cut_antimeridian(struct geo_ctx *ctx, struct arena *arena,
-                                           const struct grid *grid,
+                                           const struct snap_grid *grid,
                                            struct region *regions, size_t count,
                                            struct outlay_error *err)
 {
@@ -218,7 +218,7 @@ enum outlay_status regions_to_lonlat(struct geo_ctx *ctx, struct arena *arena,
                                      struct outlay_error *err)
 {
     /* whole units of 1e-8 degrees from a point that is itself on the grid */
-    struct grid grid = {{0, 0}, 1e8, 0};
+    struct snap_grid grid = {{0, 0}, 1e8, 0};
     enum outlay_status status = OUTLAY_OK;
     bool intact = false;
 

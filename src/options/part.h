@@ -15,8 +15,9 @@ enum {
     NEEDS_PLACES = 1 << 1, /**< where each sheet, row and plate lies: large and slow for
                                 many roofs, so a long layer goes without unless asked */
     NEEDS_RANKING = 1 << 2,
-    NEEDS_PLAN = 1 << 3, /**< roofs in years, for which there must be a cap */
-    SHOWS_PLAN = 1 << 4  /**< likewise where there is a cap */
+    NEEDS_PLAN = 1 << 3,     /**< roofs in years, for which there must be a cap */
+    SHOWS_PLAN = 1 << 4,     /**< likewise where there is a cap */
+    NEEDS_SCENARIOS = 1 << 5 /**< other caps and lives, each a plan of its own */
 };
 
 /* A new file is one row: code, name as in --write, file, what it needs, and then its
@@ -41,6 +42,9 @@ enum {
     X(RANKING, "ranking", "ranking.csv", NEEDS_RANKING, .object = &ranking_object)       \
     X(BUDGET, "budget", "budget.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = budget_tail)   \
     X(PLAN, "plan", "plan.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = plan_tail)           \
+    X(VISITS, "visits", "visits.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = visits_tail)   \
+    X(SCENARIOS, "scenarios", "scenarios.csv",                                           \
+      NEEDS_LAYOUTS | NEEDS_PLAN | NEEDS_SCENARIOS, .tail = scenarios_tail)              \
     X(WORKBOOK, "workbook", "workbook.xlsx", NEEDS_LAYOUTS | NEEDS_RANKING | SHOWS_PLAN, \
       .object = &workbook_object)                                                        \
     X(PAGE, "page", "report.html", NEEDS_RANKING, .object = &page_object)                \

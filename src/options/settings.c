@@ -124,6 +124,9 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         status =
             prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
                         &settings->catalog, &settings->prices, err);
+    if (status == OUTLAY_OK)
+        status = actions_load(settings->catalog.arena, settings->actions_path,
+                              settings->prices.currency, &settings->actions, err);
     settings->plan.start = settings->rank.year;
     settings->plan.curve.life = settings->rank.service_life;
     if (status == OUTLAY_OK)
@@ -149,6 +152,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
     settings->price.prices = &settings->prices;
     settings->price.items = &settings->items;
+    settings->plan.actions = settings->actions;
+    settings->plan.prices = visit_prices_of(&settings->prices, &settings->items);
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.currency = settings->prices.currency;

@@ -14,6 +14,7 @@
 
 #include "attach/attach.h"
 #include "base/units.h"
+#include "catalog/actions.h"
 #include "catalog/catalog.h"
 #include "catalog/items.h"
 #include "catalog/prices.h"
@@ -55,6 +56,7 @@ struct settings {
     const char *catalog_path; /**< NULL: built in */
     const char *items_path;   /**< NULL: built in */
     const char *prices_path;  /**< NULL: built in */
+    const char *actions_path; /**< NULL: built in */
     const char *output;       /**< folder, file or "-"; NULL: not given */
     const char *roof;         /**< id of the one roof to explain or draw; NULL */
     const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
@@ -70,6 +72,7 @@ struct settings {
     struct catalog catalog; /**< owned; filled by settings_resolve() */
     struct item_list items; /**< in the catalogue's arena, as the next */
     struct price_list prices;
+    struct action_list actions;
 };
 
 /** The documented defaults: the rooms' own, US units, everything written. */

@@ -18,6 +18,7 @@ double debris_weight(enum existing_kind existing)
         break;
     case EXISTING_NOT_GIVEN:
     case EXISTING_GRAVEL_SURFACED:
+    case EXISTING_KINDS:
         break;
     }
     return psf * KG_PER_LB / M2_PER_FT2;

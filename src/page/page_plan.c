@@ -65,7 +65,7 @@ static void put_row(struct grid *grid, const struct plan_roof *of)
 
     grid_number(grid, done ? (double)of->year : NAN);
     grid_number(grid, done ? (double)of->nominal : NAN);
-    grid_number(grid, priced ? (double)of->waiting : NAN);
+    grid_number(grid, priced ? (double)of->sums.waiting : NAN);
     grid_text(grid, of ? plan_reason_words((int)of->reason) : NULL);
 }
 

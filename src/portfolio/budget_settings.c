@@ -1,78 +1,47 @@
 #include <math.h>
-#include <string.h>
 
-#include "base/number.h"
-#include "portfolio/plan.h"
+#include "portfolio/caps.h"
+#include "portfolio/plan_private.h"
 
 struct budget_settings budget_defaults(void)
 {
     return (struct budget_settings){.start = MISSING,
                                     .years = 5,
-                                    .waiting = "0.5,2,5,10",
+                                    .waiting = 12,
+                                    .consequence = 0.25,
                                     .escalation = 3,
                                     .discount = 3,
                                     .curve = {.life = 20, .shape = 2.5},
-                                    .good = 60,
+                                    .life_spread = 20,
+                                    .change = 2,
+                                    .target_index = NAN,
+                                    .target_backlog = NAN,
+                                    .target_year = MISSING,
                                     .gap = 0.01,
                                     .nodes = 2000,
                                     .seconds = 600};
 }
 
-/* Numbers from 0 on, commas between. @return how many; 0 for what isn't such a list */
-static size_t read_list(const char *text, double *out, size_t most)
-{
-    size_t count = 0;
-
-    for (;; text++) {
-        char number[40];
-        size_t length = strcspn(text, ",");
-
-        if (length >= sizeof number || count == most)
-            return 0;
-        memcpy(number, text, length);
-        number[length] = '\0';
-        if (!number_parse(number, &out[count]) || out[count] < 0 || out[count] > 1e13)
-            return 0;
-        count++;
-        text += length;
-        if (*text == '\0')
-            return count;
-    }
-}
-
-static enum outlay_status refuse(struct outlay_error *err, const char *option,
-                                 const char *value, const char *todo)
-{
-    outlay_fail(err, OUTLAY_E_USAGE, "%s \"%.80s\" can't be used", option, value);
-    outlay_fail_todo(err, "%s", todo);
-    return OUTLAY_E_USAGE;
-}
-
 enum outlay_status budget_settings_read(struct budget_settings *settings,
                                         struct outlay_error *err)
 {
-    double numbers[PLAN_YEARS_MAX];
-    size_t count = read_list(settings->waiting, numbers, CONDITION_BANDS);
-
-    if (count != CONDITION_BANDS)
-        return refuse(err, "waiting", settings->waiting,
-                      "give four percentages: condition 70 and more, 50, 30, below");
-    for (int band = 0; band < CONDITION_BANDS; band++)
-        settings->rates[band] = numbers[band] / 100;
     if (!settings->cap)
         return OUTLAY_OK;
-    count = read_list(settings->cap, numbers, PLAN_YEARS_MAX);
-    if (count != 1 && count != (size_t)settings->years)
-        return refuse(
-            err, "cap", settings->cap,
-            "give one amount, or one for each of the --years: 500000,400000; 0 to "
-            "1e13");
-    for (int year = 0; year < settings->years; year++)
-        settings->caps[year] = llround(100 * numbers[count == 1 ? 0 : year]);
-    if (settings->start != MISSING)
+    if (caps_read(settings->cap, settings->years, settings->caps, err) != OUTLAY_OK)
+        return OUTLAY_E_USAGE;
+    if (settings->start == MISSING) {
+        outlay_fail(err, OUTLAY_E_USAGE, "a plan needs its first year");
+        outlay_fail_todo(err, "give --start 2027");
+        return OUTLAY_E_USAGE;
+    }
+    if (settings->target_year == MISSING ||
+        (settings->target_year >= settings->start &&
+         settings->target_year < settings->start + settings->years))
         return OUTLAY_OK;
-    outlay_fail(err, OUTLAY_E_USAGE, "a plan needs its first year");
-    outlay_fail_todo(err, "give --start 2027");
+    outlay_fail(err, OUTLAY_E_USAGE, "target-year %d isn't in the plan of %d to %d",
+                settings->target_year, settings->start,
+                settings->start + settings->years - 1);
+    outlay_fail_todo(err, "name a year of the plan, or plan more --years");
     return OUTLAY_E_USAGE;
 }
 
@@ -96,30 +65,103 @@ const char *plan_age_name(int age)
 
 /* ---- Closed forms ---- */
 
-static double growth(const struct budget_settings *settings)
+double plan_escalated(const struct budget_settings *settings, int k)
 {
-    return (1 + settings->escalation / 100) / (1 + settings->discount / 100);
+    return pow(1 + settings->escalation / 100, k);
+}
+
+double plan_discounted(const struct budget_settings *settings, int k)
+{
+    return pow((1 + settings->escalation / 100) / (1 + settings->discount / 100), k);
 }
 
 money plan_nominal(const struct budget_settings *settings, money cost, int k)
 {
-    return llround((double)cost * pow(1 + settings->escalation / 100, k));
+    return llround((double)cost * plan_escalated(settings, k));
 }
 
-money plan_present(const struct budget_settings *settings, money cost, int k)
+double plan_rate(const struct budget_settings *settings, double condition)
 {
-    return llround((double)cost * pow(growth(settings), k));
+    double worn = (100 - condition) / 100;
+
+    return settings->waiting / 100 * worn * worn;
 }
 
-money plan_waiting(const struct budget_settings *settings, money cost, double age, int k)
+static double consequence(const struct budget_settings *settings, int risk)
 {
-    double sum = 0;
+    return risk == MISSING ? 1 : fmax(1 + settings->consequence * (risk - 2), 0);
+}
 
-    for (int j = 0; j < k; j++) {
-        double condition = condition_at(&settings->curve, age + j);
+static double overload(const struct portfolio_roof *roof)
+{
+    double over = (double)roof->demand / (double)roof->capacity - 1;
 
-        sum += (double)cost * pow(growth(settings), j) *
-               settings->rates[condition_band(condition)];
+    return roof->capacity > 0 && over > 0 ? over : 0;
+}
+
+/* ---- One roof on its way ---- */
+
+static struct plan_state state_after(const struct budget_settings *settings,
+                                     const struct action *action, double age)
+{
+    struct plan_state state = {age, settings->curve.life};
+    struct condition_curve curve = settings->curve;
+
+    if (!isnan(action->life))
+        state.life = curve.life = action->life;
+    state.age = isnan(action->gives_years)
+                    ? condition_age(&curve, action->gives_condition)
+                    : fmax(age - action->gives_years, 0);
+    return state;
+}
+
+struct plan_state plan_state_at(const struct budget_settings *settings,
+                                const struct plan_roof *of, const struct action *action,
+                                int done, int k)
+{
+    struct plan_state state = {of->age + k, settings->curve.life};
+
+    if (!action || k < done)
+        return state;
+    state = state_after(settings, action, of->age + done);
+    state.age += k - done;
+    return state;
+}
+
+double plan_condition(const struct budget_settings *settings,
+                      const struct plan_state *state)
+{
+    struct condition_curve curve = {state->life, settings->curve.shape};
+
+    return condition_at(&curve, state->age);
+}
+
+struct plan_sums plan_sums_of(const struct budget_settings *settings,
+                              const struct plan_roof *of, const struct action *action,
+                              int done)
+{
+    double own = (double)of->own, waiting = 0, wind = 0, change = 0;
+    struct plan_state state = plan_state_at(settings, of, action, done, settings->years);
+    double left =
+        fmax(state.life - state.age, 0) / fmax(state.life, settings->curve.life);
+    bool covers = action && action->kind <= ACTION_RECOVER;
+
+    for (int j = 0; j < settings->years; j++) {
+        struct plan_state now = plan_state_at(settings, of, action, done, j);
+        double present = own * plan_discounted(settings, j);
+
+        waiting += present * plan_rate(settings, plan_condition(settings, &now));
+        if (!covers || j < done)
+            wind += present * overload(of->roof);
     }
-    return llround(sum);
+    if (of->was_adopted &&
+        (action != of->adopted_action ||
+         (of->adopted == MISSING ? action != NULL
+                                 : !action || settings->start + done != of->adopted)))
+        change = own * settings->change / 100;
+    return (struct plan_sums){
+        .waiting = llround(waiting * consequence(settings, of->roof->risk)),
+        .wind = llround(wind * settings->wind),
+        .residual = -llround(own * plan_discounted(settings, settings->years) * left),
+        .change = llround(change)};
 }

@@ -20,17 +20,3 @@ double condition_age(const struct condition_curve *curve, double condition)
         return NAN;
     return scale_of(curve) * pow(-log(share), 1 / curve->shape);
 }
-
-enum condition_band condition_band(double condition)
-{
-    static const double least[] = {
-#define X(code, from, name) from,
-        CONDITION_BAND_MAP(X)
-#undef X
-    };
-    int band = 0;
-
-    while (band < CONDITION_BANDS - 1 && condition < least[band])
-        band++;
-    return (enum condition_band)band;
-}

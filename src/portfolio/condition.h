@@ -30,20 +30,4 @@ double condition_at(const struct condition_curve *curve, double age);
  *  ages stay finite. NAN for NAN. */
 double condition_age(const struct condition_curve *curve, double condition);
 
-/* Bands of condition by which waiting costs (ours): code, least condition, name. */
-#define CONDITION_BAND_MAP(X)  \
-    X(GOOD, 70, "70 and more") \
-    X(FAIR, 50, "50 to 70")    \
-    X(POOR, 30, "30 to 50")    \
-    X(BAD, 0, "below 30")
-
-enum condition_band {
-#define X(code, least, name) BAND_##code,
-    CONDITION_BAND_MAP(X)
-#undef X
-        CONDITION_BANDS
-};
-
-enum condition_band condition_band(double condition);
-
 #endif

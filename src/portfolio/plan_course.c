@@ -1,19 +1,8 @@
-/* What comes of a choice of years: year by year, and the rule that goes worst first. */
+/* What comes of picks, year by year. */
 
 #include <math.h>
-#include <stdlib.h>
 
 #include "portfolio/plan_private.h"
-
-/* ---- Year by year ---- */
-
-static double condition_after(const struct plan *plan, const struct plan_roof *of,
-                              int done, int k)
-{
-    double age = k >= done ? k - done : of->age + k + 1;
-
-    return condition_at(&plan->settings.curve, age);
-}
 
 static double force_on(const struct portfolio_roof *roof)
 {
@@ -29,114 +18,119 @@ static double force_on(const struct portfolio_roof *roof)
 
 /* Sums that only become results at the end of a year. */
 struct index_sums {
-    double due, value;
-    double area;
+    double due, value, area;
 };
 
-static void follow_year(const struct plan *plan, const struct plan_roof *of, int done,
-                        int k, struct plan_year *year, struct index_sums *sums)
+/* The roof at the end of year k, that is as year k + 1 finds it. */
+static void follow_roof(const struct plan *plan, const struct plan_roof *of,
+                        const struct action *action, int done, int k,
+                        struct plan_year *year, struct index_sums *sums)
 {
-    double condition = condition_after(plan, of, done, k);
-    bool due = k < done && condition <= CONDITION_DUE;
+    bool now = action && done == k;
+    const struct action *sofar = action && done <= k ? action : NULL;
+    struct plan_state state = plan_state_at(&plan->settings, of, sofar, done, k + 1);
+    double condition = plan_condition(&plan->settings, &state);
+    bool due = condition <= CONDITION_DUE;
     double value = of->money->replacement;
 
     year->condition_area += of->roof->area * condition / 100;
     sums->area += of->roof->area;
-    if (k == done) {
+    if (now) {
         year->roofs++;
-        year->cost += plan_nominal(&plan->settings, of->money->cost, k);
         year->area += of->roof->area;
-        year->retired += force_on(of->roof);
+        year->retired += action->kind <= ACTION_RECOVER ? force_on(of->roof) : 0;
     }
     if (due)
-        year->backlog += plan_nominal(&plan->settings, of->money->cost, k);
+        year->backlog += plan_nominal(&plan->settings, of->own, k);
     if (value > 0) {
         sums->value += value;
-        sums->due += due ? (double)of->money->cost / 100 : 0;
+        sums->due += due ? (double)of->own / 100 : 0;
     }
 }
 
-void plan_follow(const struct plan *plan, const struct plan_units *units,
-                 const int *years, const money *caps, struct plan_course *out)
+static const struct action *action_of(const struct plan_model *model, size_t roof,
+                                      const struct program_pick *pick)
 {
-    const struct budget_settings *settings = &plan->settings;
+    return pick->option < 0
+               ? NULL
+               : model->options[model->first[roof] + (size_t)pick->option].action;
+}
+
+static void follow_year(const struct plan_model *model, const struct program_pick *picks,
+                        int k, struct plan_year *year)
+{
+    struct index_sums sums = {0};
+
+    for (size_t i = 0; i < model->program.roof_count; i++)
+        follow_roof(model->plan, &model->plan->roofs[i], action_of(model, i, &picks[i]),
+                    picks[i].year, k, year, &sums);
+    year->condition = sums.area > 0 ? 100 * year->condition_area / sums.area : NAN;
+    year->index = sums.value > 0 ? sums.due / sums.value : NAN;
+}
+
+/* The visits of a building. @return how many years it has some in */
+static int follow_building(const struct plan_model *model, size_t building,
+                           const struct program_pick *picks, struct plan_course *out)
+{
+    const struct program_building *of = &model->buildings[building];
+    bool visited[PLAN_YEARS_MAX] = {false};
+    int visits = 0;
+
+    for (size_t i = of->first; i < of->first + of->count; i++) {
+        int k = picks[i].year;
+        struct plan_trip trip = {model, building, &picks[of->first], k};
+        struct visit visit;
+        money cost = 0;
+
+        if (picks[i].option < 0 || visited[k])
+            continue;
+        visited[k] = true;
+        visits++;
+        visit = plan_visit_of(&trip);
+        cost = visit_total(&visit, &model->plan->settings.prices, NULL);
+        out->years[k].visits++;
+        out->years[k].cost += llround((double)cost * model->nominal[k]);
+        out->present += llround((double)cost * model->present[k]);
+    }
+    return visits;
+}
+
+static void add_sums(struct plan_sums *to, const struct plan_sums *sums)
+{
+    to->waiting += sums->waiting;
+    to->wind += sums->wind;
+    to->residual += sums->residual;
+    to->change += sums->change;
+}
+
+void plan_follow(const struct plan_model *model, const struct program_pick *picks,
+                 struct plan_course *out)
+{
+    const struct budget_settings *settings = &model->plan->settings;
+    bool apart = false;
 
     *out = (struct plan_course){.gap = NAN};
+    for (size_t b = 0; b < model->program.building_count; b++)
+        if (follow_building(model, b, picks, out) > 1)
+            apart = settings->together;
     for (int k = 0; k < settings->years; k++) {
         struct plan_year *year = &out->years[k];
-        struct index_sums sums = {0};
 
-        year->cap = caps[k];
-        for (size_t i = 0; i < plan->count; i++)
-            if (plan->roofs[i].money->priced)
-                follow_year(plan, &plan->roofs[i], years[plan->roofs[i].unit], k, year,
-                            &sums);
-        year->condition = sums.area > 0 ? 100 * year->condition_area / sums.area : NAN;
-        year->index = sums.value > 0 ? sums.due / sums.value : NAN;
+        year->cap = model->program.caps[k];
+        follow_year(model, picks, k, year);
         out->roofs += year->roofs;
+        out->visits += year->visits;
         out->cost += year->cost;
         out->cap += year->cap;
+        out->over += year->cost > year->cap;
     }
-    for (size_t i = 0; i < plan->count; i++) {
-        const struct plan_roof *of = &plan->roofs[i];
+    for (size_t i = 0; i < model->program.roof_count; i++) {
+        struct plan_sums sums =
+            plan_sums_of(settings, &model->plan->roofs[i], action_of(model, i, &picks[i]),
+                         picks[i].year);
 
-        if (!of->money->priced)
-            continue;
-        out->present += plan_present(settings, of->money->cost, years[of->unit]);
-        out->waiting += plan_waiting(settings, of->money->cost, of->age, years[of->unit]);
-        out->late += units->units[of->unit].must && years[of->unit] == settings->years;
+        add_sums(&out->sums, &sums);
+        out->late += model->roofs[i].must && picks[i].option < 0;
     }
-}
-
-/* ---- Worst first ---- */
-
-struct worst {
-    double age;
-    size_t unit;
-};
-
-static int compare_worst(const void *of_a, const void *of_b)
-{
-    const struct worst *a = of_a, *b = of_b;
-
-    if (a->age != b->age)
-        return a->age > b->age ? -1 : 1;
-    return a->unit < b->unit ? -1 : a->unit > b->unit;
-}
-
-static void take(const struct plan_units *units, size_t unit, int k, money *left,
-                 int *years)
-{
-    const struct choice *choice = &units->choice;
-    const struct choice_unit *of = &units->units[unit];
-
-    if (years[unit] < choice->years || k < of->first || k > of->last ||
-        choice_cost(choice, unit, k) > *left)
-        return;
-    years[unit] = k;
-    *left -= choice_cost(choice, unit, k);
-}
-
-bool plan_worst_first(const struct plan *plan, const struct plan_units *units, int *years)
-{
-    const struct choice *choice = &units->choice;
-    struct worst *order = arena_array(plan->arena, choice->units + 1, sizeof *order);
-
-    if (!order)
-        return false;
-    for (size_t i = 0; i < choice->units; i++) {
-        order[i] = (struct worst){units->age[i], i};
-        years[i] = choice->years;
-    }
-    qsort(order, choice->units, sizeof *order, compare_worst);
-    for (int k = 0; k < choice->years; k++) {
-        money left = choice->caps[k];
-
-        for (size_t i = 0; i < choice->units; i++)
-            if (units->units[order[i].unit].must && units->units[order[i].unit].last == k)
-                take(units, order[i].unit, k, &left, years);
-        for (size_t i = 0; i < choice->units; i++)
-            take(units, order[i].unit, k, &left, years);
-    }
-    return true;
+    out->possible = !apart && out->late == 0 && out->over == 0;
 }

@@ -154,11 +154,11 @@ static struct portfolio_roof record_of(const struct roof *roof)
 _Static_assert(ASSUMPTIONS <= 32 && ESTIMATES <= 8, "lists fit their bits");
 
 /* The roof's own method is the first that is laid out. */
-static struct portfolio_money money_of(const struct roof *roof)
+static struct portfolio_money money_of(const struct roof *roof, const struct quote *quote)
 {
-    bool priced = roof->costs && roof->layout_count > 0 && roof->costs[0].known;
-
-    return (struct portfolio_money){.cost = priced ? roof->costs[0].total : 0,
+    return (struct portfolio_money){.quote = quote,
+                                    .wet_share = (float)roof->given.wet_share,
+                                    .covers = (int16_t)roof->given.covers,
                                     .replacement = roof->given.replacement_value,
                                     .earliest = year_of(roof->given.earliest),
                                     .latest = year_of(roof->given.latest),
@@ -166,7 +166,59 @@ static struct portfolio_money money_of(const struct roof *roof)
                                     .method = (uint8_t)roof->method,
                                     .state = (uint8_t)roof->state,
                                     .scope = (uint8_t)roof->scope,
-                                    .priced = priced};
+                                    .price = (uint8_t)(quote ? quote->basis : 0),
+                                    .priced = quote != NULL};
+}
+
+/* ---- Quotes ---- */
+
+static void *copy(struct arena *arena, const void *items, size_t count, size_t size)
+{
+    void *out = arena_array(arena, count, size);
+
+    if (out && count)
+        memcpy(out, items, count * size);
+    return out;
+}
+
+/* The building's kinds of packs, once for all of its roofs. */
+static const struct pack_list *keep_packs(struct arena *arena,
+                                          const struct pack_list *packs)
+{
+    struct pack_list *out = arena_array(arena, 1, sizeof *out);
+
+    if (!out)
+        return NULL;
+    out->count = packs->count;
+    out->kinds = copy(arena, packs->kinds, packs->count, sizeof *packs->kinds);
+    return out->kinds ? out : NULL;
+}
+
+/* @param packs  NULL until one of the building's roofs has needed them */
+static const struct quote *keep_quote(struct arena *arena, const struct quote *quote,
+                                      const struct pack_list **packs)
+{
+    struct quote *out = copy(arena, quote, 1, sizeof *quote);
+
+    if (!out || !quote->packs)
+        return out;
+    if (!*packs)
+        *packs = keep_packs(arena, quote->packs);
+    out->packs = *packs;
+    out->goods = copy(arena, quote->goods, quote->good_count, sizeof *quote->goods);
+    return out->packs && out->goods ? out : NULL;
+}
+
+/* @return false when out of memory */
+static bool keep_money(struct portfolio *portfolio, const struct roof *roof,
+                       const struct pack_list **packs)
+{
+    bool priced = roof->costs && roof->layout_count > 0 && roof->costs[0].known;
+    const struct quote *quote =
+        priced ? keep_quote(portfolio->arena, &roof->quotes[0], packs) : NULL;
+
+    portfolio->money[portfolio->count] = money_of(roof, quote);
+    return quote || !priced;
 }
 
 static bool make_room(struct portfolio *portfolio, size_t more)
@@ -194,6 +246,8 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
                                  const struct building *building,
                                  struct outlay_error *err)
 {
+    const struct pack_list *packs = NULL;
+
     if (!make_room(portfolio, building->roof_count))
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     for (size_t i = 0; i < building->roof_count; i++) {
@@ -204,8 +258,8 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
         out->texts = keep_texts(portfolio, roof);
         if (!out->texts)
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        if (portfolio->with_money)
-            portfolio->money[portfolio->count] = money_of(roof);
+        if (portfolio->with_money && !keep_money(portfolio, roof, &packs))
+            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
         portfolio->count++;
     }
     return OUTLAY_OK;

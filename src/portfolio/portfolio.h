@@ -4,7 +4,8 @@
 /**
  * @file portfolio/portfolio.h
  * What ranking and budget need of each roof, small enough that a million of them are
- * held at once: 88 bytes and the texts, 32 more with money.
+ * held at once: 88 bytes and the texts; with money 40 more, and what a visit needs of
+ * each: some 120 bytes, and 16 for each of the goods that it shares packs of.
  *
  * Roofs are kept in the order in which they were added; nothing that is made from them
  * depends on it. Units: SI; money in hundredths (roof/cost.h). Missing as in
@@ -16,6 +17,7 @@
 #include <stdint.h>
 
 #include "outlay/status.h"
+#include "price/visit.h"
 #include "roof/roof.h"
 
 struct portfolio_roof {
@@ -42,13 +44,16 @@ struct portfolio_roof {
 
 /** What one roof costs and when it may be done. */
 struct portfolio_money {
-    money cost;                      /**< by the roof's own method; of no meaning unless
-                                            priced */
+    const struct quote *quote;       /**< of its own method, in the portfolio; NULL
+                                            unless priced */
     double replacement;              /**< value of the building part, money units; NAN */
     int16_t earliest, latest, fixed; /**< years; MISSING */
+    float wet_share;                 /**< 0 to 1; NAN */
+    int16_t covers;                  /**< MISSING */
     uint8_t method;                  /**< enum method */
     uint8_t state;                   /**< enum zone_state of that method */
     uint8_t scope;                   /**< enum scope */
+    uint8_t price;                   /**< enum price_basis */
     bool priced;
 };
 

@@ -1,30 +1,25 @@
 #include "price/price.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
-#include "base/units.h"
+#include "base/grow.h"
+#include "price/visit.h"
 #include "roof/basis.h"
 #include "roof/layout.h"
 
-/* What a bill comes to in hundredths, before rounding. */
-struct sums {
-    double material, labour, tear_off, disposal, mobilisation, permit;
-};
-
 /* ---- Bills to sums ---- */
 
-static double item_price(const struct bill_item *item, const struct price_list *prices)
+static double unit_price(const struct bill_item *item, const struct price_list *prices)
 {
     const struct price *price = price_find(prices, item->use, item->item);
 
-    if (!price || !(item->ordered > 0))
+    if (!price)
         return 0;
     if (price->by_pack)
-        return item->ordered / item->holds * price->amount;
-    if (price->by_volume)
-        return item->ordered * item->thickness * price->amount;
-    return item->ordered * price->amount;
+        return price->amount / item->holds;
+    return price->by_volume ? item->thickness * price->amount : price->amount;
 }
 
 /* Hours of one item's work, before the height factor. */
@@ -39,17 +34,17 @@ static double item_hours(const struct bill_item *item, const struct item_list *i
     return found && item->laid > 0 ? item->laid * found->hours : 0;
 }
 
-/* Work in hundredths, scaled so that the hours are those of the bill. */
+/* Work in hundredths, without the set-up and before the height factor. */
 struct work {
-    double hours; /* by items */
-    double labour, tear_off;
+    double hours, labour, tear_off;
+    double height; /* by which the bill's hours are more than its items' */
 };
 
 static struct work sum_work(const struct bill *bill,
                             const struct price_settings *settings)
 {
-    struct work work = {0, 0, 0};
-    double total = NAN;
+    struct work work = {.height = 1};
+    double total = NAN, sum = 0;
 
     for (size_t i = 0; i < bill->count; i++) {
         const struct bill_item *item = &bill->items[i];
@@ -60,172 +55,272 @@ static struct work sum_work(const struct bill *bill,
             total = item->laid;
             continue;
         }
+        sum += hours;
+        if (item->use == USE_SET_UP)
+            continue;
         work.hours += hours;
         if (item->use == USE_TEAR_OFF)
             work.tear_off += cost;
         else
             work.labour += cost;
     }
-    if (work.hours > 0 && isfinite(total)) {
-        work.labour *= total / work.hours;
-        work.tear_off *= total / work.hours;
-        work.hours = total;
-    }
+    if (sum > 0 && isfinite(total))
+        work.height = total / sum;
     return work;
 }
 
-/* Large roofs go faster. @param area  of the building's roofs, m2 */
-static double size_factor(const struct price_list *prices, double area)
-{
-    double doublings = log2(area / prices->terms[TERM_SIZE_AREA]);
+/* ---- Quotes ---- */
 
-    if (!isfinite(doublings))
-        return 1;
-    return pow(1 - prices->terms[TERM_SIZE_SHARE], fmax(fmin(doublings, 3), -3));
-}
-
-static struct sums sum_bill(const struct bill *bill,
-                            const struct price_settings *settings, double size)
+/* Without what a visit costs once, and without rounding up to packs. */
+static struct quote sum_bill(const struct bill *bill,
+                             const struct price_settings *settings)
 {
-    const struct price_list *prices = settings->prices;
     struct work work = sum_work(bill, settings);
-    struct sums sums = {.labour = work.labour * size, .tear_off = work.tear_off * size};
+    struct quote quote = {.labour = work.labour * work.height,
+                          .tear_off = work.tear_off * work.height,
+                          .hours = work.hours * work.height,
+                          .height = work.height};
 
     for (size_t i = 0; i < bill->count; i++) {
         const struct bill_item *item = &bill->items[i];
+        double price =
+            item->ordered > 0 ? item->ordered * unit_price(item, settings->prices) : 0;
 
         if (item->use < USE_WELD_SIDE)
-            sums.material += item_price(item, prices);
+            quote.material += price;
         else if (item->use == USE_TEAR_OFF)
-            sums.tear_off += item_price(item, prices);
+            quote.machines += price;
         else if (item->use == USE_DEBRIS_WEIGHT || item->use == USE_DEBRIS_VOLUME)
-            sums.disposal += item_price(item, prices);
-        else if (item->use == USE_SET_UP) {
-            sums.mobilisation += item->laid * prices->terms[TERM_MOBILISATION];
-            sums.permit += item->laid * prices->terms[TERM_PERMIT];
-        }
+            quote.disposal += price;
     }
-    return sums;
+    return quote;
 }
 
-/* ---- Sums to costs ---- */
-
-static money whole(double hundredths)
+static const struct quote *only_quote(const void *context, size_t i)
 {
-    return (money)llround(hundredths);
-}
-
-static money sum_to(const struct cost *cost, enum cost_part end)
-{
-    money sum = 0;
-
-    for (int part = 0; part < (int)end; part++)
-        sum += cost->parts[part];
-    return sum;
-}
-
-static void add_share(struct cost *cost, enum cost_part part, double share)
-{
-    cost->parts[part] += whole(share * (double)sum_to(cost, part));
-}
-
-static struct cost roll_up(const struct sums *sums, double hours,
-                           const struct price_list *prices)
-{
-    const double *terms = prices->terms;
-    double region = terms[TERM_REGION];
-    struct cost cost = {.known = true, .hours = hours};
-
-    cost.parts[COST_MATERIAL] = whole(sums->material * region);
-    cost.parts[COST_LABOUR] = whole(sums->labour * region);
-    cost.parts[COST_TEAR_OFF] = whole(sums->tear_off * region);
-    cost.parts[COST_DISPOSAL] = whole(sums->disposal * region);
-    cost.parts[COST_MOBILISATION] = whole(sums->mobilisation * region);
-    cost.parts[COST_PERMIT] = whole(sums->permit);
-    add_share(&cost, COST_PERMIT, terms[TERM_PERMIT_SHARE]);
-    add_share(&cost, COST_OVERHEAD, terms[TERM_OVERHEAD]);
-    add_share(&cost, COST_PROFIT, terms[TERM_PROFIT]);
-    add_share(&cost, COST_CONTINGENCY, terms[TERM_CONTINGENCY]);
-    cost.parts[COST_TAX] = whole(terms[TERM_TAX] * (double)cost.parts[COST_MATERIAL]);
-    cost.total = sum_to(&cost, COST_PARTS);
-    return cost;
+    (void)i;
+    return context;
 }
 
 struct cost price_rounding(const struct bill *rounding,
                            const struct price_settings *settings)
 {
-    struct sums sums = sum_bill(rounding, settings, 1);
+    struct visit_prices prices = visit_prices_of(settings->prices, settings->items);
+    struct quote quote = sum_bill(rounding, settings);
+    struct visit visit = visit_of(only_quote, &quote, 1);
 
-    return roll_up(&sums, 0, settings->prices);
+    visit.set_up = visit.count;
+    return visit_share(&visit, 0, &prices);
+}
+
+/* ---- Packs that a building's roofs share ---- */
+
+static bool is_open(const struct bill_item *item)
+{
+    return item->use < USE_WELD_SIDE && isfinite(item->holds) &&
+           isfinite(item->ordered) && isnan(item->packs);
+}
+
+/* Kinds of goods and their names, while they are listed. */
+struct kinds {
+    struct pack_list list;
+    const struct bill_item **items; /* of each kind */
+    size_t room, item_room;
+};
+
+/* The number of an item's kind, a new one where it has none. */
+static bool find_kind(struct arena *arena, struct kinds *kinds, enum method method,
+                      const struct bill_item *item, const struct price_list *prices,
+                      size_t *out)
+{
+    struct pack_list *list = &kinds->list;
+    struct pack_kind *grown = NULL;
+    const struct bill_item **items = NULL;
+
+    for (*out = 0; *out < list->count; ++*out)
+        if (list->kinds[*out].method == method && kinds->items[*out]->use == item->use &&
+            strcmp(kinds->items[*out]->item, item->item) == 0)
+            return true;
+    grown = grow_in(arena, list->kinds, list->count, 1, &kinds->room, sizeof *grown);
+    items = grow_in(arena, (void *)kinds->items, list->count, 1, &kinds->item_room,
+                    sizeof *items);
+    if (!grown || !items)
+        return false;
+    list->kinds = grown;
+    kinds->items = items;
+    items[list->count] = item;
+    grown[list->count++] =
+        (struct pack_kind){method, item->holds, unit_price(item, prices)};
+    return true;
+}
+
+static bool list_goods(struct arena *arena, struct kinds *kinds, const struct bill *bill,
+                       const struct price_list *prices, struct quote *quote)
+{
+    struct quote_pack *goods = arena_array(arena, bill->count + 1, sizeof *goods);
+    bool listed = goods != NULL;
+
+    for (size_t i = 0; listed && i < bill->count; i++) {
+        struct quote_pack *good = &goods[quote->good_count];
+
+        if (!is_open(&bill->items[i]))
+            continue;
+        listed =
+            find_kind(arena, kinds, quote->method, &bill->items[i], prices, &good->kind);
+        good->ordered = bill->items[i].ordered;
+        quote->good_count++;
+    }
+    quote->goods = goods;
+    return listed;
 }
 
 /* ---- Buildings ---- */
 
-static bool has_bill(const struct roof *roof, enum method method)
+/* What beats the built-up cost, in hundredths; 0: nothing does. */
+static double own_cost(const struct roof *roof, const struct price_list *prices,
+                       enum price_basis *basis)
+{
+    const struct attributes *given = &roof->given;
+    double by_kind = prices->roof_rates[given->existing];
+
+    *basis = PRICE_GIVEN;
+    if (given->cost > 0)
+        return given->cost * 100;
+    if (given->cost_per_area > 0)
+        return given->cost_per_area * 100 * roof->area;
+    *basis = PRICE_BY_KIND;
+    if (isnan(by_kind))
+        by_kind = prices->roof_rates[EXISTING_NOT_GIVEN];
+    return isnan(by_kind) ? 0 : by_kind * roof->area;
+}
+
+static struct quote quote_given(double hundredths, const struct quote *built_up,
+                                enum price_basis basis)
+{
+    return (struct quote){.basis = basis,
+                          .flat = llround(hundredths),
+                          .hours = built_up->hours,
+                          .height = built_up->height};
+}
+
+static bool quote_roof(const struct building *building, struct roof *roof,
+                       const struct price_settings *settings, struct kinds *kinds)
+{
+    enum price_basis basis = PRICE_BUILT_UP;
+    double own = own_cost(roof, settings->prices, &basis);
+
+    roof->costs = arena_array(building->arena, roof->layout_count, sizeof *roof->costs);
+    roof->quotes = arena_array(building->arena, roof->layout_count, sizeof *roof->quotes);
+    if (!roof->costs || !roof->quotes)
+        return false;
+    for (size_t k = 0; k < roof->layout_count; k++) {
+        struct quote *quote = &roof->quotes[k];
+
+        *quote = sum_bill(&roof->bills[k], settings);
+        if (k == 0 && own > 0)
+            *quote = quote_given(own, quote, basis);
+        quote->area = roof->area;
+        quote->method = roof->layouts[k].method;
+        if (!building->rounding || quote->flat > 0)
+            continue;
+        quote->packs = &kinds->list;
+        if (!list_goods(building->arena, kinds, &roof->bills[k], settings->prices, quote))
+            return false;
+    }
+    return true;
+}
+
+/* Roofs of a building in the order in which they pay, laid by one method. */
+struct laid {
+    struct roof *const *roofs;
+    enum method method;
+};
+
+/* Of the layout by that method; layout_count: none was counted. */
+static size_t layout_of(const struct roof *roof, enum method method)
 {
     for (size_t k = 0; k < roof->layout_count; k++)
-        if (roof->bills[k].count > 0 && roof->layouts[k].method == method)
+        if (roof->layouts[k].method == method && roof->bills[k].count > 0)
+            return k;
+    return roof->layout_count;
+}
+
+static const struct quote *laid_quote(const void *context, size_t i)
+{
+    const struct laid *laid = context;
+    const struct roof *roof = laid->roofs[i];
+    size_t k = layout_of(roof, laid->method);
+
+    return k < roof->layout_count ? &roof->quotes[k] : NULL;
+}
+
+static bool has_set_up(const struct bill *bill)
+{
+    for (size_t i = 0; i < bill->count; i++)
+        if (bill->items[i].use == USE_SET_UP)
             return true;
     return false;
 }
 
-/* Who pays for the packs that a building's roofs share; NULL for none. */
-static const struct roof *carrier(const struct building *building, enum method method)
+/* As a visit of all roofs that are laid out by that method; the set-up is paid by the
+ * roof whose bill has it. @param area  of all roofs that are laid out */
+static void price_method(struct laid laid, size_t count, double area,
+                         const struct visit_prices *prices)
 {
-    const struct roof *best = NULL;
+    struct visit visit = visit_of(laid_quote, &laid, count);
 
-    for (size_t i = 0; i < building->roof_count; i++) {
-        const struct roof *roof = &building->roofs[i];
+    visit.area = area;
+    visit.set_up = count;
+    for (size_t i = 0; i < count; i++) {
+        const struct roof *roof = laid.roofs[i];
+        size_t k = layout_of(roof, laid.method);
 
-        if (has_bill(roof, method) && roof_pays_before(roof, best))
-            best = roof;
+        if (k < roof->layout_count && has_set_up(&roof->bills[k]))
+            visit.set_up = i;
     }
-    return best;
+    for (size_t i = 0; i < count; i++) {
+        struct roof *roof = laid.roofs[i];
+        size_t k = layout_of(roof, laid.method);
+
+        if (k < roof->layout_count)
+            roof->costs[k] = visit_share(&visit, i, prices);
+    }
 }
 
-/* Of all roofs that are laid out. */
-static double laid_out_area(const struct building *building)
+static int compare_payers(const void *of_a, const void *of_b)
 {
-    double area = 0;
+    const struct roof *a = *(struct roof *const *)of_a, *b = *(struct roof *const *)of_b;
 
-    for (size_t i = 0; i < building->roof_count; i++)
-        area += building->roofs[i].layout_count > 0 ? building->roofs[i].area : 0;
-    return area;
-}
-
-static void price_roof(const struct building *building, struct roof *roof,
-                       const struct price_settings *settings, double size)
-{
-    for (size_t k = 0; k < roof->layout_count; k++) {
-        enum method method = roof->layouts[k].method;
-        const struct bill *bill = &roof->bills[k];
-        struct sums sums = sum_bill(bill, settings, size);
-
-        roof->costs[k] = (struct cost){.known = false};
-        if (bill->count == 0)
-            continue;
-        if (building->rounding && carrier(building, method) == roof)
-            sums.material += sum_bill(&building->rounding[method], settings, 1).material;
-        roof->costs[k] = roll_up(&sums, sum_work(bill, settings).hours, settings->prices);
-    }
+    if (roof_pays_before(a, b) != roof_pays_before(b, a))
+        return roof_pays_before(a, b) ? -1 : 1;
+    return (a->position > b->position) - (a->position < b->position);
 }
 
 enum outlay_status price_run(struct building *building,
                              const struct price_settings *settings,
                              struct outlay_error *err)
 {
-    double size = size_factor(settings->prices, laid_out_area(building));
+    struct visit_prices prices = visit_prices_of(settings->prices, settings->items);
+    struct kinds *kinds = arena_array(building->arena, 1, sizeof *kinds);
+    struct roof **roofs =
+        arena_array(building->arena, building->roof_count, sizeof *roofs);
+    size_t count = 0;
+    double area = 0;
+    bool quoted = kinds && roofs;
 
-    for (size_t i = 0; i < building->roof_count; i++) {
+    for (size_t i = 0; quoted && i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
 
         if (roof->layout_count == 0)
             continue;
-        roof->costs =
-            arena_array(building->arena, roof->layout_count, sizeof *roof->costs);
-        if (!roof->costs)
-            return outlay_fail(err, OUTLAY_E_MEMORY, "pricing a roof");
-        price_roof(building, roof, settings, size);
+        quoted = quote_roof(building, roof, settings, kinds);
+        roofs[count++] = roof;
+        area += roof->area;
     }
+    if (!quoted)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "pricing a roof");
+    qsort(roofs, count, sizeof *roofs, compare_payers);
+    for (int method = 0; method < METHOD_KINDS; method++)
+        price_method((struct laid){roofs, (enum method)method}, count, area, &prices);
     return OUTLAY_OK;
 }

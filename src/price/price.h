@@ -3,7 +3,9 @@
 
 /**
  * @file price/price.h
- * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs.
+ * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs
+ * and roof.quotes. A building's roofs that are laid out by one method are priced as one
+ * visit (price/visit.h).
  *
  *     material     goods as ordered
  *     labour       hours of all work but tearing off, at the rate of their use
@@ -15,15 +17,21 @@
  *     profit       a share of the seven above
  *     contingency  a share of the eight above
  *     tax          a share of material
+ *     given        all of it, where the cost isn't built up
  *
- * Hours grow with height (order/order.h); crew cost falls with the size of the building:
- * by a share for each doubling of its roofs' area, at most three doublings up or down.
+ * Hours grow with height (order/order.h); crew cost falls with the size of the visit: by
+ * a share for each doubling of its roofs' area, at most three doublings up or down.
  * The regional factor multiplies the first five parts. Each part is rounded to the cent
  * before a share of it is taken, so that a reader can repeat the sum.
  *
  * Where packs are rounded up for the building, the largest of its roofs with a bill by
  * that method pays for the rounding (of equal ones that whose id comes first); where they
  * are rounded up for the portfolio, price_rounding() is a cost without a roof.
+ *
+ * A cost of the roof's own (given.cost, else given.cost_per_area x area), or else the
+ * table's rate for the kind of the present roof, beats what the bill of its own method
+ * comes to: managers have bids. Nothing is added to it but what a visit costs once, where
+ * the roof pays for that.
  *
  * What a bill doesn't count, since nobody gave it, costs nothing here.
  */

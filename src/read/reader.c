@@ -27,6 +27,7 @@ struct reader {
     size_t polygons;     /* features with an outline so far */
     size_t out_of_range; /* of those */
     size_t numbered;     /* roofs that had no id */
+    size_t unread;       /* lines that are no feature */
     bool finished;
 };
 
@@ -183,15 +184,22 @@ static enum outlay_status finish(struct reader *reader, struct outlay_error *err
     return OUTLAY_OK;
 }
 
+/* A line of a stream that is no feature has no roof and no place. */
+static bool is_unread(const struct roof *roof)
+{
+    return roof->problems && roof->problems->code == PROBLEM_BAD_LINE;
+}
+
 static enum outlay_status number_roof(struct reader *reader, struct arena *arena,
                                       struct roof *roof, struct outlay_error *err)
 {
     struct text id = TEXT_INIT;
 
     roof->position = reader->position++;
+    reader->unread += is_unread(roof);
     if (roof->id)
         return OUTLAY_OK;
-    reader->numbered++;
+    reader->numbered += !is_unread(roof);
     text_printf(&id, "%s%zu", reader->id_prefix, reader->position);
     if (!id.failed)
         roof->id = arena_text(arena, id.data, id.length);
@@ -204,9 +212,8 @@ static enum outlay_status number_roof(struct reader *reader, struct arena *arena
 static bool outside_bbox(const struct reader *reader, const struct roof *roof)
 {
     struct box box = region_box(&roof->lonlat);
-    bool unread = roof->problems && roof->problems->code == PROBLEM_BAD_LINE;
 
-    return reader->has_bbox && !unread &&
+    return reader->has_bbox && !is_unread(roof) &&
            !(box.min_x <= reader->bbox.max_x && box.max_x >= reader->bbox.min_x &&
              box.min_y <= reader->bbox.max_y && box.max_y >= reader->bbox.min_y);
 }
@@ -315,5 +322,5 @@ void reader_describe(const struct reader *reader, struct text *out)
                     "note: %zu of %zu roofs have no id and were numbered: other parts of "
                     "the same layer repeat these numbers unless each gets an --id-prefix "
                     "of its own\n",
-                    reader->numbered, reader->position);
+                    reader->numbered, reader->position - reader->unread);
 }

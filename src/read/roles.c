@@ -102,6 +102,12 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_FIXED_YEAR] = {"the year in which the plan does the roof", {"fixed_year"}},
     [ROLE_REPLACEMENT_VALUE] = {"of the roof, in money: the condition index of the plan",
                                 {"replacement_value"}},
+    [ROLE_COST] = {"of the whole roof, all in, in the currency of the prices: beats what "
+                   "the bill comes to",
+                   {"cost", "roof_cost", "reroof_cost", "bid"}},
+    [ROLE_COST_PER_AREA] =
+        {"the same for a unit of the roof's area; where both are there, cost counts",
+         {"cost_per_area", "cost_per", "bid_per"}},
 };
 
 /*
@@ -160,7 +166,8 @@ static const struct suffix suffixes[] = {
     {"mm", "mm"},       {"mph", "mph"},         {"ms", "m/s"},    {"mps", "m/s"},
     {"kmh", "km/h"},    {"kt", "kt"},           {"psf", "psf"},   {"pa", "Pa"},
     {"kpa", "kPa"},     {"lbf", "lbf"},         {"n", "N"},       {"kn", "kN"},
-    {"pct", "percent"}, {"percent", "percent"}, {"deg", "deg"},
+    {"pct", "percent"}, {"percent", "percent"}, {"deg", "deg"},   {"ft2", "ft2"},
+    {"sqft", "ft2"},    {"m2", "m2"},
 };
 
 struct kind_units {
@@ -190,10 +197,15 @@ struct role_unit_row {
 };
 
 static const struct role_unit_row role_unit_rows[] = {
-    {ROLE_SLOPE, "ratio", 1, false},        {ROLE_SLOPE, "percent", 0.01, false},
-    {ROLE_SLOPE, "in/ft", 1.0 / 12, false}, {ROLE_SLOPE, "deg", 1, true},
-    {ROLE_WET_SHARE, "ratio", 1, false},    {ROLE_WET_SHARE, "percent", 0.01, false},
+    {ROLE_SLOPE, "ratio", 1, false},
+    {ROLE_SLOPE, "percent", 0.01, false},
+    {ROLE_SLOPE, "in/ft", 1.0 / 12, false},
+    {ROLE_SLOPE, "deg", 1, true},
+    {ROLE_WET_SHARE, "ratio", 1, false},
+    {ROLE_WET_SHARE, "percent", 0.01, false},
     {ROLE_DECK_BEARING, "deg", 1, false},
+    {ROLE_COST_PER_AREA, "ft2", 1 / M2_PER_FT2, false},
+    {ROLE_COST_PER_AREA, "m2", 1, false},
 };
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
@@ -255,7 +267,7 @@ static const struct kind_units *units_of(enum field_role role)
 
 bool role_needs_unit(enum field_role role)
 {
-    return units_of(role) != NULL;
+    return units_of(role) != NULL || role == ROLE_COST_PER_AREA;
 }
 
 bool role_unit(enum field_role role, const char *name, struct field *field)
@@ -293,5 +305,7 @@ const char *role_units(enum field_role role)
         return "ratio|percent|in/ft|deg";
     if (role == ROLE_WET_SHARE)
         return "ratio|percent";
+    if (role == ROLE_COST_PER_AREA)
+        return "ft2|m2";
     return role == ROLE_DECK_BEARING ? "deg" : "";
 }

@@ -73,6 +73,9 @@ static const struct rule rules[FIELD_ROLES] = {
     [ROLE_FIXED_YEAR] = {SLOT_INT, AT(fixed_year), YEARS},
     [ROLE_REPLACEMENT_VALUE] = {SLOT_DOUBLE, AT(replacement_value), 0, 1e13, "0 to 1e13",
                                 NULL},
+    [ROLE_COST] = {SLOT_DOUBLE, AT(cost), 1, 1e13, "1 to 1e13", NULL},
+    [ROLE_COST_PER_AREA] = {SLOT_DOUBLE, AT(cost_per_area), 0.1, 1e6,
+                            "0.1 to 1e6 for a m2", NULL},
 };
 
 /* The value and all that a message about it needs. */
@@ -206,7 +209,8 @@ static bool thousands(const struct reading *reading, double number)
 {
     char why[100];
 
-    if (rules[reading->role].slot == SLOT_INT || reading->role == ROLE_REPLACEMENT_VALUE)
+    if (rules[reading->role].slot == SLOT_INT ||
+        reading->role == ROLE_REPLACEMENT_VALUE || reading->role == ROLE_COST)
         return true;
     print_into(why, sizeof why, "may mean %.10g or %.10g: write it without that comma",
                number, number / 1000);

@@ -171,9 +171,11 @@ struct sink folder_sink_calls(struct folder_sink *sink)
     return calls;
 }
 
-enum outlay_status folder_sink_decide(struct folder_sink *sink, struct outlay_error *err)
+enum outlay_status folder_sink_decide(struct folder_sink *sink,
+                                      const struct messages *messages,
+                                      struct outlay_error *err)
 {
-    return outcome_decide(&sink->outcome, err);
+    return outcome_decide(&sink->outcome, messages, err);
 }
 
 const struct outcome *folder_sink_outcome(const struct folder_sink *sink)

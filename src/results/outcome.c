@@ -63,7 +63,35 @@ static void add_last_rows(struct outcome *outcome)
     comparison_of_totals(comparison, &outcome->compared);
 }
 
-enum outlay_status outcome_decide(struct outcome *outcome, struct outlay_error *err)
+/* A search is asked to stop as reading is: by the caller's report of progress. */
+struct watch {
+    const struct messages *messages;
+    size_t roofs;
+};
+
+static bool stop_asked(const void *context)
+{
+    const struct watch *watch = context;
+    return message_progress(watch->messages, 1, watch->roofs, NULL) != OUTLAY_OK;
+}
+
+static enum outlay_status make_plan(struct outcome *outcome,
+                                    const struct messages *messages,
+                                    struct outlay_error *err)
+{
+    const struct watch watch = {messages, portfolio_count(outcome->portfolio)};
+    const struct plan_stop stop = {stop_asked, &watch};
+    enum outlay_status status = plan_make(outcome->portfolio, &outcome->settings->plan,
+                                          &stop, &outcome->plan, err);
+
+    if (status == OUTLAY_OK && outcome->needs & NEEDS_SCENARIOS)
+        status = plan_scenarios(outcome->plan, outcome->portfolio, &stop, err);
+    return status;
+}
+
+enum outlay_status outcome_decide(struct outcome *outcome,
+                                  const struct messages *messages,
+                                  struct outlay_error *err)
 {
     const struct settings *settings = outcome->settings;
     enum outlay_status status = OUTLAY_OK;
@@ -73,7 +101,7 @@ enum outlay_status outcome_decide(struct outcome *outcome, struct outlay_error *
         outcome->ranking = status == OUTLAY_OK ? &outcome->made : NULL;
     }
     if (status == OUTLAY_OK && outcome->needs & NEEDS_PLAN)
-        status = plan_make(outcome->portfolio, &settings->plan, &outcome->plan, err);
+        status = make_plan(outcome, messages, err);
     return status;
 }
 

@@ -10,6 +10,7 @@
  * Threads: one at a time.
  */
 
+#include "options/messages.h"
 #include "options/settings.h"
 #include "order/order.h"
 #include "outlay/status.h"
@@ -44,9 +45,11 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
 enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Ranks, plans and prices the portfolio's packs, once all roofs were added.
+/** Ranks, plans and prices the portfolio's packs, once all roofs were added; asks the
+ *  report of progress whether to stop.
  *  @return as plan_make() */
 enum outlay_status outcome_decide(struct outcome *outcome,
+                                  const struct messages *messages,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Twice is fine. */

@@ -31,12 +31,23 @@ static void totals_tail(struct text *out, const struct outcome *outcome)
 
 static void budget_tail(struct text *out, const struct outcome *outcome)
 {
-    budget_csv(out, outcome->plan, &outcome->settings->write);
+    plan_csv(out, &budget_sheet, budget_fill, outcome->plan, &outcome->settings->write);
 }
 
 static void plan_tail(struct text *out, const struct outcome *outcome)
 {
-    plan_csv(out, outcome->plan, &outcome->settings->write);
+    plan_csv(out, &plan_sheet, plan_fill, outcome->plan, &outcome->settings->write);
+}
+
+static void visits_tail(struct text *out, const struct outcome *outcome)
+{
+    plan_csv(out, &visits_sheet, visits_fill, outcome->plan, &outcome->settings->write);
+}
+
+static void scenarios_tail(struct text *out, const struct outcome *outcome)
+{
+    plan_csv(out, &scenarios_sheet, scenarios_fill, outcome->plan,
+             &outcome->settings->write);
 }
 
 static void run_tail(struct text *out, const struct outcome *outcome)

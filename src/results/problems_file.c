@@ -1,5 +1,7 @@
 #include "results/problems_file.h"
 
+#include <errno.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -10,6 +12,8 @@
 struct problems_file {
     const struct write_settings *set;
     char *path;            /* owned */
+    char *previous;        /* owned; where that of the last run waits until the zones
+                              stand; NULL: there was none */
     struct output *output; /* owned; opened by the first problem */
     bool any;              /* problems were put */
 };
@@ -86,23 +90,45 @@ const char *problems_file_path(const struct problems_file *file)
     return file->any ? file->path : NULL;
 }
 
+static enum outlay_status problems_put_aside(struct problems_file *file,
+                                             struct outlay_error *err)
+{
+    if (access(file->path, F_OK) != 0)
+        return OUTLAY_OK;
+    file->previous = path_with(file->path, ".previous");
+    if (!file->previous)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    if (rename(file->path, file->previous) == 0)
+        return OUTLAY_OK;
+    output_fail(err, errno, "putting the old problems aside", file->path);
+    free(file->previous);
+    file->previous = NULL;
+    return OUTLAY_E_OUTPUT;
+}
+
 enum outlay_status problems_file_commit(struct problems_file *file,
                                         struct outlay_error *err)
 {
-    enum outlay_status status = OUTLAY_OK;
+    enum outlay_status status = problems_put_aside(file, err);
     struct output *output = file->output;
+    if (status != OUTLAY_OK)
+        return status;
     file->output = NULL;
     if (output)
         status = output_commit(output, err);
-    else
-        unlink(file->path); /* those of the output that is being replaced */
+    if (status != OUTLAY_OK)
+        problems_file_undo(file);
     return status;
 }
 
 void problems_file_undo(struct problems_file *file)
 {
-    if (file->any)
+    if (file->previous)
+        rename(file->previous, file->path);
+    else if (file->any)
         unlink(file->path);
+    free(file->previous);
+    file->previous = NULL;
 }
 
 void problems_file_abort(struct problems_file *file)
@@ -110,6 +136,9 @@ void problems_file_abort(struct problems_file *file)
     if (!file)
         return;
     output_abort(file->output);
+    if (file->previous)
+        unlink(file->previous);
+    free(file->previous);
     free(file->path);
     free(file);
 }

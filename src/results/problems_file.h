@@ -41,14 +41,16 @@ enum outlay_status problems_file_withdraw(struct problems_file *file,
 /** Where the problems go, or NULL while there are none. Borrowed. */
 const char *problems_file_path(const struct problems_file *file);
 
-/** Puts the file in its place, or removes that of the output that is being replaced. */
+/** Puts the file in its place; one that a former run left there waits beside it. */
 enum outlay_status problems_file_commit(struct problems_file *file,
                                         struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Takes the file from its place again, since what it belongs to got none. */
+/** Takes the file from its place again, since what it belongs to got none, and puts back
+ *  what stood there. */
 void problems_file_undo(struct problems_file *file);
 
-/** Removes what wasn't put in its place and frees. NULL is ignored. */
+/** Removes what wasn't put in its place, and what waits for undoing; frees. NULL is
+ *  ignored. */
 void problems_file_abort(struct problems_file *file);
 
 #endif

@@ -46,6 +46,7 @@ struct sink folder_sink_calls(struct folder_sink *sink);
 /** Ranks, plans and prices the portfolio's packs, once the pipeline is through.
  *  @return as outcome_decide() */
 enum outlay_status folder_sink_decide(struct folder_sink *sink,
+                                      const struct messages *messages,
                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** What is known of the portfolio; after folder_sink_decide(). Borrowed from the sink. */

@@ -20,6 +20,8 @@ static const struct {
     [PART_RANKING] = {0, 312, 0, 0},
     [PART_BUDGET] = {3000, 0, 0, 0},
     [PART_PLAN] = {0, 187, 0, 0},
+    [PART_VISITS] = {0, 50, 0, 0},
+    [PART_SCENARIOS] = {10000, 0, 0, 0},
     [PART_WORKBOOK] = {18000, 2000, 1080, SHOWN_MOST},
     [PART_PAGE] = {77400, 1730, 60, PAGE_ROOFS},
     [PART_PROBLEMS] = {0, 34, 0, 0},

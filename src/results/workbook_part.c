@@ -79,9 +79,9 @@ static void put_plan(struct book *book, const struct held *held,
     struct text years = TEXT_INIT;
     struct text roofs = TEXT_INIT;
     struct text caution = TEXT_INIT;
-    text_puts(&years, "What each year costs: the best plan, the rule that goes worst "
-                      "first, and what higher caps would buy.");
-    text_puts(&roofs, "Which roof is done in which year, and why.");
+    text_puts(&years, "What each year costs: the best plan, and the plans that it was "
+                      "weighed against.");
+    text_puts(&roofs, "What is done to which roof in which year, and why.");
     budget_caution(&caution, outcome->plan, &outcome->settings->write);
     book_add(book, held->budget, &years, &caution);
     book_add(book, held->plan, &roofs, &caution);

@@ -25,7 +25,8 @@ typedef int64_t money; /**< hundredths */
     X(OVERHEAD, "overhead")         \
     X(PROFIT, "profit")             \
     X(CONTINGENCY, "contingency")   \
-    X(TAX, "tax")
+    X(TAX, "tax")                   \
+    X(GIVEN, "given")
 
 enum cost_part {
 #define X(code, name) COST_##code,
@@ -37,6 +38,22 @@ enum cost_part {
 /** NULL past the end. */
 const char *cost_part_name(int part);
 
+/* Where a cost comes from: code, name as in tables. */
+#define PRICE_BASIS_MAP(X)                                       \
+    X(BUILT_UP, "built up") /* the bill at the table's prices */ \
+    X(GIVEN, "given")       /* the roof's own column */          \
+    X(BY_KIND, "by kind")   /* the table's rate for the kind of the present roof */
+
+enum price_basis {
+#define X(code, name) PRICE_##code,
+    PRICE_BASIS_MAP(X)
+#undef X
+        PRICE_BASES
+};
+
+/** NULL past the end. */
+const char *price_basis_name(int basis);
+
 /** What becomes of the old covers. */
 enum scope { SCOPE_NOT_GIVEN, SCOPE_RECOVER, SCOPE_TEAR_OFF };
 
@@ -44,7 +61,8 @@ enum scope { SCOPE_NOT_GIVEN, SCOPE_RECOVER, SCOPE_TEAR_OFF };
 const char *scope_name(int value);
 
 struct cost {
-    bool known; /**< false: nothing was laid out, and the rest is 0 */
+    bool known;             /**< false: nothing was laid out, and the rest is 0 */
+    enum price_basis basis; /**< but for BUILT_UP all of it is the part GIVEN */
     money parts[COST_PARTS];
     money total;  /**< the sum of parts */
     double hours; /**< crew hours */

@@ -67,19 +67,31 @@ static void project(const struct building *building, struct geo_ctx *ctx,
                            region->polygons[i].rings[j].count);
 }
 
+/* A repair that changes the area by more than this share may have got it wrong (ours). */
+static const double repair_doubt = 0.01;
+
 static void report_repair(struct building *building, struct roof *roof,
                           const struct repair *repair)
 {
-    double change = repair->area_after - repair->area_before;
+    static const char done[] = "repaired outline used";
+    double before = repair->area_before;
+    double after = repair->area_after;
 
-    if (repair->changed)
-        roof_problem(building->arena, roof, PROBLEM_REPAIRED, "repaired outline used",
+    if (!repair->changed)
+        return;
+    if (fabs(after - before) > repair_doubt * after)
+        roof_assume(roof, ASSUME_OUTLINE);
+    if (after > 2 * before) /* parts that run the other way round count as negative */
+        roof_problem(building->arena, roof, PROBLEM_REPAIRED, done,
+                     "%s; area %.1f ft2 (%.2f m2) after repair; before, parts of it "
+                     "cancelled out: look at the outline",
+                     repair->reason, after / M2_PER_FT2, after);
+    else
+        roof_problem(building->arena, roof, PROBLEM_REPAIRED, done,
                      "%s; area %.1f ft2 (%.2f m2) before, %.1f ft2 (%.2f m2) after "
                      "repair (%+.2f %%)",
-                     repair->reason, repair->area_before / M2_PER_FT2,
-                     repair->area_before, repair->area_after / M2_PER_FT2,
-                     repair->area_after,
-                     repair->area_before > 0 ? 100 * change / repair->area_before : 0.0);
+                     repair->reason, before / M2_PER_FT2, before, after / M2_PER_FT2,
+                     after, 100 * (after / before - 1));
 }
 
 static const char *const left_out = "roof left out";

@@ -42,6 +42,8 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(NO_SPEED, WARNING, "wind-speed-missing")         \
     X(LOW_SPEED, WARNING, "wind-speed-low")            \
     X(TORNADO, WARNING, "tornado-not-checked")         \
+    X(WIND_AREA, WARNING, "wind-area-large")           \
+    X(PULLOUT, WARNING, "pullout-missing")             \
     X(NOT_MET, WARNING, "not-met")                     \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \

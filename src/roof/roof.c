@@ -30,6 +30,8 @@ struct attributes attributes_missing(void)
         .latest = MISSING,
         .fixed_year = MISSING,
         .replacement_value = NAN,
+        .cost = NAN,
+        .cost_per_area = NAN,
     };
 }
 

@@ -68,7 +68,8 @@ enum existing_kind {
     EXISTING_GRAVEL_SURFACED,
     EXISTING_SMOOTH,
     EXISTING_SINGLE_PLY,
-    EXISTING_BALLASTED
+    EXISTING_BALLASTED,
+    EXISTING_KINDS
 };
 
 /** Whose least horizontal dimension counts where a building has several levels. */
@@ -139,6 +140,8 @@ struct attributes {
     double stack; /**< thickness of insulation and boards, m */
     int earliest, latest, fixed_year;
     double replacement_value; /**< money */
+    double cost;              /**< of the roof, all in, money */
+    double cost_per_area;     /**< the same, money a m2 */
 };
 
 /** All attributes missing. */
@@ -186,8 +189,12 @@ struct attributes attributes_missing(void);
       "a strength-level wind speed, though it is as low as those of nominal maps")      \
     X(TORNADO, "tornado-not-checked", true,                                             \
       "no tornado load governs, though risk category III or IV asks for a check")       \
+    X(WIND_AREA, "wind-area", true,                                                     \
+      "an effective wind area larger than what one fastener or plate holds")            \
     X(LEVEL_HEIGHT, "level-height", true,                                               \
       "h is the level's, and the height of one of its sections is estimated")           \
+    X(OUTLINE, "outline", true,                                                         \
+      "the repaired outline is the roof's, though its area changed by over 1 %")        \
     X(LAYOUT, "layout", true,                                                           \
       "counted by area: rows and boards may carry more once they are laid out")
 
@@ -305,9 +312,10 @@ struct level {
     double perimeter_depth; /**< m */
     double field_depth;     /**< far side of the field strip, m; INFINITY: no interior */
     double leg_length, leg_depth; /**< of corner zones, m */
-    bool step;                    /**< another level of the building adjoins */
-    double parapet;      /**< the lowest of all its roofs, m; NAN: one doesn't tell */
-    bool parapet_around; /**< all its roofs tell that their edge is a parapet */
+    bool step;      /**< another level adjoins, or a roof of unknown height */
+    double parapet; /**< the lowest of all its roofs, m; 0 where one has a metal edge;
+                              NAN: one doesn't tell */
+    bool parapet_around;          /**< all its roofs tell that their edge is a parapet */
     const struct region *outline; /**< of all its roofs, gaps of up to 0.3 m closed: what
                                        lies on its boundary is no shared edge; NULL: the
                                        level is this roof alone */
@@ -346,6 +354,7 @@ struct basis {
 
 struct layout;   /* roof/layout.h */
 struct bill;     /* roof/bill.h */
+struct quote;    /* price/visit.h */
 struct assembly; /* catalog/catalog.h */
 
 struct roof {
@@ -400,6 +409,7 @@ struct roof {
     enum scope scope;
     const char *scope_reason; /**< NULL while not known */
     struct cost *costs;       /**< as many as layouts; NULL: not priced */
+    struct quote *quotes;     /**< what each brings to a visit; as many, likewise */
 
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */

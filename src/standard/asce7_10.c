@@ -2,7 +2,7 @@
  * International Residential Code; the rest is from memory. */
 
 #include "base/units.h"
-#include "standard/plan.h"
+#include "standard/figure.h"
 
 #define FT2(area) ((area)*M2_PER_FT2)
 
@@ -16,14 +16,14 @@ static const char tall_curves[] = "ASCE/SEI 7-10 Fig. 30.6-1, from memory";
 static const char low_curves[] =
     "ASCE/SEI 7-10 Fig. 30.4-2A, recovered from the 2018 IRC Table R301.2(2)";
 
-static void plan(const struct plan_input *in, struct zone_plan *out)
+static void figure(const struct figure_input *in, struct zone_figure *out)
 {
-    plan_route(in, out);
+    figure_route(in, out);
     if (out->tall) {
-        plan_tall(in, out);
+        figure_tall(in, out);
         out->source = tall_figure;
     } else {
-        plan_low_by_width(in, out);
+        figure_low_by_width(in, out);
         out->source = low_figure;
     }
 }
@@ -33,11 +33,11 @@ const struct standard standard_asce7_10 = {
     .name = "asce7-10",
     .title = "ASCE/SEI 7-10",
     .offered = true,
-    .plan = plan,
-    .plan_low_rule = PLAN_RULE_BY_WIDTH,
-    .plan_low_source = low_figure,
-    .plan_tall_rule = PLAN_RULE_TALL,
-    .plan_tall_source = tall_figure,
+    .figure = figure,
+    .figure_low_rule = FIGURE_RULE_BY_WIDTH,
+    .figure_low_source = low_figure,
+    .figure_tall_rule = FIGURE_RULE_TALL,
+    .figure_tall_source = tall_figure,
     .low =
         {
             [ZONE_CORNER] = {FT2(10), -2.8, FT2(100), -1.1, BASIS_RECOVERED, low_curves},

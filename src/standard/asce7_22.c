@@ -2,21 +2,21 @@
  * Chapter 30 and all that is marked so are from memory. */
 
 #include "base/units.h"
-#include "standard/plan.h"
+#include "standard/figure.h"
 
 #define FT2(area) ((area)*M2_PER_FT2)
 
 static const char low_figure[] = "ASCE/SEI 7-22 Fig. 30.3-2A, from memory";
 static const char tall_figure[] = "ASCE/SEI 7-22 Fig. 30.4-1, from memory";
 
-static void plan(const struct plan_input *in, struct zone_plan *out)
+static void figure(const struct figure_input *in, struct zone_figure *out)
 {
-    plan_route(in, out);
+    figure_route(in, out);
     if (out->tall) {
-        plan_tall(in, out);
+        figure_tall(in, out);
         out->source = tall_figure;
     } else {
-        plan_low_by_height(in, out);
+        figure_low_by_height(in, out);
         out->source = low_figure;
     }
 }
@@ -26,11 +26,11 @@ const struct standard standard_asce7_22 = {
     .name = "asce7-22",
     .title = "ASCE/SEI 7-22",
     .offered = true,
-    .plan = plan,
-    .plan_low_rule = PLAN_RULE_BY_HEIGHT,
-    .plan_low_source = low_figure,
-    .plan_tall_rule = PLAN_RULE_TALL,
-    .plan_tall_source = tall_figure,
+    .figure = figure,
+    .figure_low_rule = FIGURE_RULE_BY_HEIGHT,
+    .figure_low_source = low_figure,
+    .figure_tall_rule = FIGURE_RULE_TALL,
+    .figure_tall_source = tall_figure,
     .low =
         {
             [ZONE_CORNER] = {FT2(10), -3.2, FT2(500), -1.4, BASIS_MEMORY, low_figure},

@@ -26,14 +26,14 @@ enum corner_shape {
 /** The route between 60 ft and 90 ft where both readings are in use. */
 enum mid_rise { MID_RISE_TALL, MID_RISE_LOW };
 
-struct plan_input {
+struct figure_input {
     double height;          /**< h, m; > 0 */
     double least_dimension; /**< LHD, m; > 0 */
     enum mid_rise mid_rise;
 };
 
 /** What a standard asks of one roof level. */
-struct zone_plan {
+struct zone_figure {
     bool tall;            /**< the figure for tall buildings applies */
     bool mid_rise_choice; /**< the mid_rise setting decided it */
     enum corner_shape corner_shape;
@@ -69,11 +69,11 @@ struct standard {
     const char *name;  /**< "asce7-22", as users write it */
     const char *title; /**< "ASCE/SEI 7-22" */
     bool offered;      /**< on the command line; false: kept for checks only */
-    void (*plan)(const struct plan_input *in, struct zone_plan *out);
-    const char *plan_low_rule; /**< the depths in words, where plan isn't tall */
-    const char *plan_low_source;
-    const char *plan_tall_rule;
-    const char *plan_tall_source;
+    void (*figure)(const struct figure_input *in, struct zone_figure *out);
+    const char *figure_low_rule; /**< the depths in words, where it isn't tall */
+    const char *figure_low_source;
+    const char *figure_tall_rule;
+    const char *figure_tall_source;
     struct gcp_curve low[ZONE_ROLES];  /**< h <= 60 ft; small_area 0: no such zone */
     struct gcp_curve tall[ZONE_ROLES]; /**< h > 60 ft; likewise */
     double kz_scale;   /**< 2.01 or 2.41 in Kz = scale (z / zg)^(2 / alpha) */

@@ -4,40 +4,31 @@
 #include "roof/caution.h"
 #include "uplift/derivation_parts.h"
 
-/* How a unit of base/units.h looks in a sentence. */
-struct unit_style {
-    const char *suffix; /* of column names */
-    const char *label;
-    int decimals;
-};
-
-static const struct unit_style styles[] = {
-    {"ft", "ft", 1},   {"in", "in", 1},   {"ft2", "ft2", 1}, {"psf", "psf", 1},
-    {"lbf", "lbf", 0}, {"mph", "mph", 1}, {"m", "m", 2},     {"mm", "mm", 0},
-    {"m2", "m2", 2},   {"pa", "Pa", 0},   {"n", "N", 0},     {"mps", "m/s", 2},
-};
-
-static struct unit_style style_of(const struct unit *unit)
+static int decimals_of(const struct unit *unit)
 {
-    for (size_t i = 0; i < sizeof styles / sizeof styles[0]; i++) {
-        if (strcmp(styles[i].suffix, unit->suffix) == 0) {
-            return styles[i];
-        }
-    }
-    return (struct unit_style){unit->suffix, unit->suffix, 2};
+    static const struct {
+        const char *label;
+        int decimals;
+    } rows[] = {{"ft", 1}, {"in", 1}, {"ft2", 1}, {"psf", 1}, {"lbf", 0}, {"mph", 1},
+                {"m", 2},  {"mm", 0}, {"m2", 2},  {"Pa", 0},  {"N", 0},   {"m/s", 2}};
+
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        if (strcmp(rows[i].label, unit->label) == 0)
+            return rows[i].decimals;
+    return 2;
 }
 
 void put_quantity(const struct derivation *derivation, double value,
                   const struct unit *unit)
 {
-    struct unit_style style = style_of(unit);
+    int decimals = decimals_of(unit);
 
     if (!isfinite(value)) {
         text_puts(derivation->out, "unknown");
         return;
     }
-    text_fixed(derivation->out, value / unit->factor, style.decimals);
-    text_printf(derivation->out, " %s", style.label);
+    text_fixed(derivation->out, value / unit->factor, decimals);
+    text_printf(derivation->out, " %s", unit->label);
 }
 
 void put_zone(const struct derivation *derivation, const struct zone *zone)
@@ -124,9 +115,9 @@ static void put_depths(const struct derivation *derivation)
                 level->tall ? "for h above" : "for h up to");
     put_assumed(derivation, ASSUME_MID_RISE);
     text_printf(out, ": %s",
-                level->tall ? standard->plan_tall_rule : standard->plan_low_rule);
+                level->tall ? standard->figure_tall_rule : standard->figure_low_rule);
     put_source(derivation,
-               level->tall ? standard->plan_tall_source : standard->plan_low_source);
+               level->tall ? standard->figure_tall_source : standard->figure_low_source);
     text_puts(out, "   perimeter depth = ");
     put_quantity(derivation, level->perimeter_depth, length);
     if (isfinite(level->field_depth)) {

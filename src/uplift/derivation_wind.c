@@ -192,11 +192,13 @@ static void put_lost_relief(const struct derivation *derivation)
     if (!(roof->given.parapet >= derivation->standard->parapet_height) ||
         roof->zones[0].role != ZONE_CORNER || roof->zones[0].uplift.parapet_relief)
         return;
-    text_puts(derivation->out,
-              roof->level.step
-                  ? "   not here: another level adjoins, so it doesn't go all around\n"
-                  : "   not here: another section of this level has a lower one, or "
-                    "none is given\n");
+    text_puts(
+        derivation->out,
+        roof->level.step
+            ? "   not here: another level, or a roof of unknown height, adjoins, so "
+              "it may not go all around\n"
+            : "   not here: a section of this level has a lower one or a metal "
+              "edge, or none is given\n");
 }
 
 static void put_parapet(const struct derivation *derivation)

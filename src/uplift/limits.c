@@ -7,7 +7,8 @@
 /* A limit that is reached stays reached after a conversion or two. */
 static const double noise = 1e-9;
 
-static const double steep = 0.12278456090290459; /* tan 7 degrees */
+static const double steep = 0.12278456090290459;   /* tan 7 degrees */
+static const double degree = 0.017453292519943295; /* rad */
 
 /* How far from the edge the zone begins, m. */
 static double zone_start(const struct level *level, enum zone_role role)
@@ -38,7 +39,7 @@ static void check_slope(struct arena *arena, struct roof *roof)
     roof_problem(arena, roof, PROBLEM_STEEP,
                  "zoned as a flat roof, state unknown; correct the slope, or have an "
                  "engineer rate the roof",
-                 "slope %.3f is above 7 degrees (0.123)", roof->given.slope);
+                 "slope of %.2f degrees is above 7", atan(roof->given.slope) / degree);
 }
 
 static void check_enclosure(struct arena *arena, struct roof *roof)
@@ -101,6 +102,25 @@ static void check_tornado(struct arena *arena, struct roof *roof,
                  roof->given.risk == 3 ? "III" : "IV");
 }
 
+/* No fastener or plate holds much more than 10 ft2; coefficients of a larger area are
+ * milder than what acts on one. */
+static void check_area(struct arena *arena, struct roof *roof)
+{
+    double area = roof->velocity.wind_area, usual = 10 * M2_PER_FT2;
+
+    if (!roof->velocity.known || area <= usual * (1 + noise))
+        return;
+    roof_assume(roof, ASSUME_WIND_AREA);
+    roof_problem(
+        arena, roof, PROBLEM_WIND_AREA,
+        "used as it is, met counts as met assumed; leave --wind-area out unless "
+        "an engineer chose it",
+        "the effective wind area of %.1f ft2 (%.2f m2) is more than the %.0f ft2 "
+        "(%.2f m2) that one fastener or plate holds (ours), and its "
+        "coefficients are milder",
+        area / M2_PER_FT2, area, usual / M2_PER_FT2, usual);
+}
+
 void limits_check(struct arena *arena, struct roof *roof, const struct standard *standard)
 {
     check_slope(arena, roof);
@@ -108,4 +128,5 @@ void limits_check(struct arena *arena, struct roof *roof, const struct standard 
     check_overhang(arena, roof);
     check_speed(arena, roof, standard);
     check_tornado(arena, roof, standard);
+    check_area(arena, roof);
 }

@@ -9,6 +9,7 @@
 static const struct grid_column budget_columns[] = {
     {"plan", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"visits", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"roofs", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"cap", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
@@ -21,6 +22,9 @@ static const struct grid_column budget_columns[] = {
     {"exposure_retired", GRID_NUMBER, MEASURE_FORCE, {0, 0}, false},
     {"present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"waiting_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"wind_loss", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"residual_value", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    {"change_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"total_present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"saved", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
     {"gap", GRID_NUMBER, MEASURE_NONE, {5, 5}, false},
@@ -29,9 +33,12 @@ static const struct grid_column budget_columns[] = {
 
 const struct grid_sheet budget_sheet = {"budget", budget_columns,
                                         sizeof budget_columns / sizeof budget_columns[0]};
+const struct grid_sheet scenarios_sheet = {
+    "scenarios", budget_columns, sizeof budget_columns / sizeof budget_columns[0]};
 
 static void put_year(struct grid *grid, const struct plan_year *year)
 {
+    grid_number(grid, (double)year->visits);
     grid_number(grid, (double)year->roofs);
     grid_number(grid, (double)year->cost);
     grid_number(grid, (double)year->cap);
@@ -42,37 +49,54 @@ static void put_year(struct grid *grid, const struct plan_year *year)
     grid_number(grid, year->index);
     grid_number(grid, (double)year->backlog);
     grid_number(grid, year->retired);
-    for (int i = 0; i < 5; i++)
+    for (int i = 0; i < 8; i++)
         grid_number(grid, NAN);
     grid_text(grid, NULL);
+}
+
+static void put_lack(struct text *out, size_t count, const char *one, const char *many)
+{
+    if (count > 0)
+        text_printf(out, "%s%zu %s", out->length ? ", " : "", count,
+                    count == 1 ? one : many);
+}
+
+void course_state(struct text *out, const struct plan_course *course)
+{
+    if (!isnan(course->gap))
+        text_puts(out, program_state_name((int)course->state));
+    put_lack(out, course->late, "roof misses the year it must be done in",
+             "roofs miss the year they must be done in");
+    put_lack(out, course->over, "year over its cap", "years over their caps");
+    put_lack(out, course->unkept, "roof can't be done as adopted",
+             "roofs can't be done as adopted");
+    if (!course->possible && out->length == 0)
+        text_puts(out, "more than one visit to a building");
 }
 
 static void put_state(struct grid *grid, const struct plan_course *course)
 {
     struct text text = TEXT_INIT;
 
-    if (!isnan(course->gap))
-        text_puts(&text, choice_state_name(course->state));
-    if (course->late > 0)
-        text_printf(&text, "%zu roofs miss the year they must be done in", course->late);
+    course_state(&text, course);
     grid_made(grid, &text);
     text_release(&text);
 }
 
-/* Sums over all years, and the state that the last year leaves. @param over  what is
- * saved against; NULL */
+/* Sums over all years, and the state that the last year leaves. @param best  beside which
+ * it is saved; NULL */
 static void put_course(struct grid *grid, const struct plan *plan,
                        const struct plan_course *course, const struct plan_course *over)
 {
     const struct plan_year *last = &course->years[plan->settings.years - 1];
     double area = 0, retired = 0;
-    money total = course->present + course->waiting;
 
     for (int k = 0; k < plan->settings.years; k++) {
         area += course->years[k].area;
         retired += course->years[k].retired;
     }
     grid_text(grid, "all years");
+    grid_number(grid, (double)course->visits);
     grid_number(grid, (double)course->roofs);
     grid_number(grid, (double)course->cost);
     grid_number(grid, (double)course->cap);
@@ -84,9 +108,12 @@ static void put_course(struct grid *grid, const struct plan *plan,
     grid_number(grid, (double)last->backlog);
     grid_number(grid, retired);
     grid_number(grid, (double)course->present);
-    grid_number(grid, (double)course->waiting);
-    grid_number(grid, (double)total);
-    grid_number(grid, over ? (double)(over->present + over->waiting - total) : NAN);
+    grid_number(grid, (double)course->sums.waiting);
+    grid_number(grid, (double)course->sums.wind);
+    grid_number(grid, (double)course->sums.residual);
+    grid_number(grid, (double)course->sums.change);
+    grid_number(grid, (double)plan_total(course));
+    grid_number(grid, over ? (double)(plan_total(over) - plan_total(course)) : NAN);
     grid_number(grid, course->gap);
     put_state(grid, course);
 }
@@ -103,17 +130,84 @@ static void put_years(struct grid *grid, const struct plan *plan, const char *na
     put_course(grid, plan, course, over);
 }
 
-static const char *const extra_names[PLAN_EXTRAS] = {"caps +10 %", "caps +20 %",
-                                                     "caps +30 %"};
+/* What can't be done isn't saved against. */
+static const struct plan_course *possible(const struct plan_course *course)
+{
+    return course->possible ? course : NULL;
+}
 
 void budget_fill(struct grid *grid, const struct plan *plan)
 {
-    put_years(grid, plan, "optimum", &plan->best, &plan->worst_first);
+    put_years(grid, plan, "optimum", &plan->best, possible(&plan->worst_first));
     put_years(grid, plan, "worst first", &plan->worst_first, NULL);
-    for (int i = 0; i < PLAN_EXTRAS; i++) {
-        grid_text(grid, extra_names[i]);
-        put_course(grid, plan, &plan->extra[i], i ? &plan->extra[i - 1] : &plan->best);
+    if (plan->settings.adopted)
+        put_years(grid, plan, "adopted", &plan->adopted, NULL);
+    put_years(grid, plan, "nothing", &plan->nothing, NULL);
+}
+
+/* ---- scenarios.csv ---- */
+
+/* A row without numbers: no plan keeps these caps. */
+static void put_none(struct grid *grid, const char *name)
+{
+    grid_text(grid, name);
+    grid_text(grid, "all years");
+    for (size_t i = 2; i + 1 < sizeof budget_columns / sizeof budget_columns[0]; i++)
+        grid_number(grid, NAN);
+    grid_text(grid, "no plan is possible");
+}
+
+void scenarios_fill(struct grid *grid, const struct plan *plan)
+{
+    put_years(grid, plan, "optimum", &plan->best, NULL);
+    put_years(grid, plan, "nothing", &plan->nothing, &plan->best);
+    for (size_t i = 0; i < plan->scenario_count; i++) {
+        const struct plan_scenario *of = &plan->scenarios[i];
+
+        if (of->solved)
+            put_years(grid, plan, of->name, &of->course, &plan->best);
+        else
+            put_none(grid, of->name);
     }
+}
+
+/* ---- visits.csv ---- */
+
+static const struct grid_column visits_columns[] = {
+    {"building", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"roofs", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"work", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"fixed", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"roof_ids", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+};
+
+const struct grid_sheet visits_sheet = {"visits", visits_columns,
+                                        sizeof visits_columns / sizeof visits_columns[0]};
+
+static void put_visit(struct grid *grid, const struct plan *plan,
+                      const struct plan_visit *visit)
+{
+    struct text ids = TEXT_INIT;
+
+    for (size_t i = 0; i < visit->roofs; i++)
+        text_printf(&ids, "%s%s", i ? "; " : "",
+                    portfolio_id(plan->roofs[visit->first + i].roof));
+    grid_text(grid, visit->building);
+    grid_number(grid, visit->year);
+    grid_number(grid, (double)visit->roofs);
+    grid_number(grid, (double)visit->work);
+    grid_number(grid, (double)visit->fixed);
+    grid_number(grid, (double)(visit->work + visit->fixed));
+    grid_made(grid, &ids);
+    text_release(&ids);
+}
+
+void visits_fill(struct grid *grid, const struct plan *plan)
+{
+    for (size_t i = 0; i < plan->visit_count; i++)
+        put_visit(grid, plan, &plan->visits[i]);
 }
 
 /* ---- plan.csv ---- */
@@ -124,15 +218,25 @@ static const struct grid_column plan_columns[] = {
     {"name", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"building", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"area", GRID_NUMBER, MEASURE_AREA, {1, 1}, true},
+    {"action", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"visit", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"method", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"state", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"price", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"condition", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"condition_basis", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"own_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"nominal_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"present_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"waiting_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"wind_loss", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"residual_value", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"change_cost", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    {"adopted_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"soonest_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"last_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"earliest", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"latest", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"fixed_year", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
@@ -142,7 +246,7 @@ static const struct grid_column plan_columns[] = {
 const struct grid_sheet plan_sheet = {"plan", plan_columns,
                                       sizeof plan_columns / sizeof plan_columns[0]};
 
-static void put_told_year(struct grid *grid, int year)
+static void put_known_year(struct grid *grid, int year)
 {
     grid_number(grid, year == MISSING ? NAN : (double)year);
 }
@@ -155,11 +259,24 @@ static void put_why(struct grid *grid, const struct plan *plan,
     text_puts(&why, plan_reason_words((int)of->reason));
     if (of->money->priced) {
         text_printf(&why, "; condition %.0f: a year of waiting costs ", of->condition);
-        text_number(&why, 100 * plan->settings.rates[condition_band(of->condition)], 2);
+        text_number(&why, 100 * plan_rate(&plan->settings, of->condition), 2);
         text_puts(&why, " %");
     }
     grid_made(grid, &why);
     text_release(&why);
+}
+
+/* A visit is known by its building and year; a roof alone is its own building. */
+static void put_visit_name(struct grid *grid, const struct plan_roof *of)
+{
+    const char *building = portfolio_building(of->roof);
+    struct text name = TEXT_INIT;
+
+    if (of->action)
+        text_printf(&name, "%s %d", *building ? building : portfolio_id(of->roof),
+                    of->year);
+    grid_made(grid, &name);
+    text_release(&name);
 }
 
 static void put_planned(struct grid *grid, const struct plan *plan,
@@ -168,23 +285,33 @@ static void put_planned(struct grid *grid, const struct plan *plan,
     const struct portfolio_money *money_of = of->money;
     bool priced = money_of->priced;
 
-    put_told_year(grid, of->year);
+    put_known_year(grid, of->year);
     grid_text(grid, portfolio_id(of->roof));
     grid_text(grid, portfolio_name(of->roof));
     grid_text(grid, portfolio_building(of->roof));
     grid_number(grid, of->roof->area > 0 ? of->roof->area : NAN);
+    grid_text(grid, of->action ? of->action->name : NULL);
+    put_visit_name(grid, of);
     grid_text(grid, priced ? method_name(money_of->method) : NULL);
     grid_text(grid, priced ? zone_state_name(money_of->state) : NULL);
     grid_text(grid, scope_name(money_of->scope));
+    grid_text(grid, money_of->priced ? price_basis_name(money_of->price) : NULL);
     grid_number(grid, of->condition);
     grid_text(grid, plan_age_name((int)of->basis));
-    grid_number(grid, priced ? (double)money_of->cost : NAN);
-    grid_number(grid, of->year != MISSING ? (double)of->nominal : NAN);
-    grid_number(grid, priced ? (double)of->present : NAN);
-    grid_number(grid, priced ? (double)of->waiting : NAN);
-    put_told_year(grid, money_of->earliest);
-    put_told_year(grid, money_of->latest);
-    put_told_year(grid, money_of->fixed);
+    grid_number(grid, priced ? (double)of->own : NAN);
+    grid_number(grid, of->action ? (double)of->cost : NAN);
+    grid_number(grid, of->action ? (double)of->nominal : NAN);
+    grid_number(grid, of->action ? (double)of->present : NAN);
+    grid_number(grid, priced ? (double)of->sums.waiting : NAN);
+    grid_number(grid, priced ? (double)of->sums.wind : NAN);
+    grid_number(grid, priced ? (double)of->sums.residual : NAN);
+    grid_number(grid, priced ? (double)of->sums.change : NAN);
+    put_known_year(grid, of->adopted);
+    put_known_year(grid, of->soonest);
+    put_known_year(grid, of->last);
+    put_known_year(grid, money_of->earliest);
+    put_known_year(grid, money_of->latest);
+    put_known_year(grid, money_of->fixed);
     put_why(grid, plan, of);
 }
 
@@ -203,17 +330,18 @@ void budget_caution(struct text *out, const struct plan *plan,
 
     grid_caution(out, set, true);
     text_puts(out, " Waiting costs, service life and curve are planning choices, not "
-                   "measured: each year of waiting costs");
-    for (int band = 0; band < CONDITION_BANDS; band++) {
-        static const char *const names[] = {
-#define X(code, least, name) name,
-            CONDITION_BAND_MAP(X)
-#undef X
-        };
-
-        text_puts(out, band ? ", " : " ");
-        text_number(out, 100 * settings->rates[band], 2);
-        text_printf(out, " %% of the cost at condition %s", names[band]);
+                   "measured: a year of waiting costs ");
+    text_number(out, settings->waiting, 2);
+    text_puts(out,
+              " % of the roof's cost at condition 0, falling with the square of what "
+              "is worn, ");
+    text_number(out, settings->consequence, 2);
+    text_puts(out, " more for each risk category above II; expected wind loss weighs ");
+    text_number(out, settings->wind, 2);
+    if (settings->adopted) {
+        text_puts(out, "; a change of the adopted plan costs ");
+        text_number(out, settings->change, 2);
+        text_puts(out, " % of the roof's cost");
     }
     text_puts(out, " (invented unless set); service life ");
     text_number(out, settings->curve.life, 1);
@@ -232,11 +360,16 @@ void budget_caution(struct text *out, const struct plan *plan,
                     plan->unpriced == 1 ? "" : "s");
     if (plan->assumed > 0)
         text_printf(out, " Condition 50 is assumed for %zu roofs.", plan->assumed);
+    if (plan->gone > 0)
+        text_printf(out, " %zu roofs of the adopted plan aren't in the input.",
+                    plan->gone);
+    if (settings->actions.built_in)
+        text_puts(out, " What can be done to a roof, and what it gives, is invented.");
 }
 
-static void print_csv(struct text *out, const struct grid_sheet *sheet,
-                      void (*fill)(struct grid *, const struct plan *),
-                      const struct plan *plan, const struct write_settings *set)
+void plan_csv(struct text *out, const struct grid_sheet *sheet,
+              void (*fill)(struct grid *, const struct plan *), const struct plan *plan,
+              const struct write_settings *set)
 {
     struct grid *grid = grid_new(sheet, set);
     struct text caution = TEXT_INIT;
@@ -250,17 +383,6 @@ static void print_csv(struct text *out, const struct grid_sheet *sheet,
     out->failed = out->failed || !grid || caution.failed;
     text_release(&caution);
     grid_free(grid);
-}
-
-void budget_csv(struct text *out, const struct plan *plan,
-                const struct write_settings *set)
-{
-    print_csv(out, &budget_sheet, budget_fill, plan, set);
-}
-
-void plan_csv(struct text *out, const struct plan *plan, const struct write_settings *set)
-{
-    print_csv(out, &plan_sheet, plan_fill, plan, set);
 }
 
 /* ---- The terminal ---- */
@@ -306,28 +428,34 @@ static void print_years(struct text *out, const struct plan *plan)
 static void print_total(struct text *out, const char *name,
                         const struct plan_course *course)
 {
-    text_printf(out, "%-12s%6zu", name, course->roofs);
-    print_amount(out, course->cost, 15);
-    print_amount(out, course->waiting, 15);
-    print_amount(out, course->present + course->waiting, 17);
-    if (isnan(course->gap))
-        text_puts(out, course->late > 0 ? "  misses latest years" : "");
-    else
-        text_printf(out, "  %s (%.3f %%)", choice_state_name(course->state),
-                    100 * course->gap);
+    struct text state = TEXT_INIT;
+
+    text_printf(out, "%-12s%6zu%6zu", name, course->visits, course->roofs);
+    print_amount(out, course->cost, 13);
+    print_amount(out, course->sums.waiting, 13);
+    print_amount(out, course->sums.residual, 14);
+    print_amount(out, plan_total(course), 13);
+    course_state(&state, course);
+    if (state.length)
+        text_printf(out, "  %s", state.data);
+    if (!isnan(course->gap))
+        text_printf(out, " (%.3f %%)", 100 * course->gap);
     text_putc(out, '\n');
+    out->failed = out->failed || state.failed;
+    text_release(&state);
 }
 
 void budget_print(struct text *out, const struct plan *plan,
                   const struct write_settings *set)
 {
     print_years(out, plan);
-    text_printf(out, "\n%-12s%6s%15s%15s%17s\n", "plan", "roofs", "cost", "waiting",
-                "present, all");
+    text_printf(out, "\n%-12s%6s%6s%13s%13s%14s%13s\n", "plan", "visits", "roofs", "cost",
+                "waiting", "worth left", "present, all");
     print_total(out, "optimum", &plan->best);
     print_total(out, "worst first", &plan->worst_first);
-    for (int i = 0; i < PLAN_EXTRAS; i++)
-        print_total(out, extra_names[i], &plan->extra[i]);
+    if (plan->settings.adopted)
+        print_total(out, "adopted", &plan->adopted);
+    print_total(out, "nothing", &plan->nothing);
     text_printf(out,
                 "\nMoney in %s. Condition and facility condition index (FCI: cost due "
                 "and not done over\nreplacement value) at the end of each year.%s\n",

@@ -197,6 +197,13 @@ const char *measure_suffix(enum measure measure, const struct unit_system *units
     return unit ? unit->suffix : "";
 }
 
+const char *measure_label(enum measure measure, const struct unit_system *units)
+{
+    const struct unit *unit = measure_unit(measure, units);
+
+    return unit ? unit->label : "";
+}
+
 double column_number(const struct column *column, const struct row *row)
 {
     double value = 0;

@@ -99,6 +99,9 @@ double measure_factor(enum measure measure, const struct unit_system *units);
 /** Ends the name of a measure's column: "ft2"; "" for MEASURE_NONE. */
 const char *measure_suffix(enum measure measure, const struct unit_system *units);
 
+/** "Pa", for people; "" where there is no unit. */
+const char *measure_label(enum measure measure, const struct unit_system *units);
+
 /** Fasteners are whole: rounded up, but for what is only the dust of sums. */
 double fasteners_whole(double count);
 

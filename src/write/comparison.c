@@ -36,6 +36,7 @@ static const struct grid_column columns[] = {
     NUMBER("area", MEASURE_AREA, 1),
     TEXT("scope"),
     TEXT("scope_reason"),
+    TEXT("price"),
     COUNT("half_sheets"),
     COUNT("sheets"),
     COUNT("rows"),
@@ -56,6 +57,7 @@ static const struct grid_column columns[] = {
     MONEY("profit"),
     MONEY("contingency"),
     MONEY("tax"),
+    MONEY("given"),
     MONEY("total"),
     {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
     TEXT("not_counted"),
@@ -219,7 +221,7 @@ static double method_rank(const struct comparison_totals *totals, int method)
 
 /* What a row says in words; NULL and NAN are empty cells. */
 struct words {
-    const char *of, *method, *own, *state, *note;
+    const char *of, *method, *own, *state, *price, *note;
     const struct text *unmet, *uncounted;
     double rank;
     double half_sheets;
@@ -275,9 +277,10 @@ static void put_words(struct grid *grid, const struct words *words,
     grid_text(grid, words->rank == 1 ? "cheapest" : NULL);
     grid_number(grid, (double)sums->roofs);
     grid_number(grid, (double)sums->not_met);
-    grid_number(grid, roof ? roof->area : sums->area);
+    grid_exact(grid, roof ? roof->area : sums->area, 1);
     grid_text(grid, roof ? scope_name((int)roof->scope) : NULL);
     grid_text(grid, roof ? roof->scope_reason : NULL);
+    grid_text(grid, words->price);
 }
 
 static double share(double part, double whole)
@@ -341,6 +344,8 @@ void comparison_of_roof(struct grid *grid, const struct roof *roof)
                     .state = zone_state_name((int)layout_state(roof, layout)),
                     .unmet = &unmet,
                     .uncounted = &uncounted,
+                    .price = sums.roofs > 0 ? price_basis_name((int)roof->costs[k].basis)
+                                            : NULL,
                     .note = sums.roofs > 0 ? NULL : layout_why_not(roof, layout),
                     .rank = rank_of(roof, k),
                     .half_sheets = layout->half_sheets,

@@ -128,13 +128,24 @@ int grid_cell_decimals(const struct grid *grid, size_t row, size_t column)
                : grid_decimals(grid, column);
 }
 
-void grid_quantity(struct grid *grid, double printed, int decimals)
+static double round_to(double number, int decimals)
 {
     double scale = pow(10, decimals);
 
-    add(grid,
-        (struct cell){NULL, isfinite(printed) ? round(printed * scale) / scale : NAN,
-                      decimals});
+    return isfinite(number) ? round(number * scale) / scale : NAN;
+}
+
+void grid_quantity(struct grid *grid, double printed, int decimals)
+{
+    add(grid, (struct cell){NULL, round_to(printed, decimals), decimals});
+}
+
+void grid_exact(struct grid *grid, double value, int decimals)
+{
+    size_t column = grid->count % grid->sheet->column_count;
+    double printed = value / factor_of(grid, &grid->sheet->columns[column]);
+
+    add(grid, (struct cell){NULL, round_to(printed, GRID_EXACT), decimals});
 }
 
 void grid_number(struct grid *grid, double value)
@@ -195,6 +206,14 @@ void grid_csv_header(struct text *out, const struct grid *grid, const char *caut
     text_putc(out, '\n');
 }
 
+static void put_number(struct text *out, double number, int decimals)
+{
+    if (fabs(round_to(number, decimals) - number) > 0)
+        text_number(out, number, GRID_EXACT);
+    else
+        text_fixed(out, number, decimals);
+}
+
 void grid_csv_rows(struct text *out, const struct grid *grid)
 {
     size_t columns = grid->sheet->column_count;
@@ -208,7 +227,7 @@ void grid_csv_rows(struct text *out, const struct grid *grid)
             if (text)
                 text_csv(out, text);
             else
-                text_fixed(out, grid_cell_number(grid, row, i),
+                put_number(out, grid_cell_number(grid, row, i),
                            grid_cell_decimals(grid, row, i));
             text_putc(out, ',');
         }

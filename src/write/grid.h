@@ -36,6 +36,8 @@ enum grid_kind {
     GRID_QUANTITY /**< of mixed units, as another cell of the row names them */
 };
 
+enum { GRID_EXACT = 6 };
+
 struct grid_column {
     const char *name; /**< without unit: "area" */
     enum grid_kind kind;
@@ -93,6 +95,11 @@ void grid_unpack(struct grid *grid, const struct text *packed);
 const struct grid_sheet *grid_sheet(const struct grid *grid);
 size_t grid_rows(const struct grid *grid); /**< whole ones */
 int grid_decimals(const struct grid *grid, size_t column);
+
+/** Next cell of the row, a number in the column's measure or in its printed unit that
+ *  readers compute with: sheets show `decimals`, the cell keeps GRID_EXACT of them, and
+ *  CSV prints those where they aren't zeros. */
+void grid_exact(struct grid *grid, double value, int decimals);
 
 /** As grid_decimals(), or what one cell of a GRID_QUANTITY was given. */
 int grid_cell_decimals(const struct grid *grid, size_t row, size_t column);

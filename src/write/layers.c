@@ -319,8 +319,8 @@ enum outlay_status layer_file_add(struct layer_file *file,
     CPLPushErrorHandler(CPLQuietErrorHandler);
     CPLErrorReset();
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        if (!add_roof(file, &building->roofs[i]))
-            status = fail_by_gdal(file, "writing", err);
+        if (!add_roof(file, &building->roofs[i]) || CPLGetLastErrorType() >= CE_Failure)
+            status = fail_by_gdal(file, "writing", err); /* points are lost in silence */
     CPLPopErrorHandler();
     return status;
 }
@@ -411,7 +411,16 @@ enum outlay_status layer_file_commit(struct layer_file *file, size_t *left_out,
     return status;
 }
 
-/* Closing may fail once more, and leave files beside that the driver needed. */
+/* What a driver that couldn't close leaves beside its file. */
+static void remove_journal(const char *path)
+{
+    char *journal = path_with(path, "-journal");
+
+    if (journal)
+        unlink(journal);
+    free(journal);
+}
+
 void layer_file_abort(struct layer_file *file)
 {
     if (!file)
@@ -420,8 +429,10 @@ void layer_file_abort(struct layer_file *file)
     if (file->dataset)
         GDALClose(file->dataset);
     CPLPopErrorHandler();
-    if (file->partial)
+    if (file->partial) {
         unlink(file->partial); /* gone already after a commit */
+        remove_journal(file->partial);
+    }
     text_release(&file->scratch);
     free(file->path);
     free(file->partial);

@@ -37,7 +37,7 @@ const struct grid_sheet materials_sheet = {"materials", columns, COLUMN_COUNT};
 
 static void put(struct grid *grid, double value, const struct bill_unit *unit)
 {
-    grid_quantity(grid, value / unit->factor, unit->decimals);
+    grid_exact(grid, value / unit->factor, unit->decimals);
 }
 
 /* All from `use` on. */
@@ -58,8 +58,6 @@ static void put_item(struct grid *grid, const struct bill_item *item,
     put(grid, item->rounding, &unit);
     put(grid, item->ordered, &unit);
     grid_text(grid, item->pack);
-    /* Packs are round in US units; in SI their digits must bear thousands of them. */
-    unit.decimals += columns_units(set) == UNITS_SI && unit.decimals > 0 ? 2 : 0;
     put(grid, item->pack ? item->holds : NAN, &unit);
     grid_quantity(grid, item->packs, 0);
     grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);

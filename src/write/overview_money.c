@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "write/budget.h"
 #include "write/overview_private.h"
 
 /* A row of the costs: roofs, their cost, cost by area. */
@@ -100,18 +101,19 @@ static uint32_t put_year(struct book *book, uint32_t row, int year,
 /* What the plan costs beside going worst first, at today's value. */
 static uint32_t put_saving(struct book *book, uint32_t row, const struct plan *plan)
 {
-    money best = plan->best.present + plan->best.waiting;
-    money worst = plan->worst_first.present + plan->worst_first.waiting;
+    money best = plan_total(&plan->best), worst = plan_total(&plan->worst_first);
     struct text words = TEXT_INIT;
 
-    text_printf(&words, "less in all than going worst first, waiting included; %s",
-                choice_state_name(plan->best.state));
-    if (plan->worst_first.late > 0)
-        text_puts(&words, "; worst first misses years that roofs must be done in");
+    text_puts(&words, "less in all than going worst first, waiting and worth left "
+                      "included; ");
+    course_state(&words, &plan->best);
+    if (!plan->worst_first.possible) {
+        text_puts(&words, "; worst first can't be done: ");
+        course_state(&words, &plan->worst_first);
+    }
     book->failed = book->failed || words.failed;
     row = overview_row(book, row, "saved, at present cost",
-                       round((double)(worst - best) / 100),
-                       overview_share((double)(worst - best), (double)worst), words.data);
+                       round((double)(worst - best) / 100), NAN, words.data);
     text_release(&words);
     return row;
 }

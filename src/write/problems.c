@@ -19,8 +19,8 @@ void problems_of_roof(struct grid *grid, const struct roof *roof)
         grid_text(grid, roof->id);
         grid_text(grid, severity_name(problem_severity(p->code)));
         grid_text(grid, problem_code_name(p->code));
-        grid_words(grid, p->what);
-        grid_words(grid, p->done);
+        grid_text(grid, p->what);
+        grid_text(grid, p->done);
     }
 }
 

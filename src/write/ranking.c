@@ -53,7 +53,7 @@ static void put_measured(struct text *out, double value, const struct unit *unit
                          int decimals)
 {
     text_fixed(out, value / unit->factor, decimals);
-    text_printf(out, " %s", unit->suffix);
+    text_printf(out, " %s", unit->label);
 }
 
 static void put_load(struct text *out, const struct portfolio_roof *roof,

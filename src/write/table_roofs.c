@@ -200,7 +200,7 @@ static void put_units(struct text *out, const struct unit_system *units)
 
         if (i > 0)
             text_putc(out, ' ');
-        put_cell(out, measure_suffix(column->measure, units), (size_t)shown[i].width,
+        put_cell(out, measure_label(column->measure, units), (size_t)shown[i].width,
                  shown[i].right);
     }
     text_putc(out, '\n');

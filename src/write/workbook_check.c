@@ -90,6 +90,35 @@ static const char *attribute(const char **attributes, const char *name)
     return NULL;
 }
 
+/* Whether an element carries text. Each of these does, and none else: where it doesn't
+ * hold, what stands there is what was left of something. */
+static bool carries_text(const char *name)
+{
+    static const char *const names[] = {"t",
+                                        "v",
+                                        "f",
+                                        "definedName",
+                                        "oddFooter",
+                                        "vt:lpstr",
+                                        "vt:i4",
+                                        "dc:title",
+                                        "dc:description",
+                                        "dcterms:created",
+                                        "dcterms:modified",
+                                        "Application",
+                                        "AppVersion",
+                                        "DocSecurity",
+                                        "ScaleCrop",
+                                        "SharedDoc",
+                                        "LinksUpToDate",
+                                        "HyperlinksChanged"};
+
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+        if (strcmp(names[i], name) == 0)
+            return true;
+    return false;
+}
+
 static void start_element(void *user, const char *name, const char **attributes)
 {
     struct reading *reading = user;
@@ -104,14 +133,20 @@ static void start_element(void *user, const char *name, const char **attributes)
     }
     if ((count || size) && !number_parse_int(count ? count : size, &announced))
         reading->whole = false;
+    if (reading->text.length > 0)
+        reading->whole = false;
     reading->children[reading->depth - 1]++;
     reading->children[reading->depth] = 0;
     reading->announced[reading->depth] = announced;
     reading->types += strcmp(name, "Override") == 0;
     reading->relationships += strcmp(name, "Relationship") == 0;
     reading->sheets += strcmp(name, "sheet") == 0;
-    if (strcmp(name, "c") == 0 && attribute(attributes, "r"))
-        find_cell(reading, attribute(attributes, "r"));
+    if (strcmp(name, "c") == 0) {
+        if (attribute(attributes, "r") && attribute(attributes, "s"))
+            find_cell(reading, attribute(attributes, "r"));
+        else
+            reading->whole = false;
+    }
     text_clear(&reading->text);
 }
 
@@ -124,6 +159,8 @@ static void end_element(void *user, const char *name)
     double number = 0;
 
     if (announced >= 0 && announced != reading->children[reading->depth])
+        reading->whole = false;
+    if (carries_text(name) != (text->length > 0))
         reading->whole = false;
     reading->depth--;
     if (strcmp(name, "t") == 0 || strcmp(name, "f") == 0)

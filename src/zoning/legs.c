@@ -127,10 +127,10 @@ bool is_corner_vertex(const struct leg_ring *ring, size_t k)
 /* Walks from vertex `start` forward (with the ring) or back, until the length is used
  * up or a vertex stops the leg. The leg begins at `begin` along the first edge, m. */
 static bool add_leg(struct pieces *pieces, const struct leg_ring *ring, size_t start,
-                    bool forward, const struct zone_plan *plan, double begin)
+                    bool forward, const struct zone_figure *figure, double begin)
 {
-    double left = plan->leg_length;
-    double depth = plan->leg_depth;
+    double left = figure->leg_length;
+    double depth = figure->leg_depth;
     size_t vertex = start;
 
     for (size_t steps = 0; left > 0 && steps < ring->thin->ring.count; steps++) {
@@ -217,12 +217,12 @@ static bool add_piece(struct arena *arena, const struct piece *piece,
 /* The usual corner, two legs that each end within one edge, as one ring: fewer edges
  * for the overlay than two rectangles that cross. @return false: not such a corner */
 static bool plain_corner(const struct leg_ring *ring, size_t k,
-                         const struct zone_plan *plan, struct piece *out)
+                         const struct zone_figure *figure, struct piece *out)
 {
     struct edge in = edge_at(ring, previous_of(ring, k));
     struct edge leaving = edge_at(ring, k);
-    double length = plan->leg_length;
-    double depth = plan->leg_depth;
+    double length = figure->leg_length;
+    double depth = figure->leg_depth;
     double turn = in.along.x * leaving.along.y - in.along.y * leaving.along.x;
     double facing = in.along.x * leaving.along.x + in.along.y * leaving.along.y;
     double meets = depth * turn / (1 + facing); /* where the inner sides cross */
@@ -243,21 +243,22 @@ static bool plain_corner(const struct leg_ring *ring, size_t k,
 }
 
 static bool add_corner(struct arena *arena, const struct leg_ring *ring, size_t k,
-                       const struct zone_plan *plan, struct layer_rings *out, int layer)
+                       const struct zone_figure *figure, struct layer_rings *out,
+                       int layer)
 {
     struct pieces ahead = {.arena = arena};
     struct pieces behind = {.arena = arena};
     bool crossing =
-        plan->corner_shape == CORNER_CROSSED && ring->kinds[k] == VERTEX_CORNER;
+        figure->corner_shape == CORNER_CROSSED && ring->kinds[k] == VERTEX_CORNER;
     /* at a corner the other leg covers what lies behind; crossed, nothing may */
     double begin = crossing || ring->kinds[k] == VERTEX_REENTRANT ? 0 : -past;
     struct piece plain;
 
-    if (!crossing && plain_corner(ring, k, plan, &plain))
+    if (!crossing && plain_corner(ring, k, figure, &plain))
         return add_piece(arena, &plain, out, layer);
-    if (!add_leg(&ahead, ring, k, true, plan, begin) ||
-        !add_leg(&behind, ring, k, false, plan, begin) ||
-        !add_mitre(&ahead, ring, k, plan->leg_depth))
+    if (!add_leg(&ahead, ring, k, true, figure, begin) ||
+        !add_leg(&behind, ring, k, false, figure, begin) ||
+        !add_mitre(&ahead, ring, k, figure->leg_depth))
         return false;
     if (!crossing) {
         for (size_t i = 0; i < ahead.count; i++)
@@ -279,11 +280,11 @@ static bool add_corner(struct arena *arena, const struct leg_ring *ring, size_t 
 }
 
 enum outlay_status legs_add(struct arena *arena, const struct leg_ring *ring,
-                            const struct zone_plan *plan, struct layer_rings *out,
+                            const struct zone_figure *figure, struct layer_rings *out,
                             int layer)
 {
     for (size_t k = 0; k < ring->thin->ring.count; k++)
-        if (is_corner_vertex(ring, k) && !add_corner(arena, ring, k, plan, out, layer))
+        if (is_corner_vertex(ring, k) && !add_corner(arena, ring, k, figure, out, layer))
             return OUTLAY_E_MEMORY;
     return OUTLAY_OK;
 }

@@ -32,7 +32,7 @@ bool is_corner_vertex(const struct leg_ring *ring, size_t k);
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status legs_add(struct arena *arena, const struct leg_ring *ring,
-                            const struct zone_plan *plan, struct layer_rings *out,
+                            const struct zone_figure *figure, struct layer_rings *out,
                             int layer) OUTLAY_MUST_CHECK;
 
 #endif

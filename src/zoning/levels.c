@@ -37,7 +37,7 @@ static void group_join(size_t *group, size_t a, size_t b)
 
 struct grouping {
     size_t *group;
-    bool *step; /* a roof of another level adjoins */
+    bool *step; /* a roof of another level, or of unknown height, adjoins */
     struct box *boxes;
 };
 
@@ -50,7 +50,7 @@ static enum outlay_status compare(struct building *building, struct geo_ctx *ctx
     double shared = 0;
     enum outlay_status status = OUTLAY_OK;
 
-    if (!has_place(first) || !has_place(second) ||
+    if (!first->whole || !second->whole ||
         !boxes_near(&g->boxes[a], &g->boxes[b], gap_max))
         return OUTLAY_OK;
     status = shared_length(ctx, &first->outline, &second->outline, gap_max, &shared, err);
@@ -58,7 +58,7 @@ static enum outlay_status compare(struct building *building, struct geo_ctx *ctx
         return status;
     if (fabs(first->height - second->height) <= step_max + 1e-9)
         group_join(g->group, a, b);
-    else
+    else /* a height that isn't known may be any */
         g->step[a] = g->step[b] = true;
     return OUTLAY_OK;
 }

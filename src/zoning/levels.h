@@ -19,7 +19,7 @@ struct level_outline {
     double height;        /**< h: the highest of its roofs, m */
     size_t *roofs;        /**< indices in the building, ascending */
     size_t roof_count;
-    bool step; /**< another level of the building adjoins */
+    bool step; /**< another level of the building adjoins, or a roof of unknown height */
 };
 
 /**

@@ -46,7 +46,7 @@ struct zoning {
     const struct zoning_settings *settings;
     struct geo_ctx *ctx;
     const struct level_outline *level;
-    struct zone_plan plan;
+    struct zone_figure figure;
     struct layer_rings rings; /* insets and corner zones of the level */
     struct region free;       /* polygons of the rings that are free edges */
     struct point *corners;
@@ -172,7 +172,7 @@ static enum outlay_status add_corners(struct zoning *z, struct ring ring)
         if (legs.kinds[k] == VERTEX_REENTRANT && !z->settings->reentrant_corners)
             z->assumed |= 1u << ASSUME_REENTRANT;
     }
-    return legs_add(arena_of(z), &legs, &z->plan, &z->rings, LAYER_CORNERS);
+    return legs_add(arena_of(z), &legs, &z->figure, &z->rings, LAYER_CORNERS);
 }
 
 /* Strips and corners of one free ring of a polygon that is `width` wide at most: where
@@ -180,7 +180,7 @@ static enum outlay_status add_corners(struct zoning *z, struct ring ring)
 static enum outlay_status add_free_ring(struct zoning *z, struct ring ring, double width)
 {
     struct thin_ring thin;
-    double depths[] = {z->plan.perimeter_depth, z->plan.field_depth};
+    double depths[] = {z->figure.perimeter_depth, z->figure.field_depth};
 
     if (thin_for_strips(z, ring, &thin) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
@@ -216,11 +216,11 @@ static enum outlay_status add_polygon(struct zoning *z, size_t index)
 
 static void note_assumptions(struct zoning *z)
 {
-    bool by_least_dimension = z->plan.tall || z->plan.corner_shape == CORNER_CROSSED;
+    bool by_least_dimension = z->figure.tall || z->figure.corner_shape == CORNER_CROSSED;
 
     if (z->irregular && by_least_dimension)
         z->assumed |= 1u << ASSUME_LEAST_DIMENSION;
-    if (z->plan.mid_rise_choice)
+    if (z->figure.mid_rise_choice)
         z->assumed |= 1u << ASSUME_MID_RISE;
     if (z->level->step)
         z->assumed |= 1u << ASSUME_STEP;
@@ -229,30 +229,30 @@ static void note_assumptions(struct zoning *z)
             z->assumed |= 1u << ASSUME_LEVEL_HEIGHT;
 }
 
-static struct zone_plan plan_by(const struct zoning *z, double least_dimension)
+static struct zone_figure figure_by(const struct zoning *z, double least_dimension)
 {
-    struct plan_input input = {.height = z->level->height,
-                               .least_dimension = least_dimension,
-                               .mid_rise = z->settings->mid_rise};
-    struct zone_plan plan = {.tall = false};
+    struct figure_input input = {.height = z->level->height,
+                                 .least_dimension = least_dimension,
+                                 .mid_rise = z->settings->mid_rise};
+    struct zone_figure figure = {.tall = false};
 
-    z->settings->standard->plan(&input, &plan);
-    return plan;
+    z->settings->standard->figure(&input, &figure);
+    return figure;
 }
 
 /* The figures mean the building's least dimension; the level's is milder. */
-static void plan_zones(struct zoning *z)
+static void choose_figure(struct zoning *z)
 {
-    struct zone_plan by_building;
+    struct zone_figure by_building;
 
     z->least_dimension = z->short_side;
-    z->plan = plan_by(z, z->short_side);
+    z->figure = figure_by(z, z->short_side);
     if (!z->stepped)
         return;
-    by_building = plan_by(z, z->stepped->least);
+    by_building = figure_by(z, z->stepped->least);
     if (z->settings->least_dimension != DIMENSION_BUILDING &&
-        (by_building.tall != z->plan.tall ||
-         by_building.perimeter_depth > z->plan.perimeter_depth))
+        (by_building.tall != z->figure.tall ||
+         by_building.perimeter_depth > z->figure.perimeter_depth))
         z->assumed |= 1u << ASSUME_STEPPED;
     z->whose = z->settings->least_dimension;
     if (z->whose == DIMENSION_LEVEL)
@@ -260,17 +260,17 @@ static void plan_zones(struct zoning *z)
     z->whose = DIMENSION_BUILDING;
     z->least_dimension = z->stepped->least;
     z->irregular = z->stepped->irregular;
-    z->plan = by_building;
+    z->figure = by_building;
 }
 
-static enum outlay_status plan_level(struct zoning *z, struct outlay_error *err)
+static enum outlay_status level_figure(struct zoning *z, struct outlay_error *err)
 {
     const struct region *region = &z->level->region;
     enum outlay_status status = measure(z, err);
 
     if (status != OUTLAY_OK)
         return status;
-    plan_zones(z);
+    choose_figure(z);
     note_assumptions(z);
     z->corners = arena_array(arena_of(z), region_points(region) + 1, sizeof *z->corners);
     z->free.polygons =
@@ -343,7 +343,7 @@ static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
 static enum outlay_status cut(struct zoning *z, const struct roof *roof,
                               struct pieces *pieces, struct outlay_error *err)
 {
-    struct roles roles = {isfinite(z->plan.field_depth), {true, true, true, true}};
+    struct roles roles = {isfinite(z->figure.field_depth), {true, true, true, true}};
     bool slivers = false;
     enum outlay_status status = cut_once(z, roof, &roles, pieces, err);
 
@@ -450,9 +450,10 @@ static void fill_parapet(const struct zoning *z, struct level *level)
     level->parapet_around = true;
     for (size_t k = 0; k < z->level->roof_count; k++) {
         const struct attributes *given = &z->building->roofs[z->level->roofs[k]].given;
+        double parapet = given->edge == EDGE_METAL ? 0 : given->parapet;
 
-        if (isnan(given->parapet) || given->parapet < level->parapet)
-            level->parapet = given->parapet;
+        if (isnan(parapet) || parapet < level->parapet)
+            level->parapet = parapet;
         if (given->edge != EDGE_PARAPET)
             level->parapet_around = false;
     }
@@ -467,11 +468,11 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
         .whose = z->whose,
         .short_side = z->short_side,
         .long_side = z->long_side,
-        .tall = z->plan.tall,
-        .perimeter_depth = z->plan.perimeter_depth,
-        .field_depth = z->plan.field_depth,
-        .leg_length = z->plan.leg_length,
-        .leg_depth = z->plan.leg_depth,
+        .tall = z->figure.tall,
+        .perimeter_depth = z->figure.perimeter_depth,
+        .field_depth = z->figure.field_depth,
+        .leg_length = z->figure.leg_length,
+        .leg_depth = z->figure.leg_depth,
         .outline = z->level->roof_count > 1 ? &z->level->region : NULL,
     };
     fill_parapet(z, &roof->level);
@@ -495,7 +496,7 @@ static enum outlay_status fill_zones(struct zoning *z, struct roof *roof,
             continue;
         kept[count++] = pieces->of[role];
         zone->role = (enum zone_role)role;
-        zone->label = z->plan.labels[role];
+        zone->label = z->figure.labels[role];
         zone->region = pieces->of[role];
         zone->area = region_area(&pieces->of[role]);
     }
@@ -556,12 +557,12 @@ static enum outlay_status zone_level(struct building *building,
                        .level = level,
                        .stepped = stepped};
     struct outlay_error failure;
-    enum outlay_status planned = plan_level(&z, &failure);
+    enum outlay_status ready = level_figure(&z, &failure);
 
     for (size_t k = 0; k < level->roof_count; k++) {
         struct roof *roof = &building->roofs[level->roofs[k]];
         enum outlay_status status =
-            planned == OUTLAY_OK ? zone_roof(&z, roof, index, &failure) : planned;
+            ready == OUTLAY_OK ? zone_roof(&z, roof, index, &failure) : ready;
 
         if (status == OUTLAY_E_MEMORY)
             return status;

@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
 """Fails one call after the other of small runs of every kind of file. What comes out is
 the whole result of the undisturbed run, or a status and nothing: no folder, no file, no
-temporary one, and what stood there before as it was.
+temporary one, and what stood there before as it was; of a stream that breaks off, its
+beginning.
 
     tests/faults/run.py --outlay PROGRAM --shim SHIM [--kind KIND...] [--most COUNT]
                         [--all] [CASE...]
@@ -129,6 +130,12 @@ def tree(folder):
             for path in sorted(folder.rglob("*"))}
 
 
+def begins(left, reference):
+    """Whether files are the beginning of what they were to be, in whole lines."""
+    return all(content[-1:] in (b"", b"\n") and reference[name].startswith(content)
+               for name, content in left.items())
+
+
 def judge(place, kind, reference, result):
     """What is wrong with a disturbed run; None when nothing is."""
     status, out, left, _, _ = result
@@ -149,6 +156,8 @@ def judge(place, kind, reference, result):
         return f"status {status}"
     if left == place.before:
         return None
+    if place.case == "stream" and status == 2 and begins(left, reference[2]):
+        return None
     # Standard output comes last, when the files stand.
     if left == reference[2] and status == (4 if kind in ("memory", "libraries") else 3):
         return None
@@ -162,7 +171,7 @@ def try_all(place, kind, most):
     count = place.run(kind)[3]
     step = max(1, count / most) if most else 1
     chosen = sorted({int(i * step) + 1 for i in range(int(count / step))})
-    findings = []
+    findings = [] if count else [f"{place.case} {kind}: no call seen: is the shim in?"]
     for at in chosen:
         result = place.run(kind, at)
         wrong = judge(place, kind, reference, result)

@@ -103,6 +103,7 @@ class Demo(Page):
     def setUpClass(cls):
         cls.path = report("demo", DEMO, "--methods", "seam-fastened,induction-welded",
                           "--start", "2027", "--cap", "1500000",
+                          "--actions", DEMO.parent / "actions.csv",
                           write="page,materials,comparison,budget,plan")
         super().setUpClass()
 

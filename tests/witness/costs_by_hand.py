@@ -4,15 +4,17 @@
     costs_by_hand.py OUTLAY
 
 Reads materials.csv (what is ordered), items.csv (hours) and prices.csv, and works out
-every part of every layout's cost in comparison.csv: goods and crews to within what the
-rounding of printed quantities allows, shares of them and totals to the cent. Packs are
-rounded roof by roof and for the portfolio, so that the portfolio's own rows are held
-against it too. Exit status 1 if anything disagrees.
+every part of every layout's cost in comparison.csv, to the cent. Packs are rounded roof
+by roof and for the portfolio, so that the portfolio's own rows are held against it too.
+Then the same for 50 random roofs, some of which have a cost of their own: a column's, or
+the rate of a table by the kind of the present roof. Exit status 1 if anything disagrees.
 """
 
 import csv
+import json
 import math
 import pathlib
+import random
 import subprocess
 import sys
 import tempfile
@@ -20,7 +22,8 @@ import tempfile
 HERE = pathlib.Path(__file__).parent
 DEMO = HERE.parent.parent / "testdata" / "demo"
 DIRECT = ["material", "labour", "tear_off", "disposal", "mobilisation"]
-SHEETS = ("field sheet", "half sheet")
+SHARES = ["permit", "overhead", "profit", "contingency", "tax"]
+SLACK = 0.05    # cents, of quantities printed with 6 decimals
 WORK = ("side-lap weld", "end-lap weld", "tear-off", "debris, weight",
         "debris, loose volume", "set-up", "crew hours")
 
@@ -41,6 +44,12 @@ class Prices:
 
     def rate(self, use):
         return next(float(row["price"]) for row in self.rows if row["use"] == use)
+
+    def roof_rate(self, kind):
+        """For one ft2 of a roof of that kind, where the table has such rates."""
+        rates = {row["item"]: float(row["price"]) for row in self.rows
+                 if row["use"] == "roof"}
+        return rates.get(kind, rates.get(""))
 
     def row(self, use, item):
         """The row of that use whose item is the longest start of the name."""
@@ -118,7 +127,7 @@ def check_shares(prices, row, fixed_permit):
     expected["tax"] = half_up(prices.rate("sales tax") / 100 * cents(row, "material"))
     expected["total"] = running + expected["tax"]
     for part, value in expected.items():
-        if abs(cents(row, part) - value) > 1:   # half cents, one way or the other
+        if abs(cents(row, part) - value) > 0:
             wrong.append(f"{part} {cents(row, part)}, by hand {value} cents")
     return wrong
 
@@ -127,9 +136,19 @@ def check(prices, row, lines, size):
     parts = sum_up(prices, lines, size)
     wrong = check_shares(prices, row, parts["permit"])
     for part in DIRECT:
-        found, value = cents(row, part) / 100, parts[part]
-        if abs(found - value) > 3 + 0.0015 * value:
-            wrong.append(f"{part} {found:.2f}, by hand {value:.2f}")
+        found, value = cents(row, part), 100 * parts[part]
+        if abs(found - value) > 0.5 + SLACK:
+            wrong.append(f"{part} {found}, by hand {value:.4f} cents")
+    return wrong
+
+
+def check_given(row, value):
+    """A cost of the roof's own is all of it."""
+    wrong = [part for part in DIRECT + SHARES if cents(row, part) != 0]
+    if cents(row, "given") != cents(row, "total"):
+        wrong.append("the total isn't what was given")
+    if abs(cents(row, "given") - 100 * value) > 0.5 + SLACK:
+        wrong.append(f"given {cents(row, 'given')}, by hand {100 * value:.4f} cents")
     return wrong
 
 
@@ -146,10 +165,9 @@ def size_factors(prices, comparison):
             for name, area in areas.items()}
 
 
-def run(outlay, folder, order_by):
-    subprocess.run([outlay, "takeoff", DEMO / "demo.geojson", "--job", DEMO / "demo.yaml",
-                    "-o", folder, "-q", "--methods", "all", "--order-by", order_by,
-                    "--write", "materials,comparison"],
+def run(outlay, folder, source, *options):
+    subprocess.run([outlay, "takeoff", *source, "-o", folder, "-q", "--methods", "all",
+                    "--write", "materials,comparison", *options],
                    check=False, stderr=subprocess.DEVNULL)
     lines = {}
     for line in read(folder / "materials.csv"):
@@ -157,26 +175,96 @@ def run(outlay, folder, order_by):
     return lines, read(folder / "comparison.csv")
 
 
+def own_cost(prices, row, roof):
+    """What price the row should bear, and its cost where that isn't built up."""
+    if row["own"] and roof.get("cost"):
+        return "given", roof["cost"]
+    if row["own"] and roof.get("cost_per_ft2"):
+        return "given", roof["cost_per_ft2"] * float(row["area_ft2"])
+    rate = prices.roof_rate(roof.get("existing", ""))
+    if row["own"] and rate:
+        return "by kind", rate * float(row["area_ft2"])
+    return "built up", None
+
+
+def check_run(prices, lines, comparison, roofs, name):
+    """@return how many costs were checked, how many disagree"""
+    sizes = size_factors(prices, comparison)
+    checked = bad = 0
+    for row in comparison:
+        if row["of"] == "portfolio" or not row["total_usd"]:
+            continue
+        basis, cost = own_cost(prices, row, roofs.get(row["roof_id"], {}))
+        size = sizes.get(row["building"] or row["roof_id"], 1)
+        if cost:
+            wrong = check_given(row, cost)
+        else:
+            wrong = check(prices, row, lines[row["roof_id"], row["method"]], size)
+        if row["of"] == "roof" and row["price"] != basis:
+            wrong.append(f"the price is {row['price']}, expected {basis}")
+        checked += 1
+        bad += bool(wrong)
+        for text in wrong:
+            print(f"{name} {row['roof_id']} {row['method']}: {text}")
+    return checked, bad
+
+
+def random_roof(draw, number):
+    width, depth = draw.uniform(40, 400), draw.uniform(40, 300)     # ft
+    x, y = -90 + number % 10 * 0.01, 40 + number // 10 * 0.01
+    east, north = width / 280200, depth / 364300
+    cut_x, cut_y = draw.uniform(0.3, 0.7) * east, draw.uniform(0.3, 0.7) * north
+    ring = [(0, 0), (east, 0), (east, cut_y), (cut_x, cut_y), (cut_x, north), (0, north)]
+    roof = {"roof_id": f"r{number}", "height_ft": draw.randint(10, 58),
+            "covers": draw.randint(0, 2), "wet_share": draw.choice([0, 0, 0.1]),
+            "deck": draw.choice(["steel", "wood", "concrete"]),
+            "existing": draw.choice(["smooth", "gravel-surfaced", "single-ply"]),
+            "stack_in": draw.choice([2, 3.5, 4, 5.2]), "drains": draw.randint(0, 6),
+            "penetrations": draw.randint(0, 20),
+            "method": draw.choice(["seam-fastened", "adhered-fastened"])}
+    if number % 5 == 1:
+        roof["cost"] = round(draw.uniform(50000, 900000), 2)
+    if number % 5 == 2:
+        roof["cost_per_ft2"] = round(draw.uniform(8, 22), 2)
+    points = [[round(x + a, 8), round(y + b, 8)] for a, b in ring + ring[:1]]
+    return {"type": "Feature", "properties": roof,
+            "geometry": {"type": "Polygon", "coordinates": [points]}}
+
+
+def check_random(outlay, folder, prices):
+    """50 roofs, and again with rates by kind in the table."""
+    draw = random.Random(10)
+    features = [random_roof(draw, number) for number in range(50)]
+    layer = folder / "random.geojson"
+    layer.write_text(json.dumps({"type": "FeatureCollection", "features": features}),
+                     encoding="utf-8")
+    roofs = {f["properties"]["roof_id"]: f["properties"] for f in features}
+    source = [layer, "--wind-speed", "115mph"]
+    table = folder / "tables" / "prices.csv"
+    counts = [check_run(prices, *run(outlay, folder / "r1", source, "--prices", table),
+                        roofs, "random")]
+    with open(table, "a", encoding="utf-8") as file:
+        file.write("roof,smooth,11.35,ft2,usd,2026,7,invented value\n")
+    counts.append(check_run(Prices(folder / "tables"),
+                            *run(outlay, folder / "r2", source, "--prices", table),
+                            roofs, "random by kind"))
+    return counts
+
+
 def main():
     outlay = sys.argv[1]
     folder = pathlib.Path(tempfile.mkdtemp(prefix="witness-"))
     subprocess.run([outlay, "catalog", "-o", folder / "tables"], check=True)
     prices = Prices(folder / "tables")
-    checked = bad = 0
+    demo = [DEMO / "demo.geojson", "--job", DEMO / "demo.yaml"]
+    counts = []
     for order_by in ("roof", "portfolio"):
-        lines, comparison = run(outlay, folder / order_by, order_by)
-        sizes = size_factors(prices, comparison)
-        for row in comparison:
-            if row["of"] == "portfolio" or not row["total_usd"]:
-                continue
-            size = sizes.get(row["building"] or row["roof_id"], 1)
-            wrong = check(prices, row, lines[row["roof_id"], row["method"]], size)
-            checked += 1
-            bad += bool(wrong)
-            for text in wrong:
-                print(f"{order_by} {row['roof_id']} {row['method']}: {text}")
+        lines, comparison = run(outlay, folder / order_by, demo, "--order-by", order_by)
+        counts.append(check_run(prices, lines, comparison, {}, order_by))
+    counts += check_random(outlay, folder, prices)
+    checked, bad = (sum(column) for column in zip(*counts))
     print(f"costs by hand: {checked} costs, {bad} disagree")
-    return 1 if bad or checked < 200 else 0
+    return 1 if bad or checked < 600 else 0
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "../temporary.h"
 #include "base/units.h"
 #include "catalog/catalog.h"
 
@@ -131,14 +132,14 @@ static void semicolons_bom_and_blank_rows_are_fine(void **state)
 /* The workbook is made here by GDAL's writer: numbers become number cells. */
 static void xlsx_gives_the_same_as_csv(void **state)
 {
-    char path[] = "/tmp/outlay-catalog-XXXXXX.xlsx";
+    char path[TEMPORARY_MOST];
     char format[] = "-f", xlsx[] = "XLSX";
     char *translate[] = {format, xlsx, NULL};
     const char *const open[] = {"AUTODETECT_TYPE=YES", NULL};
     GDALVectorTranslateOptions *options = NULL;
     GDALDatasetH source, copy;
     struct catalog catalog;
-    int file = mkstemps(path, 5);
+    int file = mkstemps(temporary_name(path, "outlay-catalog-XXXXXX.xlsx"), 5);
 
     (void)state;
     assert_true(file >= 0);
@@ -163,8 +164,8 @@ static void xlsx_gives_the_same_as_csv(void **state)
 /* What `outlay catalog` writes can be loaded again. */
 static void builtin_text_loads_as_a_file(void **state)
 {
-    char path[] = "/tmp/outlay-catalog-XXXXXX.csv";
-    int file = mkstemps(path, 4);
+    char path[TEMPORARY_MOST];
+    int file = mkstemps(temporary_name(path, "outlay-catalog-XXXXXX.csv"), 4);
     size_t length = strlen(catalog_assemblies_csv);
     struct catalog catalog, builtin;
 
@@ -305,7 +306,7 @@ static void every_mistake_names_its_place(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof refusals / sizeof refusals[0]; i++) {
         const struct refusal *one = &refusals[i];
-        char path[] = "/tmp/outlay-catalog-XXXXXX.csv";
+        char path[TEMPORARY_MOST];
         char text[8192];
         const char *at = strstr(small, one->from);
         struct outlay_error err;
@@ -315,7 +316,8 @@ static void every_mistake_names_its_place(void **state)
         length = snprintf(text, sizeof text, "%.*s%s%s", (int)(at - small), small,
                           one->to, at + strlen(one->from));
         assert_in_range(length, 1, sizeof text - 1);
-        err = refused(text, (size_t)length, path, 4);
+        err = refused(text, (size_t)length,
+                      temporary_name(path, "outlay-catalog-XXXXXX.csv"), 4);
         if (!strstr(err.where, one->where) || !strstr(err.what, one->what) ||
             !strstr(err.where, strrchr(path, '/') + 1))
             fail_msg("%s -> %s: where: %s; what: %s", one->from, one->to, err.where,
@@ -326,9 +328,10 @@ static void every_mistake_names_its_place(void **state)
 
 static void missing_column_is_named(void **state)
 {
-    char path[] = "/tmp/outlay-catalog-XXXXXX.csv";
+    char path[TEMPORARY_MOST];
     static const char text[] = "name,method\na,adhered\n";
-    struct outlay_error err = refused(text, sizeof text - 1, path, 4);
+    struct outlay_error err = refused(
+        text, sizeof text - 1, temporary_name(path, "outlay-catalog-XXXXXX.csv"), 4);
 
     (void)state;
     assert_non_null(strstr(err.what, "\"decks\" is missing"));
@@ -337,12 +340,14 @@ static void missing_column_is_named(void **state)
 
 static void empty_tables_are_refused(void **state)
 {
-    char path[] = "/tmp/outlay-catalog-XXXXXX.csv";
-    char header_path[] = "/tmp/outlay-catalog-XXXXXX.csv";
+    char path[TEMPORARY_MOST];
+    char header_path[TEMPORARY_MOST];
     char *small = file_text(SMALL);
     size_t header = strcspn(small, "\n") + 1;
-    struct outlay_error err = refused("", 0, path, 4);
+    struct outlay_error err =
+        refused("", 0, temporary_name(path, "outlay-catalog-XXXXXX.csv"), 4);
 
+    temporary_name(header_path, "outlay-catalog-XXXXXX.csv");
     (void)state;
     assert_non_null(strstr(err.what, "empty"));
     err = refused(small, header, header_path, 4);
@@ -352,9 +357,10 @@ static void empty_tables_are_refused(void **state)
 
 static void other_files_are_refused(void **state)
 {
-    char path[] = "/tmp/outlay-catalog-XXXXXX.xlsx";
+    char path[TEMPORARY_MOST];
     struct catalog catalog;
-    struct outlay_error err = refused("this is no workbook", 19, path, 5);
+    struct outlay_error err = refused(
+        "this is no workbook", 19, temporary_name(path, "outlay-catalog-XXXXXX.xlsx"), 5);
 
     (void)state;
     assert_string_equal(err.where, path);

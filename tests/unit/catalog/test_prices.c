@@ -111,12 +111,12 @@ static void test_units(void **state)
 }
 
 /* The built-in table with one piece of text put in another's place. */
-static void expect_refused(struct site *site, const char *from, const char *to,
-                           const char *what, const char *where)
+static enum outlay_status read_changed(struct site *site, const char *from,
+                                       const char *to, struct price_list *out,
+                                       struct outlay_error *err)
 {
-    struct outlay_error err = {0};
-    struct price_list list;
     struct table table;
+    enum outlay_status status;
     struct text text = TEXT_INIT;
     const char *at = strstr(catalog_prices_csv, from);
 
@@ -126,14 +126,119 @@ static void expect_refused(struct site *site, const char *from, const char *to,
     text_puts(&text, at + strlen(from));
     assert_false(text.failed);
     assert_int_equal(
-        table_parse(site->catalog.arena, "prices.csv", text.data, &table, &err),
+        table_parse(site->catalog.arena, "prices.csv", text.data, &table, err),
         OUTLAY_OK);
-    assert_int_equal(prices_read(site->catalog.arena, &table, &site->items,
-                                 &site->catalog, &list, &err),
-                     OUTLAY_E_USAGE);
+    status =
+        prices_read(site->catalog.arena, &table, &site->items, &site->catalog, out, err);
+    text_release(&text);
+    return status;
+}
+
+static void expect_refused(struct site *site, const char *from, const char *to,
+                           const char *what, const char *where)
+{
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_int_equal(read_changed(site, from, to, &list, &err), OUTLAY_E_USAGE);
     assert_non_null(strstr(err.what, what));
     assert_non_null(strstr(err.where, where));
-    text_release(&text);
+}
+
+/* Read, with one doubt. */
+static void expect_doubt(struct site *site, const char *from, const char *to,
+                         const char *what, const char *where)
+{
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_int_equal(read_changed(site, from, to, &list, &err), OUTLAY_OK);
+    assert_int_equal(list.doubt_count, 1);
+    assert_non_null(strstr(list.doubts[0].what, what));
+    assert_string_equal(list.doubts[0].where, where);
+}
+
+static void expect_trusted(struct site *site, const char *from, const char *to)
+{
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_int_equal(read_changed(site, from, to, &list, &err), OUTLAY_OK);
+    assert_int_equal(list.doubt_count, 0);
+}
+
+static void test_doubts(void **state)
+{
+    struct site *site = *state;
+
+    expect_trusted(site, "0.95,ft2", "0.96,ft2");
+    expect_trusted(site, "0.95,ft2", "18,ft2");
+    expect_doubt(site, "0.95,ft2", "95,ft2", "some 100.00 times",
+                 "prices.csv, row 2, column price");
+    expect_doubt(site, "0.34,each", "6.9,each", "some 20.29 times",
+                 "prices.csv, row 7, column price");
+    expect_doubt(site, "0.34,each", "0.017,each", "some 0.05 times",
+                 "prices.csv, row 7, column price");
+    expect_doubt(site, "coping,,14", "coping,,0", "counted as free",
+                 "prices.csv, row 44, column price");
+    expect_doubt(site, "tear-off,58", "tear-off,0", "counted as free",
+                 "prices.csv, row 52, column price");
+    expect_trusted(site, "profit,,8", "profit,,0");
+    expect_doubt(site, "overhead,,10", "overhead,,0.1", "0.1 percent is little",
+                 "prices.csv, row 59, column price");
+    expect_doubt(site, "permit fee,,0.8", "permit fee,,0.008", "0.008 percent",
+                 "prices.csv, row 58, column price");
+    expect_doubt(site, "usd,2026,7", "usd,2016,7", "10 years older",
+                 "prices.csv, row 2, column year");
+    expect_trusted(site, "usd,2026,7", "usd,2023,8");
+}
+
+/* A square as a unit, and shares with their sign. */
+static void test_refused_units(void **state)
+{
+    struct site *site = *state;
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_int_equal(read_changed(site, "0.95,ft2", "95,square", &list, &err),
+                     OUTLAY_E_USAGE);
+    assert_non_null(strstr(err.todo, "a square is 100 ft2"));
+    assert_non_null(strstr(err.where, "prices.csv, row 2, column unit"));
+    expect_refused(site, "overhead,,10,", "overhead,,10%,", "12 stands for 12 percent",
+                   "prices.csv, row 59, column price");
+    expect_refused(site, "overhead,,10,", "overhead,,-1,", "from 0 to 100",
+                   "column price");
+}
+
+#define SUMP "drain sump,"
+
+static void test_roof_rates(void **state)
+{
+    struct site *site = *state;
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_true(isnan(built_in(site).roof_rates[EXISTING_NOT_GIVEN]));
+    assert_int_equal(read_changed(site, SUMP,
+                                  "roof,ballasted,150,m2,usd,2026,7,\n"
+                                  "roof,,11,ft2,usd,2026,7,\n" SUMP,
+                                  &list, &err),
+                     OUTLAY_OK);
+    near(list.roof_rates[EXISTING_BALLASTED], 15000);
+    near(list.roof_rates[EXISTING_NOT_GIVEN] * M2_PER_FT2, 1100);
+    assert_true(isnan(list.roof_rates[EXISTING_SMOOTH]));
+    assert_int_equal(list.doubt_count, 0);
+    expect_refused(site, SUMP, "roof,thatched,150,m2,usd,2026,7,\n" SUMP, "thatched",
+                   "column item");
+    expect_refused(site, SUMP, "roof,,0,m2,usd,2026,7,\n" SUMP, "from 0.01",
+                   "column price");
+    expect_refused(site, SUMP, "roof,,150,each,usd,2026,7,\n" SUMP, "ft2, m2",
+                   "column unit");
+    expect_refused(site, SUMP,
+                   "roof,,150,m2,usd,2026,7,\nroof,,150,m2,usd,2026,7,\n" SUMP,
+                   "each kind of roof once", "column item");
+    expect_doubt(site, SUMP, "roof,smooth,900,ft2,usd,2026,7,\n" SUMP, "some 60.00 times",
+                 "prices.csv, row 49, column price");
 }
 
 static void test_refused(void **state)
@@ -210,6 +315,9 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_refused_values, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refused_items, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_missing, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_doubts, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_refused_units, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_roof_rates, set_up, tear_down),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

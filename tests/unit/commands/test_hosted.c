@@ -16,6 +16,7 @@
 
 #include <cmocka.h>
 
+#include "../temporary.h"
 #include "base/text.h"
 #include "outlay/outlay.h"
 
@@ -171,9 +172,9 @@ static void the_letters_are_others(void **state)
 
 static int enter(void **state)
 {
-    static char folder[] = "/tmp/outlay-test-XXXXXX";
+    static char folder[TEMPORARY_MOST];
 
-    *state = folder;
+    *state = temporary_name(folder, "outlay-test-XXXXXX");
     setenv("LOCPATH", TEST_LOCALES, 1);
     return mkdtemp(folder) && chdir(folder) == 0 ? 0 : -1;
 }

@@ -93,12 +93,45 @@ static void a_step_takes_the_relief_of_both_levels(void **state)
     assert_true(relieved(alone));
 }
 
+/* What is known of the edge contradicts the height: nothing is taken off the load. */
+static void an_edge_of_metal_takes_the_relief(void **state)
+{
+    struct site site = site_empty(*state);
+    struct roof *first = section(&site, h, 4 * ft);
+    struct roof *second = section(&site, h, 4 * ft);
+    struct text out = TEXT_INIT;
+
+    second->given.edge = EDGE_METAL;
+    rate(&site);
+    assert_false(relieved(first));
+    assert_false(relieved(second));
+    assert_false(roof_assumes(first, ASSUME_PARAPET_AROUND));
+    derivation_print(&out, first, standard_find("asce7-22"), &unit_system_us, EDGES_AUTO);
+    assert_non_null(strstr(out.data, "not here: a section of this level has a lower"));
+    text_release(&out);
+}
+
+/* It may be higher or lower, so that no parapet need run between the two. */
+static void a_neighbour_of_unknown_height_takes_the_relief(void **state)
+{
+    struct site site = site_empty(*state);
+    struct roof *first = section(&site, h, 4 * ft);
+    struct roof *unknown = section(&site, NAN, 4 * ft);
+
+    rate(&site);
+    assert_false(unknown->zoned);
+    assert_false(relieved(first));
+    assert_true(roof_assumes(first, ASSUME_STEP));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         geometry_test(all_sections_need_the_parapet),
         geometry_test(one_partial_parapet_weakens_all),
         geometry_test(a_step_takes_the_relief_of_both_levels),
+        geometry_test(an_edge_of_metal_takes_the_relief),
+        geometry_test(a_neighbour_of_unknown_height_takes_the_relief),
     };
 
     return cmocka_run_group_tests_name("flow/parapets", tests, NULL, NULL);

@@ -478,7 +478,7 @@ static void coarse_grids_settle(void **state)
 
         for (int k = 0; k < 4; k++)
             add(f, &rings, random_ring(f, &chance, 12, 60), 0);
-        overlay.grid = (struct grid){{30, 30}, i % 3 ? 1 : 0.2, 0};
+        overlay.grid = (struct snap_grid){{30, 30}, i % 3 ? 1 : 0.2, 0};
         assert_int_equal(arrange(f->ctx, f->arena, &overlay, bands, NULL), OUTLAY_OK);
         for (int k = 0; k < BANDS; k++)
             assert_valid(f->geos, &bands[k]);
@@ -494,11 +494,11 @@ static void what_leaves_the_grid_is_refused(void **state)
     struct region out;
 
     add(f, &rings, box_ring(f->arena, 0, 0, 1000, 1000), 0);
-    overlay.grid = (struct grid){{0, 0}, 1e6, 0};
+    overlay.grid = (struct snap_grid){{0, 0}, 1e6, 0};
     assert_int_equal(arrange(f->ctx, f->arena, &overlay, &out, NULL), OUTLAY_E_GEOMETRY);
     assert_int_equal(out.polygon_count, 0);
     rings.items[0].ring.points[0].x = NAN;
-    overlay.grid = (struct grid){{0, 0}, 1, 0};
+    overlay.grid = (struct snap_grid){{0, 0}, 1, 0};
     assert_int_equal(arrange(f->ctx, f->arena, &overlay, &out, NULL), OUTLAY_E_GEOMETRY);
 }
 

@@ -88,7 +88,7 @@ static void settled_rings_are_told_from_others(void **state)
 
     for (size_t i = 0; i < LENGTH(cases); i++) {
         struct layer_rings rings = {NULL, 0, 0};
-        struct grid grid;
+        struct snap_grid grid;
         bool settled = !cases[i].settled;
 
         add(f, &rings, cases[i].ring, 0);

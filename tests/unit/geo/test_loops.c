@@ -4,7 +4,7 @@
 
 #include "geo/loops.h"
 
-static const struct grid whole_metres = {{0, 0}, 1, 0};
+static const struct snap_grid whole_metres = {{0, 0}, 1, 0};
 
 static void add_walk(struct loops *loops, const int (*xy)[2], size_t count)
 {
@@ -133,7 +133,7 @@ static void the_grid_gives_the_place(void **state)
 {
     struct fixture *f = *state;
     const int box[][2] = {{0, 0}, {8, 0}, {8, 4}, {0, 4}};
-    const struct grid turned = {{100, 50}, 2, PI / 2};
+    const struct snap_grid turned = {{100, 50}, 2, PI / 2};
     struct loops loops = {.scratch = f->arena};
     struct region out;
 

@@ -12,15 +12,15 @@
 
 #include <cmocka.h>
 
+#include "../temporary.h"
 #include "options/job.h"
 
 #define assert_near(a, b, within) assert_true(fabs((a) - (b)) <= (within))
 
 /* Writes a file that the caller unlinks. */
-static void write_job(char path[32], const char *content)
+static void write_job(char path[TEMPORARY_MOST], const char *content)
 {
-    snprintf(path, 32, "/tmp/outlay-job-XXXXXX");
-    int descriptor = mkstemp(path);
+    int descriptor = mkstemp(temporary_name(path, "outlay-job-XXXXXX"));
     assert_true(descriptor >= 0);
     assert_int_equal(write(descriptor, content, strlen(content)), strlen(content));
     close(descriptor);
@@ -29,7 +29,7 @@ static void write_job(char path[32], const char *content)
 static enum outlay_status read_job(const char *content, struct outlay_job *job,
                                    struct outlay_error *err)
 {
-    char path[32];
+    char path[TEMPORARY_MOST];
     write_job(path, content);
     enum outlay_status status = outlay_job_read_file(job, path, err);
     unlink(path);
@@ -111,7 +111,7 @@ static void test_mistakes_name_line_and_key(void **state)
         struct outlay_error err = {0};
         struct outlay_job *job = outlay_job_new();
         assert_int_equal(read_job(cases[i].content, job, &err), OUTLAY_E_USAGE);
-        assert_non_null(strstr(err.where, "/tmp/outlay-job-"));
+        assert_non_null(strstr(err.where, "/outlay-job-"));
         assert_non_null(strstr(err.where, cases[i].where));
         assert_non_null(strstr(err.what, cases[i].what));
         assert_non_null(strstr(err.todo, cases[i].todo));

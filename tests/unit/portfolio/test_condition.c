@@ -44,25 +44,11 @@ static void test_age_is_the_way_back(void **state)
     assert_true(isnan(condition_age(&curve, NAN)));
 }
 
-static void test_bands_begin_at_their_least(void **state)
-{
-    (void)state;
-    assert_int_equal(condition_band(100), BAND_GOOD);
-    assert_int_equal(condition_band(70), BAND_GOOD);
-    assert_int_equal(condition_band(69.9), BAND_FAIR);
-    assert_int_equal(condition_band(50), BAND_FAIR);
-    assert_int_equal(condition_band(49.9), BAND_POOR);
-    assert_int_equal(condition_band(30), BAND_POOR);
-    assert_int_equal(condition_band(29.9), BAND_BAD);
-    assert_int_equal(condition_band(0), BAND_BAD);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_derived_table),
         cmocka_unit_test(test_age_is_the_way_back),
-        cmocka_unit_test(test_bands_begin_at_their_least),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -11,85 +11,43 @@
 
 #include <cmocka.h>
 
-#include "roofs.h"
-
-#include "portfolio/plan.h"
-
-static struct budget_settings settings_for(int years, const char *cap)
-{
-    struct budget_settings settings = budget_defaults();
-
-    settings.start = 2027;
-    settings.years = years;
-    settings.cap = cap;
-    assert_int_equal(budget_settings_read(&settings, NULL), OUTLAY_OK);
-    return settings;
-}
-
-/* A roof that costs so many whole units of money. */
-static void add_priced(struct portfolio *portfolio, struct roof *roof, double units)
-{
-    struct layout layout = {.method = METHOD_SEAM_FASTENED};
-    struct cost cost = {.known = true, .total = llround(100 * units)};
-
-    roof->layouts = &layout;
-    roof->layout_count = 1;
-    roof->costs = &cost;
-    roof_add(portfolio, roof);
-}
-
-static const struct plan_roof *found(const struct plan *plan, const char *id)
-{
-    for (size_t i = 0; i < plan->count; i++)
-        if (strcmp(portfolio_id(plan->roofs[i].roof), id) == 0)
-            return &plan->roofs[i];
-    fail();
-    return NULL;
-}
+#include "plans.h"
 
 /* 100,000 at 3 % is 103,000, 106,090 and 109,272.70 one, two, three years later; with a
  * discount of 3 % its present cost stays, with 5 % it is 100,000 x (1.03 / 1.05)^k. */
 static void test_money_over_time(void **state)
 {
-    struct budget_settings settings = settings_for(5, "1");
+    struct budget_settings settings = settings_for(5, "1000");
 
     (void)state;
     assert_int_equal(plan_nominal(&settings, 10000000, 0), 10000000);
     assert_int_equal(plan_nominal(&settings, 10000000, 1), 10300000);
     assert_int_equal(plan_nominal(&settings, 10000000, 2), 10609000);
     assert_int_equal(plan_nominal(&settings, 10000000, 3), 10927270);
-    assert_int_equal(plan_present(&settings, 10000000, 4), 10000000);
+    assert_true(fabs(plan_discounted(&settings, 4) - 1) < 1e-12);
     settings.discount = 5;
-    assert_int_equal(plan_present(&settings, 10000000, 2), 9622676);
+    assert_int_equal(llround(10000000 * plan_discounted(&settings, 2)), 9622676);
 }
 
-/* A roof of condition 52 falls below 50 within a year: 2 % of 100,000 for the first year
- * of waiting, 5 % for each of the next ones, 10 % once it is below 30. */
-static void test_waiting_grows_by_band(void **state)
+/* Waiting is smooth: 12 % at condition 0, a quarter of it at 50, nothing at 100. */
+static void test_waiting_is_smooth(void **state)
 {
-    struct budget_settings settings = settings_for(5, "1");
-    double age = condition_age(&settings.curve, 52);
-    int k = 1;
-    money sum = 200000;
+    struct budget_settings settings = settings_for(5, "1000");
 
     (void)state;
-    assert_int_equal(plan_waiting(&settings, 10000000, age, 0), 0);
-    assert_int_equal(plan_waiting(&settings, 10000000, age, 1), sum);
-    for (; condition_at(&settings.curve, age + k) >= 30; k++) {
-        assert_true(condition_at(&settings.curve, age + k) < 50);
-        sum += 500000;
-        assert_int_equal(plan_waiting(&settings, 10000000, age, k + 1), sum);
-    }
-    assert_int_equal(plan_waiting(&settings, 10000000, age, k + 1), sum + 1000000);
-    settings.escalation = 0;
-    assert_int_equal(plan_waiting(&settings, 10000000, age, 2),
-                     llround(200000 + 500000 / 1.03));
+    assert_true(fabs(plan_rate(&settings, 0) - 0.12) < 1e-12);
+    assert_true(fabs(plan_rate(&settings, 50) - 0.03) < 1e-12);
+    assert_true(plan_rate(&settings, 100) == 0);
+    for (double condition = 0; condition < 100; condition += 0.1)
+        assert_true(plan_rate(&settings, condition) -
+                        plan_rate(&settings, condition + 0.1) <
+                    0.00025);
 }
 
 /* A roof that costs 100,000 to replace, due and not done, of a building of 1,000,000. */
 static void test_index_is_deferred_cost_over_value(void **state)
 {
-    struct budget_settings settings = settings_for(1, "0");
+    struct budget_settings settings = settings_for(1, "1");
     struct portfolio *portfolio = portfolio_new(true);
     struct plan *plan = NULL;
     struct roof roof;
@@ -99,7 +57,7 @@ static void test_index_is_deferred_cost_over_value(void **state)
     roof.given.condition = 35;
     roof.given.replacement_value = 1000000;
     add_priced(portfolio, &roof, 100000);
-    assert_int_equal(plan_make(portfolio, &settings, &plan, NULL), OUTLAY_OK);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
     assert_true(fabs(plan->best.years[0].index - 0.10) < 1e-12);
     assert_int_equal(plan->best.years[0].backlog, 10000000);
     assert_int_equal(plan->roofs[0].reason, PLAN_DEAR);
@@ -107,76 +65,72 @@ static void test_index_is_deferred_cost_over_value(void **state)
     portfolio_free(portfolio);
 }
 
-/* 30 roofs of 10 buildings, conditions from 5 to 95; every seventh is given nothing. */
-static struct portfolio *town(size_t step)
-{
-    enum { COUNT = 30 };
-    struct portfolio *portfolio = portfolio_new(true);
-
-    for (size_t k = 0; k < COUNT; k++) {
-        size_t i = k * step % COUNT;
-        char id[16], building[16];
-        struct roof roof;
-
-        snprintf(id, sizeof id, "r%02zu", i);
-        snprintf(building, sizeof building, "b%zu", i % 10);
-        roof_sample(&roof, id);
-        roof.building = building;
-        roof.area = 500 + 37 * (double)i;
-        if (i % 7)
-            roof.given.condition = 5 + (double)(i * 31 % 91);
-        if (i == 4)
-            roof.given.fixed_year = 2028;
-        if (i == 11)
-            roof.given.latest = 2027;
-        if (i == 12)
-            roof.given.earliest = 2029;
-        roof.given.replacement_value = i % 3 ? 90000 : NAN;
-        add_priced(portfolio, &roof, 10000.37 + 1013.11 * (double)(i * i % 97));
-    }
-    return portfolio;
-}
-
 static void test_sums_agree_and_years_are_kept(void **state)
 {
     struct budget_settings settings = settings_for(3, "230000,210000,190000");
 
     (void)state;
+    settings.prices.once = (struct visit_once){150000, 30000, 0, 0};
+    settings.prices.terms[TERM_OVERHEAD] = 0.1;
+    settings.actions.count = 2;
     for (int together = 0; together < 2; together++) {
         struct portfolio *portfolio = town(1);
         struct plan *plan = NULL;
-        money nominal = 0, present = 0, waiting = 0;
+        money nominal = 0, present = 0, waiting = 0, residual = 0;
+        money costs[3] = {0};
 
         settings.together = together;
-        assert_int_equal(plan_make(portfolio, &settings, &plan, NULL), OUTLAY_OK);
+        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
         for (size_t i = 0; i < plan->count; i++) {
             const struct plan_roof *of = &plan->roofs[i];
 
             nominal += of->nominal;
             present += of->present;
-            waiting += of->waiting;
-            for (size_t j = 0; together && j < i; j++)
-                if (!of->stays && !plan->roofs[j].stays &&
+            waiting += of->sums.waiting;
+            residual += of->sums.residual;
+            assert_true((of->year == MISSING) == (of->action == NULL));
+            for (size_t j = 0; together && of->action && j < i; j++)
+                if (plan->roofs[j].action &&
                     strcmp(portfolio_building(of->roof),
                            portfolio_building(plan->roofs[j].roof)) == 0)
                     assert_int_equal(of->year, plan->roofs[j].year);
         }
         assert_int_equal(nominal, plan->best.cost);
         assert_int_equal(present, plan->best.present);
-        assert_int_equal(waiting, plan->best.waiting);
+        assert_int_equal(waiting, plan->best.sums.waiting);
+        assert_int_equal(residual, plan->best.sums.residual);
+        for (size_t i = 0; i < plan->visit_count; i++) {
+            const struct plan_visit *visit = &plan->visits[i];
+            money sum = 0;
+
+            /* mobilisation and permit with a tenth of overhead, in that year's money */
+            assert_int_equal(visit->fixed,
+                             plan_nominal(&settings, 198000, visit->year - 2027));
+            for (size_t k = 0; k < visit->roofs; k++) {
+                const struct plan_roof *of = &plan->roofs[visit->first + k];
+
+                assert_int_equal(of->year, visit->year);
+                assert_string_equal(portfolio_building(of->roof), visit->building);
+                sum += of->nominal;
+            }
+            assert_int_equal(sum, visit->work + visit->fixed);
+            costs[visit->year - 2027] += sum;
+            if (i > 0 && visit->year == visit[-1].year)
+                assert_true(strcmp(visit->building, visit[-1].building) > 0);
+        }
         for (int k = 0; k < 3; k++) {
+            assert_int_equal(costs[k], plan->best.years[k].cost);
             assert_true(plan->best.years[k].cost <= settings.caps[k]);
-            assert_true(plan->worst_first.years[k].cost <= settings.caps[k]);
         }
         assert_int_equal(found(plan, "r04")->year, 2028);
         assert_int_equal(found(plan, "r04")->reason, PLAN_FIXED);
         assert_int_equal(found(plan, "r11")->year, 2027);
         if (found(plan, "r12")->year != MISSING)
             assert_true(found(plan, "r12")->year >= 2029);
-        assert_true(plan->best.present + plan->best.waiting <=
-                    plan->worst_first.present + plan->worst_first.waiting);
-        for (int i = 0; i < PLAN_EXTRAS; i++)
-            assert_true(plan->extra[i].waiting <= plan->best.waiting);
+        if (plan->worst_first.possible)
+            assert_true(plan_total(&plan->best) <= plan_total(&plan->worst_first));
+        assert_false(plan->nothing.possible);
+        assert_int_equal(plan->nothing.late, 2);
         assert_int_equal(plan->assumed, 5);
         assert_int_equal(plan->valued, 20);
         plan_free(plan);
@@ -191,8 +145,8 @@ static void test_input_order_changes_nothing(void **state)
     struct plan *a = NULL, *b = NULL;
 
     (void)state;
-    assert_int_equal(plan_make(first, &settings, &a, NULL), OUTLAY_OK);
-    assert_int_equal(plan_make(second, &settings, &b, NULL), OUTLAY_OK);
+    assert_int_equal(plan_make(first, &settings, &never, &a, NULL), OUTLAY_OK);
+    assert_int_equal(plan_make(second, &settings, &never, &b, NULL), OUTLAY_OK);
     assert_memory_equal(&a->best.cost, &b->best.cost, sizeof a->best.cost);
     for (size_t i = 0; i < a->count; i++) {
         assert_string_equal(portfolio_id(a->roofs[i].roof),
@@ -223,38 +177,156 @@ static void test_least_cost_is_not_worst_first(void **state)
     roof_sample(&roof, "small");
     roof.given.condition = 20;
     add_priced(portfolio, &roof, 20000);
-    assert_int_equal(plan_make(portfolio, &settings, &plan, NULL), OUTLAY_OK);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
     assert_int_equal(found(plan, "large")->year, 2027);
     assert_int_equal(found(plan, "small")->year, 2028);
-    assert_int_equal(plan->best.waiting, 200000);
-    assert_int_equal(plan->worst_first.waiting, 1000000);
+    assert_true(plan_total(&plan->best) < plan_total(&plan->worst_first));
     plan_free(plan);
     portfolio_free(portfolio);
 }
 
-static void test_a_good_roof_stays(void **state)
+/* One roof, one year, no cap: done now it costs C and leaves C (L - 1) / L, so C / L in
+ * all (waiting at condition 100 is nothing). Left alone it costs the waiting and leaves
+ * C (L - age - 1) / L, or nothing. So it is done where a year's waiting is more than the
+ * life left in it and the year of the new one. With 3 % and 3 % nothing else acts. */
+static void test_a_roof_is_done_when_waiting_costs_more_than_its_life(void **state)
 {
-    struct budget_settings settings = settings_for(2, "1e9");
+    struct budget_settings settings = settings_for(1, "1000000");
+
+    (void)state;
+    for (int waiting = 40; waiting <= 300; waiting += 20)
+        for (int condition = 5; condition <= 95; condition += 5) {
+            struct portfolio *portfolio = portfolio_new(true);
+            struct plan *plan = NULL;
+            double age = condition_age(&settings.curve, condition);
+            double left = fmax(20 - age - 1, 0) / 20, worn = 1 - condition / 100.0;
+            double gain = waiting / 100.0 * worn * worn - left - 1.0 / 20;
+            struct roof roof;
+
+            settings.waiting = waiting;
+            roof_sample(&roof, "a");
+            roof.given.condition = condition;
+            add_priced(portfolio, &roof, 1000);
+            assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL),
+                             OUTLAY_OK);
+            assert_true(fabs(gain) > 1e-6);
+            assert_int_equal(plan->roofs[0].year != MISSING, gain > 0);
+            assert_int_equal(plan->roofs[0].reason, gain > 0 ? PLAN_CHOSEN : PLAN_IDLE);
+            plan_free(plan);
+            portfolio_free(portfolio);
+        }
+}
+
+/* A roof whose new attachment doesn't hold is repaired at most; with a year of its own
+ * and nothing to be done then, there is no plan, and it is named. */
+static void test_what_does_not_hold_is_not_bought(void **state)
+{
+    struct budget_settings settings = settings_for(2, "1000000");
+    struct portfolio *portfolio = portfolio_new(true);
+    struct outlay_error err = {0};
+    struct plan *plan = NULL;
+    struct roof roof;
+
+    (void)state;
+    settings.actions.count = 2;
+    settings.waiting = 100;
+    roof_sample(&roof, "weak");
+    roof.state = STATE_NOT_MET;
+    roof.given.condition = 45;
+    add_priced(portfolio, &roof, 100000);
+    roof_sample(&roof, "bad");
+    roof.state = STATE_NOT_MET;
+    roof.given.condition = 20;
+    add_priced(portfolio, &roof, 100000);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
+    assert_string_equal(found(plan, "weak")->action->name, "repair");
+    /* 2,000.00 and 1000 m2 at 0.50 */
+    assert_int_equal(found(plan, "weak")->cost, 250000);
+    assert_int_equal(found(plan, "bad")->reason, PLAN_UNHELD);
+    plan_free(plan);
+    roof_sample(&roof, "late");
+    roof.state = STATE_NOT_MET;
+    roof.given.condition = 20;
+    roof.given.latest = 2028;
+    add_priced(portfolio, &roof, 100000);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                     OUTLAY_E_LIMIT);
+    assert_non_null(strstr(err.what, "latest is 2028, and no action holds"));
+    assert_non_null(strstr(err.where, "late"));
+    portfolio_free(portfolio);
+}
+
+/* A fixed year of one roof leaves its siblings in the plan, and the reason of each is
+ * its own. */
+static void test_a_fixed_year_leaves_siblings(void **state)
+{
+    struct budget_settings settings = settings_for(3, "1000000");
     struct portfolio *portfolio = portfolio_new(true);
     struct plan *plan = NULL;
     struct roof roof;
 
     (void)state;
-    roof_sample(&roof, "good");
-    roof.given.condition = 90;
-    add_priced(portfolio, &roof, 1000);
+    settings.together = true;
+    for (int i = 0; i < 2; i++) {
+        roof_sample(&roof, i ? "sibling" : "fixed");
+        roof.building = "hall";
+        roof.given.condition = 10;
+        roof.given.fixed_year = i ? MISSING : 2028;
+        add_priced(portfolio, &roof, 50000);
+    }
+    roof_sample(&roof, "past");
+    roof.building = "hall";
+    roof.given.condition = 10;
+    roof.given.fixed_year = 2035;
+    add_priced(portfolio, &roof, 50000);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
+    assert_int_equal(found(plan, "fixed")->year, 2028);
+    assert_int_equal(found(plan, "sibling")->year, 2028);
+    assert_int_equal(found(plan, "sibling")->reason, PLAN_CHOSEN);
+    assert_int_equal(found(plan, "past")->reason, PLAN_OUTSIDE);
+    plan_free(plan);
+    portfolio_free(portfolio);
+}
+
+static void test_unpriced_roofs_are_counted(void **state)
+{
+    struct budget_settings settings = settings_for(2, "1000000");
+    struct portfolio *portfolio = portfolio_new(true);
+    struct plan *plan = NULL;
+    struct roof roof;
+
+    (void)state;
     roof_sample(&roof, "fixed");
     roof.given.condition = 90;
     roof.given.fixed_year = 2028;
     add_priced(portfolio, &roof, 1000);
     roof_sample(&roof, "unpriced");
     roof_add(portfolio, &roof);
-    assert_int_equal(plan_make(portfolio, &settings, &plan, NULL), OUTLAY_OK);
-    assert_int_equal(found(plan, "good")->reason, PLAN_GOOD);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
     assert_int_equal(found(plan, "fixed")->year, 2028);
     assert_int_equal(found(plan, "unpriced")->reason, PLAN_UNPRICED);
     assert_int_equal(plan->unpriced, 1);
     plan_free(plan);
+    portfolio_free(portfolio);
+}
+
+static bool at_once(const void *context)
+{
+    (void)context;
+    return true;
+}
+
+static void test_a_search_is_stopped(void **state)
+{
+    const struct plan_stop stop = {at_once, NULL};
+    struct budget_settings settings = settings_for(3, "230000,210000,190000");
+    struct portfolio *portfolio = town(1);
+    struct plan *plan = NULL;
+
+    (void)state;
+    assert_int_equal(plan_make(portfolio, &settings, &stop, &plan, NULL),
+                     OUTLAY_E_INTERRUPTED);
+    assert_null(plan);
     portfolio_free(portfolio);
 }
 
@@ -292,7 +364,8 @@ static void test_contradictions_are_told(void **state)
         roof.given.latest = cases[i].latest;
         roof.given.fixed_year = cases[i].fixed;
         add_priced(portfolio, &roof, 1020); /* 1050.60 in 2028 */
-        assert_int_equal(plan_make(portfolio, &settings, &plan, &err), cases[i].status);
+        assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                         cases[i].status);
         assert_non_null(strstr(err.what, cases[i].what));
         if (plan)
             assert_int_equal(plan->roofs[0].reason, PLAN_OUTSIDE);
@@ -317,34 +390,35 @@ static void test_buildings_without_a_common_year(void **state)
         roof.given.fixed_year = 2027 + 2 * i;
         add_priced(portfolio, &roof, 1000);
     }
-    assert_int_equal(plan_make(portfolio, &settings, &plan, &err), OUTLAY_E_INPUT);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                     OUTLAY_E_INPUT);
     assert_non_null(strstr(err.what, "no year in common, by 2"));
     assert_non_null(strstr(err.where, "hall"));
     settings.together = false;
-    assert_int_equal(plan_make(portfolio, &settings, &plan, NULL), OUTLAY_OK);
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, NULL), OUTLAY_OK);
     plan_free(plan);
     portfolio_free(portfolio);
 }
 
 static void test_settings_are_read(void **state)
 {
-    struct budget_settings settings = settings_for(3, "10.50, 20,30");
+    struct budget_settings settings = settings_for(3, "1000.50, 2k,3000");
     struct outlay_error err = {0};
 
     (void)state;
-    assert_int_equal(settings.caps[0], 1050);
-    assert_int_equal(settings.caps[2], 3000);
-    assert_true(settings.rates[BAND_BAD] == 0.1);
+    assert_int_equal(settings.caps[0], 100050);
+    assert_int_equal(settings.caps[2], 300000);
     for (int i = 0; i < 5; i++) {
-        static const char *const bad[] = {"10,20", "", "ten", "-1", "1,2,3,4"};
+        static const char *const bad[] = {"1000,2000", "", "ten", "-1", "1,500,000"};
 
         settings.cap = bad[i];
         assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
     }
-    settings.cap = "10";
-    settings.waiting = "1,2,3";
+    settings.cap = "10000";
+    settings.target_year = 2030;
     assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
-    settings.waiting = "1,2,3,4";
+    settings.target_year = 2029;
+    assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_OK);
     settings.start = MISSING;
     assert_int_equal(budget_settings_read(&settings, &err), OUTLAY_E_USAGE);
     assert_non_null(strstr(err.todo, "--start"));
@@ -354,12 +428,16 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_money_over_time),
-        cmocka_unit_test(test_waiting_grows_by_band),
+        cmocka_unit_test(test_waiting_is_smooth),
         cmocka_unit_test(test_index_is_deferred_cost_over_value),
         cmocka_unit_test(test_sums_agree_and_years_are_kept),
         cmocka_unit_test(test_input_order_changes_nothing),
         cmocka_unit_test(test_least_cost_is_not_worst_first),
-        cmocka_unit_test(test_a_good_roof_stays),
+        cmocka_unit_test(test_a_roof_is_done_when_waiting_costs_more_than_its_life),
+        cmocka_unit_test(test_what_does_not_hold_is_not_bought),
+        cmocka_unit_test(test_a_fixed_year_leaves_siblings),
+        cmocka_unit_test(test_unpriced_roofs_are_counted),
+        cmocka_unit_test(test_a_search_is_stopped),
         cmocka_unit_test(test_contradictions_are_told),
         cmocka_unit_test(test_buildings_without_a_common_year),
         cmocka_unit_test(test_settings_are_read),

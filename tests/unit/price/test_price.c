@@ -13,6 +13,7 @@
 
 #include "base/units.h"
 #include "price/price.h"
+#include "price/visit.h"
 #include "roof/layout.h"
 
 struct site {
@@ -216,16 +217,16 @@ static void test_unknown(void **state)
     assert_null(site->roofs[2].costs);
 }
 
-/* The largest roof pays for the building's packs, in whatever order the roofs stand. */
+/* 600 ft of coping in packs of 55 ft: 11 packs hold 605 ft. The largest roof pays for
+ * the rest, in whatever order the roofs stand. */
 static void test_rounding(void **state)
 {
     struct site *site = *state;
     struct bill rounding[METHOD_KINDS] = {0};
-    struct bill_item rest = item(USE_COPING, "coping, 10 ft", 5 * M_PER_FT);
     struct roof swapped;
 
-    rest.net = rest.laid = 0;
-    rounding[METHOD_SEAM_FASTENED] = (struct bill){&rest, 1};
+    for (size_t i = 0; i < 3; i++)
+        site->goods[i][0].holds = 55 * M_PER_FT;
     site->building.rounding = rounding;
     run(site);
     assert_int_equal(site->roofs[0].costs[0].parts[COST_MATERIAL], 100 * 1400);
@@ -237,6 +238,63 @@ static void test_rounding(void **state)
     site->roofs[1].area = site->roofs[0].area; /* of equals the first id */
     run(site);
     assert_int_equal(site->roofs[1].costs[0].parts[COST_MATERIAL], 105 * 1400);
+}
+
+/* Roofs that a visit has, of a site. */
+struct members {
+    const struct site *site;
+    unsigned in;
+};
+
+static const struct quote *member(const void *context, size_t i)
+{
+    static const size_t payers[] = {1, 2, 0}; /* by area */
+    const struct members *members = context;
+    size_t roof = payers[i];
+
+    return members->in & 1u << roof ? members->site->roofs[roof].quotes : NULL;
+}
+
+static money total_of(const struct site *site, unsigned in, money *fixed)
+{
+    struct visit_prices prices = visit_prices_of(&site->prices, &site->items);
+    struct members members = {site, in};
+    struct visit visit = visit_of(member, &members, 3);
+
+    return visit_total(&visit, &prices, fixed);
+}
+
+/* A visit of all roofs costs what the building does. One of the small roofs alone pays
+ * mobilisation, permit and set-up too, its own packs, and has its own size effect. */
+static void test_visits(void **state)
+{
+    struct site *site = *state;
+    struct bill rounding[METHOD_KINDS] = {0};
+    money all = 0, fixed = 0, alone = 0;
+
+    plain(site);
+    for (size_t i = 0; i < 3; i++)
+        site->goods[i][0].holds = 55 * M_PER_FT;
+    site->goods[1][1] = item(USE_SET_UP, "set-up", 1);
+    site->bills[1].count = 2;
+    site->building.rounding = rounding;
+    site->prices.terms[TERM_SIZE_SHARE] = 0.07;
+    run(site);
+    for (size_t i = 0; i < 3; i++)
+        all += site->roofs[i].costs[0].total;
+    assert_int_equal(total_of(site, 7, NULL), all);
+
+    site->prices.terms[TERM_SIZE_SHARE] = 0.1;
+    site->prices.terms[TERM_SIZE_AREA] = 500 * M2_PER_FT2;
+    alone = total_of(site, 1, &fixed);
+    /* 110 ft at 14.00 and 6 h of work less a tenth; 16 h of set-up, less a tenth too, */
+    /* 2,400.00 of mobilisation: 1,540.00 + 388.80 + 1,036.80 + 2,400.00 = 5,365.60; */
+    /* permit 350 + 53.66; 576.93, 634.62, 698.08; tax 77.00 */
+    assert_int_equal(alone, 536560 + 40366 + 57693 + 63462 + 69808 + 7700);
+    /* without: 1,928.80, permit fee 19.29, 194.81, 214.29, 235.72, tax 77.00 */
+    assert_int_equal(alone - fixed, 192880 + 1929 + 19481 + 21429 + 23572 + 7700);
+    assert_int_equal(total_of(site, 0, &fixed), 0);
+    assert_int_equal(fixed, 0);
 }
 
 static void test_portfolio_rounding(void **state)
@@ -256,9 +314,54 @@ static void test_portfolio_rounding(void **state)
     assert_int_equal(cost.parts[COST_LABOUR] + cost.parts[COST_MOBILISATION], 0);
 }
 
+static void expect_own(const struct cost *cost, enum price_basis basis, money total)
+{
+    assert_true(cost->known);
+    assert_int_equal(cost->basis, basis);
+    assert_int_equal(cost->total, total);
+    assert_int_equal(cost->parts[COST_GIVEN], basis == PRICE_BUILT_UP ? 0 : total);
+}
+
+/* A bid beats the rate of the kind, that beats the bill; other methods stay built up. */
+static void test_own_costs(void **state)
+{
+    struct site *site = *state;
+    money built_up;
+
+    plain(site);
+    run(site);
+    built_up = site->roofs[0].costs[0].total;
+    expect_own(&site->roofs[0].costs[0], PRICE_BUILT_UP, built_up);
+
+    site->roofs[0].given.cost = 12345.67;
+    site->roofs[0].given.cost_per_area = 1;
+    site->roofs[1].given.cost_per_area = 11 / M2_PER_FT2;
+    site->prices.roof_rates[EXISTING_BALLASTED] = 1500 / M2_PER_FT2;
+    site->roofs[2].given.existing = EXISTING_BALLASTED;
+    run(site);
+    expect_own(&site->roofs[0].costs[0], PRICE_GIVEN, 1234567);
+    expect_own(&site->roofs[1].costs[0], PRICE_GIVEN, 3000 * 1100);
+    expect_own(&site->roofs[2].costs[0], PRICE_BY_KIND, 2000 * 1500);
+
+    site->roofs[2].given.existing = EXISTING_SMOOTH;
+    run(site);
+    assert_int_equal(site->roofs[2].costs[0].basis, PRICE_BUILT_UP);
+    site->prices.roof_rates[EXISTING_NOT_GIVEN] = 900 / M2_PER_FT2;
+    run(site);
+    expect_own(&site->roofs[2].costs[0], PRICE_BY_KIND, 2000 * 900);
+
+    site->roofs[0].layouts = (struct layout[2]){site->layouts[0], site->layouts[0]};
+    site->roofs[0].bills = (struct bill[2]){site->bills[0], site->bills[0]};
+    site->roofs[0].layout_count = 2;
+    run(site);
+    expect_own(&site->roofs[0].costs[0], PRICE_GIVEN, 1234567);
+    assert_int_equal(site->roofs[0].costs[1].basis, PRICE_BUILT_UP);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_own_costs, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_closed_form, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_tear_off, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_size, set_up, tear_down),
@@ -266,6 +369,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_boards_by_thickness, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_unknown, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_rounding, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_visits, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_portfolio_rounding, set_up, tear_down),
     };
 

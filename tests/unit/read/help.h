@@ -23,14 +23,17 @@
 #include <gdal_utils.h>
 
 #include "../roof/attributes.h"
+#include "../temporary.h"
 #include "read/read.h"
 
 static inline int folder_enter(void **state)
 {
-    char *name = strdup("/tmp/outlay-test-XXXXXX");
+    char *name = malloc(TEMPORARY_MOST);
 
     *state = name;
-    return name && mkdtemp(name) && chdir(name) == 0 ? 0 : -1;
+    return name && mkdtemp(temporary_name(name, "outlay-test-XXXXXX")) && chdir(name) == 0
+               ? 0
+               : -1;
 }
 
 static inline int folder_leave(void **state)

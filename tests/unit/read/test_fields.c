@@ -237,7 +237,8 @@ static void every_role_has_names_and_units(void **state)
                          field_role_kind(role) == FIELD_LENGTH ||
                              field_role_kind(role) == FIELD_SPEED ||
                              field_role_kind(role) == FIELD_PRESSURE ||
-                             field_role_kind(role) == FIELD_FORCE);
+                             field_role_kind(role) == FIELD_FORCE ||
+                             role == ROLE_COST_PER_AREA);
         /* each unit offered is one that is taken */
         char **units = CSLTokenizeString2(role_units(role), "|", 0);
         for (int j = 0; units && units[j]; j++) {

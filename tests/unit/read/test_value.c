@@ -147,6 +147,12 @@ static void a_comma_that_may_be_either_is_no_number(void **state)
                    "without that comma");
     assert_true(store(&roof, ROLE_PENETRATIONS, NULL, text("1,500")));
     assert_int_equal(roof.given.penetrations, 1500);
+    assert_true(store(&roof, ROLE_COST, NULL, text("250,000")));
+    assert_true(roof.given.cost == 250000);
+    assert_true(store(&roof, ROLE_COST_PER_AREA, "ft2", whole(12)));
+    assert_true(fabs(roof.given.cost_per_area - 12 / 0.09290304) < 1e-9);
+    assert_true(store(&roof, ROLE_COST_PER_AREA, "m2", whole(130)));
+    assert_true(roof.given.cost_per_area == 130);
     assert_true(store(&roof, ROLE_REPLACEMENT_VALUE, NULL, text("250,000")));
     assert_true(roof.given.replacement_value == 250000);
 }
@@ -233,6 +239,8 @@ static void ranges_are_told(void **state)
     expect_problem(ROLE_RISK, NULL, real(2.5), PROBLEM_VALUE_RANGE, "whole number");
     expect_problem(ROLE_COVERS, NULL, whole(-1), PROBLEM_VALUE_RANGE, "-1");
     expect_problem(ROLE_WET_SHARE, NULL, whole(15), PROBLEM_VALUE_RANGE, "percent");
+    expect_problem(ROLE_COST, NULL, whole(0), PROBLEM_VALUE_RANGE, "1 to 1e13");
+    expect_problem(ROLE_COST_PER_AREA, "ft2", whole(0), PROBLEM_VALUE_RANGE, "m2");
     expect_problem(ROLE_CONDITION, NULL, whole(101), PROBLEM_VALUE_RANGE, "0 to 100");
     expect_problem(ROLE_INSTALLED, NULL, whole(98), PROBLEM_VALUE_RANGE, "1800");
     expect_problem(ROLE_TOPOGRAPHIC, NULL, real(0.5), PROBLEM_VALUE_RANGE, "0.5");

@@ -28,6 +28,8 @@ static inline void expect_same_attributes(const struct attributes *a,
     NUMBER(edge_condition), NUMBER(wall_length), COUNT(holes), COUNT(penetrations);
     COUNT(drains), NUMBER(stack), COUNT(earliest), COUNT(latest), COUNT(fixed_year);
     NUMBER(replacement_value);
+    NUMBER(cost);
+    NUMBER(cost_per_area);
 #undef NUMBER
 #undef COUNT
 }

@@ -12,14 +12,14 @@
 
 #define FT M_PER_FT
 
-static struct zone_plan plan_of(const char *name, double height_ft, double least_ft,
-                                enum mid_rise mid_rise)
+static struct zone_figure plan_of(const char *name, double height_ft, double least_ft,
+                                  enum mid_rise mid_rise)
 {
-    struct plan_input in = {height_ft * FT, least_ft * FT, mid_rise};
-    struct zone_plan plan = {0};
+    struct figure_input in = {height_ft * FT, least_ft * FT, mid_rise};
+    struct zone_figure figure = {0};
 
-    standard_find(name)->plan(&in, &plan);
-    return plan;
+    standard_find(name)->figure(&in, &figure);
+    return figure;
 }
 
 /* cmocka compares floats only. */
@@ -103,19 +103,20 @@ static void each_zone_of_a_plan_has_a_curve(void **state)
     (void)state;
     for (size_t i = 0; standards[i] != NULL; i++) {
         for (size_t j = 0; j < 2; j++) {
-            struct zone_plan plan =
+            struct zone_figure figure =
                 plan_of(standards[i]->name, heights[j], 200.0, MID_RISE_TALL);
             const struct gcp_curve *curves =
-                plan.tall ? standards[i]->tall : standards[i]->low;
+                figure.tall ? standards[i]->tall : standards[i]->low;
 
-            assert_ptr_equal(plan.source, plan.tall ? standards[i]->plan_tall_source
-                                                    : standards[i]->plan_low_source);
+            assert_ptr_equal(figure.source, figure.tall
+                                                ? standards[i]->figure_tall_source
+                                                : standards[i]->figure_low_source);
             for (int role = 0; role < ZONE_ROLES; role++) {
-                assert_int_equal(plan.labels[role] != NULL,
+                assert_int_equal(figure.labels[role] != NULL,
                                  isfinite(gcp_at(&curves[role], 1.0)));
             }
-            assert_int_equal(plan.labels[ZONE_INTERIOR] != NULL,
-                             isfinite(plan.field_depth));
+            assert_int_equal(figure.labels[ZONE_INTERIOR] != NULL,
+                             isfinite(figure.field_depth));
         }
     }
 }
@@ -137,9 +138,9 @@ static void sixty_feet_is_low_and_a_hair_more_is_tall(void **state)
 
 static void between_sixty_and_ninety_feet_the_setting_decides(void **state)
 {
-    struct zone_plan low = plan_of("asce7-22", 75.0, 75.0, MID_RISE_LOW);
-    struct zone_plan tall = plan_of("asce7-22", 75.0, 75.0, MID_RISE_TALL);
-    struct zone_plan slender = plan_of("asce7-22", 75.0, 74.0, MID_RISE_LOW);
+    struct zone_figure low = plan_of("asce7-22", 75.0, 75.0, MID_RISE_LOW);
+    struct zone_figure tall = plan_of("asce7-22", 75.0, 75.0, MID_RISE_TALL);
+    struct zone_figure slender = plan_of("asce7-22", 75.0, 74.0, MID_RISE_LOW);
 
     (void)state;
     assert_true(low.mid_rise_choice);
@@ -159,32 +160,32 @@ static void low_depths_follow_the_height_from_2016_on(void **state)
 
     (void)state;
     for (size_t i = 0; i < 2; i++) {
-        struct zone_plan plan = plan_of(names[i], 30.0, 1000.0, MID_RISE_TALL);
+        struct zone_figure figure = plan_of(names[i], 30.0, 1000.0, MID_RISE_TALL);
 
-        assert_feet(plan.perimeter_depth, 18.0);
-        assert_feet(plan.field_depth, 36.0);
-        assert_feet(plan.leg_length, 18.0);
-        assert_feet(plan.leg_depth, 6.0);
-        assert_int_equal(plan.corner_shape, CORNER_LEGS);
-        assert_string_equal(plan.labels[ZONE_CORNER], "3");
-        assert_string_equal(plan.labels[ZONE_PERIMETER], "2");
-        assert_string_equal(plan.labels[ZONE_FIELD], "1");
-        assert_string_equal(plan.labels[ZONE_INTERIOR], "1'");
+        assert_feet(figure.perimeter_depth, 18.0);
+        assert_feet(figure.field_depth, 36.0);
+        assert_feet(figure.leg_length, 18.0);
+        assert_feet(figure.leg_depth, 6.0);
+        assert_int_equal(figure.corner_shape, CORNER_LEGS);
+        assert_string_equal(figure.labels[ZONE_CORNER], "3");
+        assert_string_equal(figure.labels[ZONE_PERIMETER], "2");
+        assert_string_equal(figure.labels[ZONE_FIELD], "1");
+        assert_string_equal(figure.labels[ZONE_INTERIOR], "1'");
     }
 }
 
 /* The width a of 7-10 and 7-05: min(10 % LHD, 0.4h), at least 4 % LHD and 3 ft. */
 static void low_depth_before_2016_has_a_cap_and_two_floors(void **state)
 {
-    struct zone_plan plan = plan_of("asce7-10", 30.0, 100.0, MID_RISE_TALL);
+    struct zone_figure figure = plan_of("asce7-10", 30.0, 100.0, MID_RISE_TALL);
 
     (void)state;
-    assert_feet(plan.perimeter_depth, 10.0);
-    assert_feet(plan.leg_length, 20.0);
-    assert_feet(plan.leg_depth, 10.0);
-    assert_int_equal(plan.corner_shape, CORNER_CROSSED);
-    assert_true(isinf(plan.field_depth));
-    assert_null(plan.labels[ZONE_INTERIOR]);
+    assert_feet(figure.perimeter_depth, 10.0);
+    assert_feet(figure.leg_length, 20.0);
+    assert_feet(figure.leg_depth, 10.0);
+    assert_int_equal(figure.corner_shape, CORNER_CROSSED);
+    assert_true(isinf(figure.field_depth));
+    assert_null(figure.labels[ZONE_INTERIOR]);
     assert_feet(plan_of("asce7-10", 24.0, 169.0, MID_RISE_TALL).perimeter_depth, 9.6);
     assert_feet(plan_of("asce7-10", 10.0, 500.0, MID_RISE_TALL).perimeter_depth, 20.0);
     assert_feet(plan_of("asce7-10", 30.0, 20.0, MID_RISE_TALL).perimeter_depth, 3.0);
@@ -196,14 +197,14 @@ static void tall_depth_has_one_floor_and_no_cap(void **state)
     (void)state;
     for (size_t i = 0; standards[i] != NULL; i++) {
         const char *name = standards[i]->name;
-        struct zone_plan plan = plan_of(name, 61.0, 400.0, MID_RISE_TALL);
+        struct zone_figure figure = plan_of(name, 61.0, 400.0, MID_RISE_TALL);
 
-        assert_feet(plan.perimeter_depth, 40.0); /* 0.4h would be 24.4 */
-        assert_feet(plan.leg_length, 80.0);
-        assert_feet(plan.leg_depth, 40.0);
-        assert_int_equal(plan.corner_shape, CORNER_LEGS);
-        assert_true(isinf(plan.field_depth));
-        assert_null(plan.labels[ZONE_INTERIOR]);
+        assert_feet(figure.perimeter_depth, 40.0); /* 0.4h would be 24.4 */
+        assert_feet(figure.leg_length, 80.0);
+        assert_feet(figure.leg_depth, 40.0);
+        assert_int_equal(figure.corner_shape, CORNER_LEGS);
+        assert_true(isinf(figure.field_depth));
+        assert_null(figure.labels[ZONE_INTERIOR]);
         assert_feet(plan_of(name, 61.0, 20.0, MID_RISE_TALL).perimeter_depth, 3.0);
     }
 }

@@ -128,7 +128,7 @@ static void the_chain_by_hand(void **state)
     assert_null(fixture->roof.problems);
 }
 
-static void what_isnt_told_is_assumed_and_said(void **state)
+static void what_isnt_given_is_assumed_and_said(void **state)
 {
     struct fixture *fixture = *state;
     double given;
@@ -150,7 +150,7 @@ static void what_isnt_told_is_assumed_and_said(void **state)
     assert_false(assumed(fixture, ASSUME_KZ_FLOOR));
 }
 
-static void settings_serve_roofs_that_dont_tell(void **state)
+static void settings_serve_roofs_without_their_own(void **state)
 {
     struct fixture *fixture = *state;
 
@@ -286,6 +286,20 @@ static void nominal_speeds_weaken(void **state)
         assert_int_equal(assumed(fixture, ASSUME_NOMINAL_SPEED), cases[i].weakens);
         assert_int_equal(has_problem(fixture, PROBLEM_LOW_SPEED), cases[i].weakens);
     }
+}
+
+/* The figures begin at 10 ft2, about what a fastener holds. */
+static void an_area_larger_than_a_fasteners_weakens(void **state)
+{
+    struct fixture *fixture = *state;
+
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_false(assumed(fixture, ASSUME_WIND_AREA));
+    assert_false(has_problem(fixture, PROBLEM_WIND_AREA));
+    fixture->settings.wind_area = 11 * FT * FT;
+    uplift_run(&fixture->building, &fixture->settings);
+    assert_true(assumed(fixture, ASSUME_WIND_AREA));
+    assert_true(has_problem(fixture, PROBLEM_WIND_AREA));
 }
 
 /* Which zones the figures don't cover, as bits by role. */
@@ -498,8 +512,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(the_chain_by_hand),
-        TEST(what_isnt_told_is_assumed_and_said),
-        TEST(settings_serve_roofs_that_dont_tell),
+        TEST(what_isnt_given_is_assumed_and_said),
+        TEST(settings_serve_roofs_without_their_own),
         TEST(the_roofs_own_values_come_first),
         TEST(without_wind_speed_uplift_is_unknown),
         TEST(a_roof_without_zones_is_passed_over),
@@ -507,6 +521,7 @@ int main(void)
         TEST(the_minimum_governs_a_weak_wind),
         TEST(a_low_speed_is_warned_of_once),
         TEST(nominal_speeds_weaken),
+        TEST(an_area_larger_than_a_fasteners_weakens),
         TEST(an_open_building_is_covered_nowhere),
         TEST(an_overhang_leaves_the_zones_over_it),
         TEST(tornado_loads_are_a_matter_of_risk_and_edition),

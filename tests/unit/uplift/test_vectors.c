@@ -1,6 +1,7 @@
 /* Runs testdata/vectors/wind-*.txt through the whole chain. */
 
 #include "../../vectors/vector_file.h"
+#include "../temporary.h"
 
 #include <glob.h>
 #include <stdlib.h>
@@ -10,7 +11,7 @@
 
 struct inputs {
     struct standard standard; /* a copy: a case may change Kd */
-    struct plan_input plan;
+    struct figure_input figure;
     struct uplift_settings settings;
     struct attributes given;
     double kz; /* NAN: of the exposure */
@@ -36,7 +37,7 @@ static bool apply_word(struct inputs *in, const struct vector_pair *pair)
         in->given.enclosure = found > 0 ? (enum enclosure)found : ENCLOSURE_NOT_GIVEN;
     } else if (strcmp(pair->key, "mid-rise") == 0) {
         found = strcmp(pair->word, "low") == 0 || strcmp(pair->word, "tall") == 0;
-        in->plan.mid_rise = pair->word[0] == 'l' ? MID_RISE_LOW : MID_RISE_TALL;
+        in->figure.mid_rise = pair->word[0] == 'l' ? MID_RISE_LOW : MID_RISE_TALL;
     } else if (strcmp(pair->key, "kz-floor") == 0) {
         found = strcmp(pair->word, "yes") == 0 || strcmp(pair->word, "no") == 0;
         in->settings.kz_floor = pair->word[0] == 'y';
@@ -50,8 +51,8 @@ static bool apply_number(struct inputs *in, const struct vector_pair *pair)
         const char *key;
         double *place;
     } places[] = {
-        {"height", &in->plan.height},
-        {"least", &in->plan.least_dimension},
+        {"height", &in->figure.height},
+        {"least", &in->figure.least_dimension},
         {"speed", &in->given.wind_speed},
         {"elevation", &in->given.elevation},
         {"topographic", &in->given.topographic},
@@ -81,7 +82,7 @@ static bool read_inputs(const struct vector_case *vector, struct inputs *in)
 {
     *in = (struct inputs){
         .standard = standard_asce7_22,
-        .plan = {.height = 10.0, .least_dimension = 50.0},
+        .figure = {.height = 10.0, .least_dimension = 50.0},
         .settings = uplift_defaults(),
         .given = attributes_missing(),
         .kz = NAN,
@@ -99,21 +100,21 @@ static bool read_inputs(const struct vector_case *vector, struct inputs *in)
     return true;
 }
 
-/* One roof with each zone that the plan knows. */
-static void run_chain(struct inputs *in, struct zone_plan *plan, struct roof *roof)
+/* One roof with each zone that the figure knows. */
+static void run_chain(struct inputs *in, struct zone_figure *figure, struct roof *roof)
 {
     struct building building = {.arena = arena_new(), .roofs = roof, .roof_count = 1};
 
     assert_non_null(building.arena);
-    in->standard.plan(&in->plan, plan);
+    in->standard.figure(&in->figure, figure);
     *roof = (struct roof){.given = in->given, .zoned = true};
-    roof->level.height = in->plan.height;
+    roof->level.height = in->figure.height;
     roof->level.parapet = in->given.parapet;
-    roof->level.tall = plan->tall;
+    roof->level.tall = figure->tall;
     for (int role = 0; role < ZONE_ROLES; role++) {
-        if (plan->labels[role] != NULL) {
+        if (figure->labels[role] != NULL) {
             roof->zones[roof->zone_count].role = (enum zone_role)role;
-            roof->zones[roof->zone_count++].label = plan->labels[role];
+            roof->zones[roof->zone_count++].label = figure->labels[role];
         }
     }
     in->settings.standard = &in->standard;
@@ -160,13 +161,13 @@ static bool zone_quantity(const struct roof *roof, const char *quantity, double 
 static bool compute(const struct vector_case *vector, const char *quantity, double *value)
 {
     struct inputs in;
-    struct zone_plan plan = {0};
+    struct zone_figure figure = {0};
     struct roof roof;
 
     if (!read_inputs(vector, &in)) {
         return false;
     }
-    run_chain(&in, &plan, &roof);
+    run_chain(&in, &figure, &roof);
     const struct {
         const char *name;
         double value;
@@ -177,12 +178,12 @@ static bool compute(const struct vector_case *vector, const char *quantity, doub
         {"kd", roof.velocity.kd},
         {"gcpi", roof.velocity.gcpi},
         {"q", roof.velocity.pressure},
-        {"perimeter-depth", plan.perimeter_depth},
-        {"field-depth", plan.field_depth},
-        {"leg-length", plan.leg_length},
-        {"leg-depth", plan.leg_depth},
-        {"interior", isfinite(plan.field_depth) ? 1.0 : 0.0},
-        {"tall", plan.tall ? 1.0 : 0.0},
+        {"perimeter-depth", figure.perimeter_depth},
+        {"field-depth", figure.field_depth},
+        {"leg-length", figure.leg_length},
+        {"leg-depth", figure.leg_depth},
+        {"interior", isfinite(figure.field_depth) ? 1.0 : 0.0},
+        {"tall", figure.tall ? 1.0 : 0.0},
     };
 
     for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
@@ -215,8 +216,8 @@ static void every_published_value_is_met(void **state)
 
 static int failures_of(const char *text)
 {
-    char path[] = "/tmp/outlay-vectors-XXXXXX";
-    int descriptor = mkstemp(path);
+    char path[TEMPORARY_MOST];
+    int descriptor = mkstemp(temporary_name(path, "outlay-vectors-XXXXXX"));
     FILE *file;
     int cases, failures;
 

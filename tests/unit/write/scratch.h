@@ -11,12 +11,16 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "../temporary.h"
+
 static inline int scratch_enter(void **state)
 {
-    char *name = strdup("/tmp/outlay-test-XXXXXX");
+    char *name = malloc(TEMPORARY_MOST);
 
     *state = name;
-    return name && mkdtemp(name) && chdir(name) == 0 ? 0 : -1;
+    return name && mkdtemp(temporary_name(name, "outlay-test-XXXXXX")) && chdir(name) == 0
+               ? 0
+               : -1;
 }
 
 static inline int scratch_remove_one(const char *path, const struct stat *found, int kind,

@@ -98,7 +98,7 @@ static void test_si(void **state)
     (void)state;
     make(&made, &unit_system_si);
     materials_rows(&out, &made.sample.building, &made.sample.set);
-    expect(&out, ",m2,88.3,4.6,92.9,0.0,0.0,0.0,92.9,roll,92.903,1,");
+    expect(&out, ",m2,88.257888,4.645152,92.90304,0.0,0.0,0.0,92.90304,roll,92.90304,1,");
     expect(&out, ",not counted: 76 mm,\n");
     text_release(&out);
 }

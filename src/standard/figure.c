@@ -1,4 +1,4 @@
-#include "standard/plan.h"
+#include "standard/figure.h"
 
 #include <math.h>
 
@@ -11,7 +11,7 @@ static const double low_limit = 60.0 * M_PER_FT;
 static const double mid_rise_limit = 90.0 * M_PER_FT;
 static const double least_strip = 3.0 * M_PER_FT;
 
-static void set_labels(struct zone_plan *out, const char *interior)
+static void set_labels(struct zone_figure *out, const char *interior)
 {
     out->labels[ZONE_CORNER] = "3";
     out->labels[ZONE_PERIMETER] = "2";
@@ -19,7 +19,7 @@ static void set_labels(struct zone_plan *out, const char *interior)
     out->labels[ZONE_INTERIOR] = interior;
 }
 
-void plan_route(const struct plan_input *in, struct zone_plan *out)
+void figure_route(const struct figure_input *in, struct zone_figure *out)
 {
     bool above_low = in->height > low_limit * (1.0 + NOISE);
     bool below_limit = in->height < mid_rise_limit * (1.0 - NOISE);
@@ -29,7 +29,7 @@ void plan_route(const struct plan_input *in, struct zone_plan *out)
     out->tall = above_low && !(out->mid_rise_choice && in->mid_rise == MID_RISE_LOW);
 }
 
-void plan_low_by_height(const struct plan_input *in, struct zone_plan *out)
+void figure_low_by_height(const struct figure_input *in, struct zone_figure *out)
 {
     set_labels(out, "1'");
     out->corner_shape = CORNER_LEGS;
@@ -39,7 +39,7 @@ void plan_low_by_height(const struct plan_input *in, struct zone_plan *out)
     out->field_depth = 1.2 * in->height;
 }
 
-void plan_low_by_width(const struct plan_input *in, struct zone_plan *out)
+void figure_low_by_width(const struct figure_input *in, struct zone_figure *out)
 {
     double a = fmin(0.1 * in->least_dimension, 0.4 * in->height);
 
@@ -52,7 +52,7 @@ void plan_low_by_width(const struct plan_input *in, struct zone_plan *out)
     out->field_depth = INFINITY;
 }
 
-void plan_tall(const struct plan_input *in, struct zone_plan *out)
+void figure_tall(const struct figure_input *in, struct zone_figure *out)
 {
     double a = fmax(0.1 * in->least_dimension, least_strip);
 
