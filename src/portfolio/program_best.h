@@ -14,6 +14,8 @@
  * Threads: a desk belongs to one.
  */
 
+#include <math.h>
+
 #include "portfolio/program_parts.h"
 
 /** What a roof is left to choose from: bits of years, of options; the bit number `years`
@@ -23,7 +25,8 @@ struct domain {
     uint32_t options;
 };
 
-/** How plans are judged: weight x values + toll x costs + over x what exceeds room. */
+/** How plans are judged: weight x values + toll x costs + over x what exceeds room, of
+ *  which its toll is a part. */
 struct judge {
     double weight;
     const double *toll;           /**< by year, of each hundredth; NULL: 0 */
@@ -86,7 +89,8 @@ static inline double judge_visit(const struct judge *judge, const struct program
         money room = judge->room[year] > 0 ? judge->room[year] : 0;
 
         if (cost > room)
-            sum += judge->over * (double)(cost - room);
+            sum += fmax(judge->over - (judge->toll ? judge->toll[year] : 0), 0) *
+                   (double)(cost - room);
     }
     return sum;
 }
