@@ -35,10 +35,27 @@ struct judge {
     const struct domain *domains; /**< by roof of the program; NULL: all */
 };
 
+/** A visit of a year that may be best: none to the same roofs is as cheap and counts as
+ *  little. */
+struct candidate {
+    money price;
+    double value; /**< sum of its roofs' */
+    uint32_t set;
+    uint16_t members; /**< roofs as bits */
+};
+
+/** Those of a part with prices. */
+struct candidates {
+    const struct candidate *years[PROGRAM_YEARS_MAX];
+    size_t counts[PROGRAM_YEARS_MAX];
+    double steps; /**< of finding a best plan with them */
+};
+
 /** Room to work in. */
 struct desk {
     const struct parts *parts;
     struct watch *watch;
+    struct candidates **candidates;                   /* by part; NULL without prices */
     struct program_pick *trial, *plan, *seed, *moved; /* by roof of a part */
     double *idle;                                     /* by roofs done, or by roof */
     double *best, *sums;
