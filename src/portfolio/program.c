@@ -174,7 +174,7 @@ static bool improve(struct solver *solver, struct arena *arena)
 
     if (!proven(solver)) {
         enough = solver->bound + tree_allowance(best->value, solver->limits->gap);
-        scheme_shake(best, solver->dual.toll, begin + fmin(work / 20, SHAKE_WORK),
+        scheme_shake(best, solver->dual.toll, begin + fmin(work / 5, SHAKE_WORK),
                      enough);
     }
     if (!proven(solver) && worth_a_tree(solver) &&
