@@ -174,8 +174,7 @@ static bool improve(struct solver *solver, struct arena *arena)
 
     if (!proven(solver)) {
         enough = solver->bound + tree_allowance(best->value, solver->limits->gap);
-        scheme_shake(best, solver->dual.toll, begin + fmin(work / 5, SHAKE_WORK),
-                     enough);
+        scheme_shake(best, solver->dual.toll, begin + fmin(work / 5, SHAKE_WORK), enough);
     }
     if (!proven(solver) && worth_a_tree(solver) &&
         !tree_search(&solver->dual, best, &solver->spare, solver->limits->gap,

@@ -1,6 +1,5 @@
 #include "portfolio/program_best.h"
 
-#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -78,6 +77,21 @@ static size_t keep_best(struct candidate *list, size_t count)
     return kept;
 }
 
+/* Where those to each set of roofs begin. */
+static const uint32_t *first_of(const struct candidate *list, size_t count,
+                                size_t subsets, struct arena *arena)
+{
+    uint32_t *out = arena_array(arena, subsets + 1, sizeof *out);
+    size_t c = 0;
+
+    for (size_t s = 0; out && s <= subsets; s++) {
+        while (c < count && list[c].members < s)
+            c++;
+        out[s] = (uint32_t)c;
+    }
+    return out;
+}
+
 static struct candidates *find_candidates(struct desk *desk, const struct part *part,
                                           struct candidate *scratch, struct arena *arena)
 {
@@ -101,7 +115,9 @@ static struct candidates *find_candidates(struct desk *desk, const struct part *
             return NULL;
         memcpy(list, scratch, count * sizeof *list);
         out->years[year] = list;
-        out->counts[year] = count;
+        out->first[year] = first_of(list, count, (size_t)1 << part->count, arena);
+        if (!out->first[year])
+            return NULL;
         out->steps += (double)count +
                       pow(desk->parts->program->together ? 2 : 3, (double)part->count);
     }
@@ -187,31 +203,32 @@ static unsigned find_kept(struct desk *desk, const struct part *part,
                           uint32_t *best_set)
 {
     const struct candidates *of = desk->candidates[part - desk->parts->list];
-    unsigned may = UINT_MAX, must = 0, all = 0;
+    const uint32_t *first = of->first[year];
+    unsigned may = (1u << part->count) - 1, must = 0, all = 0;
 
     for (size_t i = 0; judge->domains && i < part->count; i++) {
         uint64_t years = judge->domains[part->first + i].years;
 
-        may &= years >> year & 1 ? UINT_MAX : ~(1u << i);
+        may &= years >> year & 1 ? ~0u : ~(1u << i);
         must |= years == (uint64_t)1 << year ? 1u << i : 0;
     }
     if (!must) {
         visit[0] = 0;
         best_set[0] = 0;
     }
-    for (size_t c = 0; c < of->counts[year]; c++) {
-        const struct candidate *kept = &of->years[year][c];
-        unsigned members = kept->members;
-        double sum;
-
-        if ((members & ~may) || (must & ~members))
+    for (unsigned t = may; t; t = (t - 1) & may) {
+        if (must & ~t || first[t] == first[t + 1])
             continue;
-        sum = judge->weight * kept->value +
-              judge_visit(judge, desk->parts->program, kept->price, year);
-        if (sum < visit[members]) {
-            visit[members] = sum;
-            best_set[members] = kept->set;
-            all |= members;
+        for (size_t c = first[t]; c < first[t + 1]; c++) {
+            const struct candidate *kept = &of->years[year][c];
+            double sum = judge->weight * kept->value +
+                         judge_visit(judge, desk->parts->program, kept->price, year);
+
+            if (sum < visit[t]) {
+                visit[t] = sum;
+                best_set[t] = kept->set;
+                all |= t;
+            }
         }
     }
     return all;

@@ -47,8 +47,8 @@ struct candidate {
 /** Those of a part with prices. */
 struct candidates {
     const struct candidate *years[PROGRAM_YEARS_MAX];
-    size_t counts[PROGRAM_YEARS_MAX];
-    double steps; /**< of finding a best plan with them */
+    const uint32_t *first[PROGRAM_YEARS_MAX]; /**< by roofs as bits, and the end */
+    double steps;                             /**< of finding a best plan with them */
 };
 
 /** Room to work in. */

@@ -261,7 +261,8 @@ static size_t random_below(uint64_t *state, size_t count)
     return (size_t)(*state >> 11) % count;
 }
 
-/* Takes parts out and puts them back by tolls times a share for each year, then without. */
+/* Takes parts out and puts them back by tolls times a share for each year, then
+ * without. */
 static bool shake(struct scheme *scheme, const double *toll, const size_t *taken,
                   size_t count, uint64_t *state)
 {
