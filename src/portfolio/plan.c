@@ -83,8 +83,9 @@ static void put_money(char *out, size_t size, money value)
     snprintf(out, size, "%lld.%02d", (long long)(value / 100), (int)(value % 100));
 }
 
-/* The dearest roof that must be done by the year that is over. */
-static const struct plan_roof *dearest(const struct plan *plan, int year)
+/* The dearest roof that must be done and is, in the year that is over. */
+static const struct plan_roof *dearest(const struct plan *plan,
+                                       const struct program_pick *picks, int year)
 {
     const struct plan_roof *out = NULL;
 
@@ -92,7 +93,8 @@ static const struct plan_roof *dearest(const struct plan *plan, int year)
         const struct plan_roof *of = &plan->roofs[i];
         struct plan_window window = plan_window_of(&plan->settings, of->money);
 
-        if (window.must && window.first <= year && (!out || of->own > out->own))
+        if (window.must && picks[i].option >= 0 && picks[i].year == year &&
+            (!out || of->own > out->own))
             out = of;
     }
     return out;
@@ -120,10 +122,13 @@ static enum outlay_status over_the_caps(const struct plan *plan,
     }
     put_money(over, sizeof over, answer->over[first]);
     put_money(cap, sizeof cap, plan->settings.caps[first]);
-    worst = dearest(plan, first);
+    worst = dearest(plan, answer->picks, first);
     outlay_fail(err, OUTLAY_E_LIMIT,
-                "what must be done by fixed or latest years is over the cap of %d (%s) "
+                "what must be done by fixed or latest years is over the %s of %d (%s) "
                 "by %s%s",
+                answer->state == PROGRAM_GAP
+                    ? "cap"
+                    : "caps, in the best plan that was found over that",
                 plan->settings.start + first, cap, over,
                 years > 1 ? ", and over that of other years" : "");
     if (worst)

@@ -13,7 +13,8 @@ enum {
     STEPS_BETWEEN = 12,
     ROUNDS_MAX = 24,
     ROUNDS_IDLE = 4,
-    EXCESS_STEPS = 120
+    EXCESS_STEPS = 120,
+    SURE_SHARE = 20 /* of the work, that the least excess is worth */
 };
 
 /* Steps of one of program_limits.nodes; the most of shaking before a tree. */
@@ -104,6 +105,11 @@ static bool proven(const struct solver *solver)
                tree_allowance(solver->best.value, solver->limits->gap);
 }
 
+static double work_of(const struct solver *solver)
+{
+    return fmax(solver->limits->nodes, 0) * NODE_WORK;
+}
+
 static bool worth_a_tree(const struct solver *solver)
 {
     return solver->parts.whole && solver->parts.steps <= TREE_STEPS_MAX &&
@@ -162,15 +168,13 @@ static void alternate(struct solver *solver)
 /* Shakes a little, proves by a tree where there are few roofs, and shakes on. */
 static bool improve(struct solver *solver, struct arena *arena)
 {
-    double begin = solver->watch.steps;
-    double work = fmax(solver->limits->nodes, 0) * NODE_WORK;
+    double begin = solver->watch.steps, work = work_of(solver);
     struct scheme *best = &solver->best;
     double enough;
 
     if (!proven(solver)) {
         enough = solver->bound + tree_allowance(best->value, solver->limits->gap);
-        scheme_shake(best, solver->dual.toll, begin + fmin(work / 20, SHAKE_WORK),
-                     enough);
+        scheme_shake(best, solver->dual.toll, begin + fmin(work / 5, SHAKE_WORK), enough);
     }
     if (!proven(solver) && worth_a_tree(solver) &&
         !tree_search(&solver->dual, best, &solver->spare, solver->limits->gap,
@@ -210,11 +214,16 @@ static void count_values(struct solver *solver)
     solver->spare.weight = 1;
 }
 
+/* When to end: soon, where it's sure that there is some excess. */
+static double excess_end(const struct solver *solver, double begin, double bound)
+{
+    return begin + work_of(solver) / (bound >= 0.5 ? SURE_SHARE : 1);
+}
+
 /* The answer of least excess, and what none is below. @return whether there was memory */
 static bool least_excess(struct solver *solver, struct arena *arena, double *bound)
 {
     double begin = solver->watch.steps;
-    double work = fmax(solver->limits->nodes, 0) * NODE_WORK;
     struct scheme *best = &solver->best;
     struct dual *dual = &solver->dual;
 
@@ -222,7 +231,8 @@ static bool least_excess(struct solver *solver, struct arena *arena, double *bou
     for (int i = 0; i < EXCESS_STEPS && *bound < INFINITY; i++) {
         double aim = solver->any ? (double)scheme_excess(best) : INFINITY;
 
-        if (*bound >= aim - 0.5 || !watch_go(&solver->watch, 0))
+        if (*bound >= aim - 0.5 || !watch_go(&solver->watch, 0) ||
+            (solver->any && solver->watch.steps > excess_end(solver, begin, *bound)))
             break;
         *bound = dual_step(dual, aim) == INFINITY ? INFINITY : fmax(*bound, dual->bound);
         if (i % STEPS_BETWEEN == STEPS_BETWEEN - 1 &&
@@ -232,12 +242,13 @@ static bool least_excess(struct solver *solver, struct arena *arena, double *bou
     if (!solver->any || *bound == INFINITY || *bound >= (double)scheme_excess(best) - 0.5)
         return true;
     if (!worth_a_tree(solver)) {
-        scheme_shake(best, dual->toll, begin + work, *bound + 0.5);
+        scheme_shake(best, dual->toll, excess_end(solver, begin, *bound), *bound + 0.5);
         return true;
     }
-    scheme_shake(best, dual->toll, begin + fmin(work / 20, SHAKE_WORK), *bound + 0.5);
-    return tree_search(dual, best, &solver->spare, solver->limits->gap, begin + work,
-                       arena, bound);
+    scheme_shake(best, dual->toll, begin + fmin(work_of(solver) / 20, SHAKE_WORK),
+                 *bound + 0.5);
+    return tree_search(dual, best, &solver->spare, solver->limits->gap,
+                       excess_end(solver, begin, *bound), arena, bound);
 }
 
 /* ---- All of it ---- */
@@ -274,10 +285,16 @@ static bool search(struct solver *solver, struct arena *arena, double *excess)
         if (!least_excess(solver, arena, excess))
             return false;
         count_values(solver);
-        if (feasible(solver))
-            alternate(solver);
+        if (!feasible(solver) && (*excess >= 0.5 || !worth_a_tree(solver)))
+            return true;
+        alternate(solver);
     }
-    return !feasible(solver) || improve(solver, arena);
+    if (!improve(solver, arena))
+        return false;
+    /* no answer keeps the caps: a hundredth is over at the least */
+    if (!feasible(solver) && solver->bound == INFINITY)
+        *excess = 1;
+    return true;
 }
 
 static enum outlay_status write_answer(const struct solver *solver, double excess,
@@ -307,8 +324,12 @@ static enum outlay_status write_answer(const struct solver *solver, double exces
     out->bound = fmin(solver->bound, out->value);
     for (size_t k = 0; k < years && solver->any; k++)
         out->over[k] = costs[k] > program->caps[k] ? costs[k] - program->caps[k] : 0;
-    if (!out->feasible && excess >= (double)scheme_excess(&solver->best) - 0.5)
-        out->state = PROGRAM_GAP;
+    if (!out->feasible) {
+        double least = (double)scheme_excess(&solver->best);
+
+        if (least - excess <= tree_allowance(least, solver->limits->gap))
+            out->state = PROGRAM_GAP;
+    }
     return OUTLAY_OK;
 }
 

@@ -97,8 +97,9 @@ struct program_answer {
     struct program_pick *picks; /**< by roof; in the arena */
     double value;               /**< hundredths */
     double bound;               /**< no answer is below, hundredths */
-    money *over; /**< not feasible: least excess over each cap, together least; all 0
-                      where windows and `together` have no answer under any caps; arena */
+    money *over; /**< not feasible: excess over each cap, together the least that was
+                      found (PROGRAM_GAP: that there is); all 0 where windows and
+                      `together` have no answer under any caps; arena */
 };
 
 /**

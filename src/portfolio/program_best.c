@@ -1,37 +1,8 @@
 #include "portfolio/program_best.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
-
-bool desk_make(struct desk *desk, const struct parts *parts, struct watch *watch,
-               struct arena *arena)
-{
-    size_t years = (size_t)parts->program->years, roofs = parts->most_roofs + 1;
-    size_t sets = parts->most_sets + 1;
-    size_t subsets =
-        (size_t)1 << (roofs <= PART_ROOFS_MAX ? roofs : (size_t)PART_ROOFS_MAX);
-
-    *desk = (struct desk){
-        .parts = parts,
-        .watch = watch,
-        .trial = arena_array(arena, roofs, sizeof *desk->trial),
-        .plan = arena_array(arena, roofs, sizeof *desk->plan),
-        .seed = arena_array(arena, roofs, sizeof *desk->seed),
-        .moved = arena_array(arena, roofs, sizeof *desk->moved),
-        .idle = arena_array(arena, subsets + roofs, sizeof *desk->idle),
-        .best = arena_array(arena, 2 * subsets, sizeof *desk->best),
-        .sums = arena_array(arena, sets, sizeof *desk->sums),
-        .sets = arena_array(arena, sets, sizeof *desk->sets),
-        .best_set = arena_array(arena, years * subsets, sizeof *desk->best_set),
-        .members = arena_array(arena, sets, sizeof *desk->members),
-        .chosen = arena_array(arena, years * subsets, sizeof *desk->chosen),
-        .alone = arena_array(arena, roofs * years, sizeof *desk->alone),
-        .opened = arena_array(arena, years, sizeof *desk->opened),
-    };
-    return desk->trial && desk->plan && desk->seed && desk->moved && desk->idle &&
-           desk->best && desk->sums && desk->sets && desk->best_set && desk->members &&
-           desk->chosen && desk->alone && desk->opened;
-}
 
 /* Whether the judge lets a roof be done so. */
 static bool offered(const struct judge *judge, const struct program_roof *roof,
@@ -78,25 +49,146 @@ static size_t list_sets(struct desk *desk, const struct part *part,
     return begin;
 }
 
-/* The best visit of a year to each set of roofs. @return all roofs that are in one */
-static unsigned find_visits(struct desk *desk, const struct part *part,
-                            const struct judge *judge, int year)
+/* ---- Candidates ---- */
+
+static int compare_candidates(const void *left, const void *right)
 {
-    const struct program *program = desk->parts->program;
-    size_t subsets = (size_t)1 << part->count, end = 0;
-    size_t begin = list_sets(desk, part, judge, year, &end);
-    uint32_t *best_set = desk->best_set + (size_t)year * subsets;
-    double *visit = desk->best + subsets;
+    const struct candidate *a = left, *b = right;
+
+    if (a->members != b->members)
+        return a->members < b->members ? -1 : 1;
+    if (a->price != b->price)
+        return a->price < b->price ? -1 : 1;
+    if (a->value != b->value)
+        return a->value < b->value ? -1 : 1;
+    return (a->set > b->set) - (a->set < b->set);
+}
+
+/* Leaves out what costs as much and counts as much as another to the same roofs. */
+static size_t keep_best(struct candidate *list, size_t count)
+{
+    size_t kept = 0;
+
+    qsort(list, count, sizeof *list, compare_candidates);
+    for (size_t i = 0; i < count; i++)
+        if (kept == 0 || list[i].members != list[kept - 1].members ||
+            list[i].value < list[kept - 1].value)
+            list[kept++] = list[i];
+    return kept;
+}
+
+/* Where those to each set of roofs begin. */
+static const uint32_t *first_of(const struct candidate *list, size_t count,
+                                size_t subsets, struct arena *arena)
+{
+    uint32_t *out = arena_array(arena, subsets + 1, sizeof *out);
+    size_t c = 0;
+
+    for (size_t s = 0; out && s <= subsets; s++) {
+        while (c < count && list[c].members < s)
+            c++;
+        out[s] = (uint32_t)c;
+    }
+    return out;
+}
+
+static struct candidates *find_candidates(struct desk *desk, const struct part *part,
+                                          struct candidate *scratch, struct arena *arena)
+{
+    const struct judge judge = {.weight = 1};
+    int years = desk->parts->program->years;
+    struct candidates *out = arena_array(arena, 1, sizeof *out);
+
+    for (int year = 0; out && year < years; year++) {
+        size_t end = 0, count = 0;
+        struct candidate *list;
+
+        (void)list_sets(desk, part, &judge, year, &end);
+        (void)watch_go(desk->watch, (double)end);
+        for (size_t c = 1; c < end; c++)
+            scratch[count++] =
+                (struct candidate){part->prices[desk->sets[c]], desk->sums[c],
+                                   desk->sets[c], desk->members[c]};
+        count = keep_best(scratch, count);
+        list = arena_array(arena, count + 1, sizeof *list);
+        if (!list)
+            return NULL;
+        memcpy(list, scratch, count * sizeof *list);
+        out->years[year] = list;
+        out->first[year] = first_of(list, count, (size_t)1 << part->count, arena);
+        if (!out->first[year])
+            return NULL;
+        out->steps += (double)count +
+                      pow(desk->parts->program->together ? 2 : 3, (double)part->count);
+    }
+    return out;
+}
+
+static bool find_all_candidates(struct desk *desk, struct arena *arena)
+{
+    const struct parts *parts = desk->parts;
+    struct candidate *scratch = calloc(parts->most_sets + 1, sizeof *scratch);
+    bool found = scratch != NULL;
+
+    for (size_t b = 0; found && b < parts->count && watch_go(desk->watch, 1); b++)
+        if (parts->list[b].prices) {
+            desk->candidates[b] = find_candidates(desk, &parts->list[b], scratch, arena);
+            found = desk->candidates[b] != NULL;
+        }
+    free(scratch);
+    return found;
+}
+
+bool desk_make(struct desk *desk, const struct parts *parts, struct watch *watch,
+               struct arena *arena)
+{
+    size_t years = (size_t)parts->program->years, roofs = parts->most_roofs + 1;
+    size_t sets = parts->most_sets + 1;
+    size_t subsets =
+        (size_t)1 << (roofs <= PART_ROOFS_MAX ? roofs : (size_t)PART_ROOFS_MAX);
+
+    *desk = (struct desk){
+        .parts = parts,
+        .watch = watch,
+        .candidates = arena_array(arena, parts->count + 1, sizeof *desk->candidates),
+        .trial = arena_array(arena, roofs, sizeof *desk->trial),
+        .plan = arena_array(arena, roofs, sizeof *desk->plan),
+        .seed = arena_array(arena, roofs, sizeof *desk->seed),
+        .moved = arena_array(arena, roofs, sizeof *desk->moved),
+        .idle = arena_array(arena, subsets + roofs, sizeof *desk->idle),
+        .best = arena_array(arena, 2 * subsets, sizeof *desk->best),
+        .sums = arena_array(arena, sets, sizeof *desk->sums),
+        .sets = arena_array(arena, sets, sizeof *desk->sets),
+        .best_set = arena_array(arena, years * subsets, sizeof *desk->best_set),
+        .members = arena_array(arena, sets, sizeof *desk->members),
+        .chosen = arena_array(arena, years * subsets, sizeof *desk->chosen),
+        .alone = arena_array(arena, roofs * years, sizeof *desk->alone),
+        .opened = arena_array(arena, years, sizeof *desk->opened),
+    };
+    return desk->candidates && desk->trial && desk->plan && desk->seed && desk->moved &&
+           desk->idle && desk->best && desk->sums && desk->sets && desk->best_set &&
+           desk->members && desk->chosen && desk->alone && desk->opened &&
+           find_all_candidates(desk, arena);
+}
+
+/* ---- A part's best plan ---- */
+
+/* What a visit of a year is made of where the judge leaves a roof only some of its
+ * options: any set. */
+static unsigned find_listed(struct desk *desk, const struct part *part,
+                            const struct judge *judge, int year, double *visit,
+                            uint32_t *best_set)
+{
+    size_t end = 0, begin = list_sets(desk, part, judge, year, &end);
     unsigned all = 0;
 
-    for (size_t s = 0; s < subsets; s++)
-        visit[s] = INFINITY;
     for (size_t c = begin; c < end; c++) {
         unsigned members = desk->members[c];
         double sum = desk->sums[c];
 
         if (members)
-            sum += judge_visit(judge, program, part->prices[desk->sets[c]], year);
+            sum += judge_visit(judge, desk->parts->program, part->prices[desk->sets[c]],
+                               year);
         if (sum < visit[members]) {
             visit[members] = sum;
             best_set[members] = desk->sets[c];
@@ -104,6 +196,70 @@ static unsigned find_visits(struct desk *desk, const struct part *part,
         }
     }
     return all;
+}
+
+static unsigned find_kept(struct desk *desk, const struct part *part,
+                          const struct judge *judge, int year, double *visit,
+                          uint32_t *best_set)
+{
+    const struct candidates *of = desk->candidates[part - desk->parts->list];
+    const uint32_t *first = of->first[year];
+    unsigned may = (1u << part->count) - 1, must = 0, all = 0;
+
+    for (size_t i = 0; judge->domains && i < part->count; i++) {
+        uint64_t years = judge->domains[part->first + i].years;
+
+        may &= years >> year & 1 ? ~0u : ~(1u << i);
+        must |= years == (uint64_t)1 << year ? 1u << i : 0;
+    }
+    if (!must) {
+        visit[0] = 0;
+        best_set[0] = 0;
+    }
+    for (unsigned t = may; t; t = (t - 1) & may) {
+        if (must & ~t || first[t] == first[t + 1])
+            continue;
+        for (size_t c = first[t]; c < first[t + 1]; c++) {
+            const struct candidate *kept = &of->years[year][c];
+            double sum = judge->weight * kept->value +
+                         judge_visit(judge, desk->parts->program, kept->price, year);
+
+            if (sum < visit[t]) {
+                visit[t] = sum;
+                best_set[t] = kept->set;
+                all |= t;
+            }
+        }
+    }
+    return all;
+}
+
+/* Whether the judge strikes out no option. */
+static bool has_all_options(const struct parts *parts, const struct part *part,
+                            const struct judge *judge)
+{
+    for (size_t i = 0; judge->domains && i < part->count; i++) {
+        const struct program_roof *roof = part_roof(parts, part, i);
+        uint32_t options = judge->domains[part->first + i].options;
+
+        for (size_t o = 0; o < roof->option_count; o++)
+            if (roof->options[o].first <= roof->options[o].last && !(options >> o & 1))
+                return false;
+    }
+    return true;
+}
+
+/* The best visit of a year to each set of roofs. @return all roofs that are in one */
+static unsigned find_visits(struct desk *desk, const struct part *part,
+                            const struct judge *judge, int year, bool listed)
+{
+    size_t subsets = (size_t)1 << part->count;
+    uint32_t *best_set = desk->best_set + (size_t)year * subsets;
+    double *visit = desk->best + subsets;
+
+    for (size_t s = 0; s < subsets; s++)
+        visit[s] = INFINITY;
+    return (listed ? find_listed : find_kept)(desk, part, judge, year, visit, best_set);
 }
 
 money forced_cost(struct desk *desk, const struct part *part,
@@ -133,10 +289,11 @@ static void add_year(struct desk *desk, const struct part *part, int year, unsig
         double least = best[s] + visit[0];
         unsigned in = (unsigned)s & all, taken = 0;
 
-        for (unsigned t = in; t; t = (t - 1) & in) {
+        for (unsigned t = together ? (in == s ? in : 0) : in; t;
+             t = together ? 0 : (t - 1) & in) {
             double sum = best[s ^ t] + visit[t];
 
-            if (sum < least && (!together || t == s)) {
+            if (sum < least) {
                 least = sum;
                 taken = t;
             }
@@ -201,13 +358,17 @@ static double known_best(struct desk *desk, const struct part *part,
 {
     size_t subsets = (size_t)1 << part->count, done = 0;
     double least = INFINITY;
+    bool listed = !has_all_options(desk->parts, part, judge);
 
+    (void)watch_go(desk->watch,
+                   (listed ? (double)part->sets * desk->parts->program->years : 0) +
+                       desk->candidates[part - desk->parts->list]->steps);
     sum_idle(desk, part, judge);
     desk->best[0] = 0;
     for (size_t s = 1; s < subsets; s++)
         desk->best[s] = INFINITY;
     for (int year = 0; year < desk->parts->program->years; year++)
-        add_year(desk, part, year, find_visits(desk, part, judge, year));
+        add_year(desk, part, year, find_visits(desk, part, judge, year, listed));
     for (size_t s = 0; s < subsets; s++) {
         double sum = desk->best[s] + desk->idle[(subsets - 1) ^ s];
 
@@ -226,8 +387,6 @@ double best_plan(struct desk *desk, const struct part *part, const struct judge 
 {
     if (!part->prices)
         return large_best(desk, part, judge, picks, costs);
-    (void)watch_go(desk->watch, ((double)part->sets + pow(3, (double)part->count)) *
-                                    desk->parts->program->years);
     return known_best(desk, part, judge, picks, costs);
 }
 

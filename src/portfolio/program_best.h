@@ -14,6 +14,8 @@
  * Threads: a desk belongs to one.
  */
 
+#include <math.h>
+
 #include "portfolio/program_parts.h"
 
 /** What a roof is left to choose from: bits of years, of options; the bit number `years`
@@ -23,7 +25,8 @@ struct domain {
     uint32_t options;
 };
 
-/** How plans are judged: weight x values + toll x costs + over x what exceeds room. */
+/** How plans are judged: weight x values + toll x costs + over x what exceeds room, of
+ *  which its toll is a part. */
 struct judge {
     double weight;
     const double *toll;           /**< by year, of each hundredth; NULL: 0 */
@@ -32,10 +35,27 @@ struct judge {
     const struct domain *domains; /**< by roof of the program; NULL: all */
 };
 
+/** A visit of a year that may be best: none to the same roofs is as cheap and counts as
+ *  little. */
+struct candidate {
+    money price;
+    double value; /**< sum of its roofs' */
+    uint32_t set;
+    uint16_t members; /**< roofs as bits */
+};
+
+/** Those of a part with prices. */
+struct candidates {
+    const struct candidate *years[PROGRAM_YEARS_MAX];
+    const uint32_t *first[PROGRAM_YEARS_MAX]; /**< by roofs as bits, and the end */
+    double steps;                             /**< of finding a best plan with them */
+};
+
 /** Room to work in. */
 struct desk {
     const struct parts *parts;
     struct watch *watch;
+    struct candidates **candidates;                   /* by part; NULL without prices */
     struct program_pick *trial, *plan, *seed, *moved; /* by roof of a part */
     double *idle;                                     /* by roofs done, or by roof */
     double *best, *sums;
@@ -86,7 +106,8 @@ static inline double judge_visit(const struct judge *judge, const struct program
         money room = judge->room[year] > 0 ? judge->room[year] : 0;
 
         if (cost > room)
-            sum += judge->over * (double)(cost - room);
+            sum += fmax(judge->over - (judge->toll ? judge->toll[year] : 0), 0) *
+                   (double)(cost - room);
     }
     return sum;
 }

@@ -44,17 +44,17 @@ static double find_bound(struct dual *dual)
     int years = parts->program->years;
     money *all = dual->costs, *one = dual->costs + years;
     double sum = 0, size = 0;
+    bool shared = dual->judge.over < INFINITY;
 
     dual->judge.toll = dual->trial;
-    dual->judge.room = NULL;
+    dual->judge.room = parts->program->caps;
     memset(all, 0, (size_t)years * sizeof *all);
     for (size_t b = 0; b < parts->count && watch_go(dual->desk->watch, 0); b++) {
         const struct part *part = &parts->list[b];
         double least;
 
-        if (dual->judge.over == INFINITY)
-            dual->judge.room =
-                dual->rooms ? dual->rooms + b * (size_t)years : parts->program->caps;
+        if (dual->rooms && !shared)
+            dual->judge.room = dual->rooms + b * (size_t)years;
         least =
             least_plan(dual->desk, part, &dual->judge, dual->picks + part->first, one);
 
@@ -63,7 +63,8 @@ static double find_bound(struct dual *dual)
         sum += least;
         size += fabs(least);
         for (int k = 0; k < years; k++)
-            all[k] += one[k];
+            all[k] += shared && one[k] > parts->program->caps[k] ? parts->program->caps[k]
+                                                                 : one[k];
     }
     for (int k = 0; k < years; k++) {
         sum -= dual->trial[k] * (double)parts->program->caps[k];

@@ -9,6 +9,10 @@
  * (Lagrangian relaxation). Tolls are raised where caps are exceeded and lowered where
  * there is room, by the volume algorithm (Barahona and Anbil 2000, from memory).
  *
+ * Where only what exceeds the caps counts, tolls are shares of it: what a year's visits
+ * exceed a cap by is at least what all of them do, and at least the sum of what each does
+ * alone, so it is at least any mean of the two.
+ *
  * Threads: as its desk.
  */
 
@@ -17,10 +21,9 @@
 struct dual {
     struct desk *desk;
     struct judge judge; /**< its toll and room are left out */
-    const money
-        *rooms;   /**< by part and year; NULL: the caps, or none if over is finite */
-    double most;  /**< of a toll */
-    double *toll; /**< by year: the best so far */
+    const money *rooms; /**< by part and year, where over is INFINITY; NULL: the caps */
+    double most;        /**< of a toll */
+    double *toll;       /**< by year: the best so far */
     double bound;
     double *trial, *slope; /* by year */
     double step;

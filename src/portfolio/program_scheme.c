@@ -261,15 +261,18 @@ static size_t random_below(uint64_t *state, size_t count)
     return (size_t)(*state >> 11) % count;
 }
 
-/* Takes parts out and puts them back by tolls times a share, then without. */
+/* Takes parts out and puts them back by tolls times a share for each year, then
+ * without. */
 static bool shake(struct scheme *scheme, const double *toll, const size_t *taken,
-                  size_t count, double share)
+                  size_t count, uint64_t *state)
 {
+    static const double shares[] = {0, 0.5, 0.9, 1, 1.1, 1.5};
     int years = scheme->desk->parts->program->years;
     bool whole = true;
 
     for (int k = 0; k < years; k++)
-        scheme->tolls[k] = toll[k] * share;
+        scheme->tolls[k] =
+            toll[k] * shares[random_below(state, sizeof shares / sizeof *shares)];
     for (size_t i = 0; i < count; i++)
         take_out(scheme, taken[i]);
     for (size_t i = 0; whole && i < count; i++)
@@ -334,20 +337,18 @@ static double counted(const struct scheme *scheme)
 
 void scheme_shake(struct scheme *scheme, const double *toll, double steps, double enough)
 {
-    static const double shares[] = {0, 0.5, 0.9, 1, 1.1, 1.5};
     struct watch *watch = scheme->desk->watch;
     uint64_t state = 88172645463325252u;
 
     while (watch->steps < steps && watch_go(watch, 100) && counted(scheme) > enough) {
         size_t taken[SHAKEN];
         size_t count = choose(scheme->desk->parts->count, &state, taken);
-        double share = shares[random_below(&state, sizeof shares / sizeof *shares)];
         double value = scheme->value;
         money excess = scheme_excess(scheme), now;
         bool whole;
 
         keep(scheme, taken, count);
-        whole = shake(scheme, toll, taken, count, share);
+        whole = shake(scheme, toll, taken, count, &state);
         now = scheme_excess(scheme);
         if (!whole || now > excess || (now == excess && scheme->value > value + 1e-6)) {
             put_back(scheme, taken, count);

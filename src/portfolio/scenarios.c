@@ -30,15 +30,23 @@ static bool put(struct plan *plan, const char *name, const struct plan_course *c
     return out->name != NULL;
 }
 
+/* There are many, and they are held against each other: each is searched to this gap, in
+ * percent, or the plan's, and with a share of the plan's work (ours). */
+static const double scenario_gap = 0.1;
+enum { WORK_SHARE = 20 };
+
 /* A plan by other settings; caps that hold nothing are a result.
  * @param[out] other  owned; NULL where there is none */
 static enum outlay_status solve(const struct making *making, const char *name,
                                 const struct budget_settings *settings,
                                 struct plan **other)
 {
-    enum outlay_status status =
-        plan_make(making->portfolio, settings, making->stop, other, making->err);
+    struct budget_settings cheaper = *settings;
+    enum outlay_status status = OUTLAY_OK;
 
+    cheaper.gap = fmax(settings->gap, scenario_gap);
+    cheaper.nodes = settings->nodes / WORK_SHARE;
+    status = plan_make(making->portfolio, &cheaper, making->stop, other, making->err);
     if (status != OUTLAY_OK && status != OUTLAY_E_LIMIT)
         return status;
     if (!put(making->plan, name, *other ? &(*other)->best : NULL)) {

@@ -128,6 +128,31 @@ static void test_least_excess_is_by_year(void **unused)
     arena_free(arena);
 }
 
+/* Four roofs of a building that must be done take 3000 in one visit and 4000 in two. All
+ * in all two caps of 1500 would do, but no year's visit fits: 1000 over, which is certain
+ * without any search. */
+static void test_a_building_alone_shows_the_excess(void **unused)
+{
+    struct program_roof roofs[] = {{&much, 1, 0, true},
+                                   {&much, 1, 0, true},
+                                   {&much, 1, 0, true},
+                                   {&much, 1, 0, true}};
+    struct program_building building = {0, 4};
+    money caps[] = {1500, 1500};
+    struct program_limits limits = {0, 0, 600, NULL, NULL};
+    struct arena *arena = arena_new();
+    struct program program = make(&program, roofs, 4, &building, 1, caps);
+    struct program_answer answer;
+
+    (void)unused;
+    assert_int_equal(program_solve(&program, &limits, NULL, 0, arena, &answer, NULL),
+                     OUTLAY_OK);
+    assert_false(answer.feasible);
+    assert_int_equal(answer.over[0] + answer.over[1], 1000);
+    assert_int_equal(answer.state, PROGRAM_GAP);
+    arena_free(arena);
+}
+
 /* A price of 1500 x 1.03 x 1.03 = 1591.35 takes 1591 of the third year's cap. */
 static void test_costs_are_rounded_at_prices_of_the_year(void **unused)
 {
@@ -276,6 +301,7 @@ int main(void)
         cmocka_unit_test(test_a_visit_is_paid_once_and_caps_hold_to_the_cent),
         cmocka_unit_test(test_together_allows_one_visit),
         cmocka_unit_test(test_least_excess_is_by_year),
+        cmocka_unit_test(test_a_building_alone_shows_the_excess),
         cmocka_unit_test(test_costs_are_rounded_at_prices_of_the_year),
         cmocka_unit_test(test_windows_without_any_answer),
         cmocka_unit_test(test_a_large_building_grows),
