@@ -425,16 +425,11 @@ static void print_years(struct text *out, const struct plan *plan)
     }
 }
 
-static void print_total(struct text *out, const char *name,
-                        const struct plan_course *course)
+/* How a search ended, and the end of the line. */
+static void print_state(struct text *out, const struct plan_course *course)
 {
     struct text state = TEXT_INIT;
 
-    text_printf(out, "%-12s%6zu%6zu", name, course->visits, course->roofs);
-    print_amount(out, course->cost, 13);
-    print_amount(out, course->sums.waiting, 13);
-    print_amount(out, course->sums.residual, 14);
-    print_amount(out, plan_total(course), 13);
     course_state(&state, course);
     if (state.length)
         text_printf(out, "  %s", state.data);
@@ -443,6 +438,37 @@ static void print_total(struct text *out, const char *name,
     text_putc(out, '\n');
     out->failed = out->failed || state.failed;
     text_release(&state);
+}
+
+static void print_total(struct text *out, const char *name,
+                        const struct plan_course *course)
+{
+    text_printf(out, "%-12s%6zu%6zu", name, course->visits, course->roofs);
+    print_amount(out, course->cost, 13);
+    print_amount(out, course->sums.waiting, 13);
+    print_amount(out, course->sums.residual, 14);
+    print_amount(out, plan_total(course), 13);
+    print_state(out, course);
+}
+
+static void print_scenarios(struct text *out, const struct plan *plan)
+{
+    if (plan->scenario_count > 0)
+        text_printf(out, "\n%-35s%6s%6s%13s%14s\n", "scenario", "visits", "roofs", "cost",
+                    "present, all");
+    for (size_t i = 0; i < plan->scenario_count; i++) {
+        const struct plan_course *course = &plan->scenarios[i].course;
+
+        if (!plan->scenarios[i].solved) {
+            text_printf(out, "%-35s  no plan is possible\n", plan->scenarios[i].name);
+            continue;
+        }
+        text_printf(out, "%-35s%6zu%6zu", plan->scenarios[i].name, course->visits,
+                    course->roofs);
+        print_amount(out, course->cost, 13);
+        print_amount(out, plan_total(course), 14);
+        print_state(out, course);
+    }
 }
 
 void budget_print(struct text *out, const struct plan *plan,
@@ -456,6 +482,7 @@ void budget_print(struct text *out, const struct plan *plan,
     if (plan->settings.adopted)
         print_total(out, "adopted", &plan->adopted);
     print_total(out, "nothing", &plan->nothing);
+    print_scenarios(out, plan);
     text_printf(out,
                 "\nMoney in %s. Condition and facility condition index (FCI: cost due "
                 "and not done over\nreplacement value) at the end of each year.%s\n",
