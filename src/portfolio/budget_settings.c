@@ -18,7 +18,7 @@ struct budget_settings budget_defaults(void)
                                     .target_backlog = NAN,
                                     .target_year = MISSING,
                                     .gap = 0.01,
-                                    .nodes = 2000,
+                                    .steps = 2000,
                                     .seconds = 600};
 }
 

@@ -205,7 +205,7 @@ static enum outlay_status run_search(struct plan_model *model,
     struct plan *plan = model->plan;
     const struct budget_settings *settings = &plan->settings;
     struct program_limits limits = {.gap = settings->gap / 100,
-                                    .nodes = settings->nodes,
+                                    .steps = settings->steps,
                                     .seconds = settings->seconds,
                                     .stop = stop->asked,
                                     .stop_context = stop->context};

@@ -64,7 +64,7 @@ struct budget_settings {
     double target_backlog; /**< money; NAN: none */
     int target_year;       /**< by its end; MISSING: the last */
     double gap;            /**< percent of present cost */
-    int nodes;             /**< of the search */
+    int steps;             /**< of the search, millions */
     double seconds;        /**< of processor time for one search */
     struct action_list actions; /**< borrowed */
     struct visit_prices prices; /**< of what isn't the roofs' own */

@@ -18,7 +18,7 @@ enum {
 };
 
 /* Steps of one of program_limits.nodes; the most of shaking before a tree. */
-#define NODE_WORK 1e6
+#define MILLION 1e6
 #define SHAKE_WORK 2e7
 
 /* A tree is tried first where a go over all buildings takes at most so many steps. */
@@ -107,7 +107,7 @@ static bool proven(const struct solver *solver)
 
 static double work_of(const struct solver *solver)
 {
-    return fmax(solver->limits->nodes, 0) * NODE_WORK;
+    return fmax(solver->limits->steps, 0) * MILLION;
 }
 
 static bool worth_a_tree(const struct solver *solver)

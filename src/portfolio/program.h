@@ -84,7 +84,7 @@ const char *program_state_name(int state);
 
 struct program_limits {
     double gap;     /**< share of the answer's value */
-    int nodes;      /**< work of the search after the first answer, in millions of steps
+    int steps;      /**< work of the search after the first answer, in millions of steps
                          (some ms each): the same answer each time */
     double seconds; /**< of processor time */
     bool (*stop)(const void *context); /**< asked often: end at once; NULL: never */

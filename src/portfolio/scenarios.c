@@ -45,7 +45,7 @@ static enum outlay_status solve(const struct making *making, const char *name,
     enum outlay_status status = OUTLAY_OK;
 
     cheaper.gap = fmax(settings->gap, scenario_gap);
-    cheaper.nodes = settings->nodes / WORK_SHARE;
+    cheaper.steps = settings->steps / WORK_SHARE;
     status = plan_make(making->portfolio, &cheaper, making->stop, other, making->err);
     if (status != OUTLAY_OK && status != OUTLAY_E_LIMIT)
         return status;
