@@ -17,7 +17,7 @@ enum {
     SURE_SHARE = 20 /* of the work, that the least excess is worth */
 };
 
-/* Steps of one of program_limits.nodes; the most of shaking before a tree. */
+/* Steps: one of program_limits.steps; the most of shaking before a tree. */
 #define MILLION 1e6
 #define SHAKE_WORK 2e7
 
