@@ -119,7 +119,7 @@ def budget(outlay, folder, cap, *options):
     out = pathlib.Path(tempfile.mkdtemp(dir=folder))
     subprocess.run([outlay, "budget", folder / "roofs.geojson", "-o", out, "--overwrite",
                     "-q", "--wind-speed", "90mph", "--start", str(START), "--years",
-                    str(YEARS), "--cap", f"{cap / 100:.2f}", "--nodes", str(NODES),
+                    str(YEARS), "--cap", f"{cap / 100:.2f}", "--steps", str(NODES),
                     "--write", "plan,budget", *options], check=True,
                    stderr=subprocess.DEVNULL)
     return out
