@@ -189,7 +189,7 @@ static void keep_better(const struct plan_model *model, struct search *search)
     enum program_state state = plan->best.state;
     double gap = plan->best.gap;
 
-    for (size_t i = 0; i < search->count; i++)
+    for (size_t i = 0; i < search->count && i < STARTS; i++)
         if (courses[i]->possible && plan_total(courses[i]) < plan_total(&plan->best)) {
             search->best = search->starts[i];
             plan->best = *courses[i];
@@ -434,7 +434,7 @@ static bool settle(const struct plan_model *model, struct program_pick *picks)
 static enum outlay_status fill(struct plan *plan, const struct portfolio *portfolio,
                                const struct plan_stop *stop, struct outlay_error *err)
 {
-    struct plan_model model;
+    struct plan_model model = {.plan = NULL};
     struct search search = {.count = 0};
     enum outlay_status status = OUTLAY_OK;
 

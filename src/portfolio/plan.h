@@ -80,19 +80,18 @@ enum outlay_status budget_settings_read(struct budget_settings *settings,
                                         struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /* Why a roof stands where it does: code, words. */
-#define PLAN_REASON_MAP(X)                                                              \
-    X(CHOSEN, "least present cost within the caps")                                     \
-    X(FIXED, "fixed year")                                                              \
-    X(LATEST, "no later year is allowed")                                               \
-    X(LATER, "not in the plan: the caps hold what gains more")                          \
-    X(GAP, "not in the plan: what it gains is within the gap of the search")            \
-    X(DEAR, "not in the plan: dearer than the cap of every year it may be in")          \
-    X(IDLE, "not in the plan: doing it costs more than waiting")                        \
-    X(APART, "not in the plan: its building is visited in a year that it can't be in, " \
-             "or doesn't gain in")                                                      \
-    X(OUTSIDE, "not in the plan: its earliest or fixed year")                           \
-    X(UNHELD, "not in the plan: no action whose attachment holds is known for it")      \
-    X(UNFIT, "not in the plan: no action is for its condition, covers or moisture")     \
+#define PLAN_REASON_MAP(X)                                                          \
+    X(CHOSEN, "least present cost within the caps")                                 \
+    X(FIXED, "fixed year")                                                          \
+    X(LATEST, "no later year is allowed")                                           \
+    X(LATER, "not in the plan: the caps hold what gains more")                      \
+    X(GAP, "not in the plan: what it gains is within the gap of the search")        \
+    X(DEAR, "not in the plan: dearer than the cap of every year it may be in")      \
+    X(IDLE, "not in the plan: doing it costs more than waiting")                    \
+    X(APART, "not in the plan: the year of its building's visit doesn't suit it")   \
+    X(OUTSIDE, "not in the plan: its earliest or fixed year")                       \
+    X(UNHELD, "not in the plan: no action whose attachment holds is known for it")  \
+    X(UNFIT, "not in the plan: no action is for its condition, covers or moisture") \
     X(UNPRICED, "not in the plan: no layout, so no cost")
 
 enum plan_reason {

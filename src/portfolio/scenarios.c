@@ -182,16 +182,17 @@ static bool reaches(const struct budget_settings *settings,
 static bool follow_worst(struct plan_model *model, money cap, struct program_pick *picks,
                          struct plan_course *out)
 {
-    money caps[PLAN_YEARS_MAX];
+    money caps[PLAN_YEARS_MAX] = {0};
+    bool followed = false;
 
     for (int k = 0; k < model->program.years; k++)
         caps[k] = cap;
     model->program.caps = caps;
-    if (!plan_worst_first(model, picks))
-        return false;
-    plan_follow(model, picks, out);
+    followed = plan_worst_first(model, picks);
+    if (followed)
+        plan_follow(model, picks, out);
     model->program.caps = model->plan->settings.caps;
-    return true;
+    return followed;
 }
 
 enum { HALVINGS = 20 };
@@ -204,7 +205,7 @@ static enum outlay_status find_cap(const struct making *making, struct plan_mode
                                    struct program_pick *picks)
 {
     const struct budget_settings *settings = &making->plan->settings;
-    struct plan_course course, best;
+    struct plan_course course, best = {.roofs = 0};
     money low = 0, high = 100;
     char name[80];
     bool solved = follow_worst(model, ANY_CAP, picks, &best);
@@ -239,7 +240,7 @@ static enum outlay_status reach_target(const struct making *making)
 {
     const struct budget_settings *settings = &making->plan->settings;
     enum outlay_status status = OUTLAY_OK;
-    struct plan_model model;
+    struct plan_model model = {.plan = NULL};
     struct plan copy = {.settings = *settings};
     struct program_pick *picks = NULL;
 

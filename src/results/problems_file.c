@@ -123,8 +123,8 @@ enum outlay_status problems_file_commit(struct problems_file *file,
 
 void problems_file_undo(struct problems_file *file)
 {
-    if (file->previous)
-        rename(file->previous, file->path);
+    if (file->previous) /* failing, they are still there under that name */
+        (void)rename(file->previous, file->path);
     else if (file->any)
         unlink(file->path);
     free(file->previous);
