@@ -4,8 +4,8 @@ const plan = (() => {
   const { figure, missing, frame, axis, bars, invented, WIDTH, HIGH, LEFT, BOTTOM, BAR } =
     charts;
   const hooks = { choose() {} };
-  const OWN = "optimum";
-  const NAMES = { [OWN]: "this plan", "worst first": "going worst first",
+  const OWN = "this plan";
+  const NAMES = { "worst first": "going worst first",
     adopted: "the adopted plan", nothing: "doing nothing" };
   const nameOf = (name) => NAMES[name] || name;
   const capital = (text) => text[0].toUpperCase() + text.slice(1);

@@ -223,7 +223,7 @@ static enum outlay_status find_cap(const struct making *making, struct plan_mode
         solved = follow_worst(model, middle, picks, &course);
         if (making->stop->asked && making->stop->asked(making->stop->context))
             return outlay_fail(making->err, OUTLAY_E_INTERRUPTED, "interrupted");
-        if (reaches(settings, &course) && course.late == 0) {
+        if (solved && reaches(settings, &course) && course.late == 0) {
             high = middle;
             best = course;
         } else

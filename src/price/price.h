@@ -17,7 +17,8 @@
  *     profit       a share of the seven above
  *     contingency  a share of the eight above
  *     tax          a share of material
- *     given        all of it, where the cost isn't built up
+ *     given        the roof's own work, where its cost isn't built up; the parts above
+ *                  are then only those of what a visit costs once
  *
  * Hours grow with height (order/order.h); crew cost falls with the size of the visit: by
  * a share for each doubling of its roofs' area, at most three doublings up or down.

@@ -138,7 +138,7 @@ static const struct plan_course *possible(const struct plan_course *course)
 
 void budget_fill(struct grid *grid, const struct plan *plan)
 {
-    put_years(grid, plan, "optimum", &plan->best, possible(&plan->worst_first));
+    put_years(grid, plan, "this plan", &plan->best, possible(&plan->worst_first));
     put_years(grid, plan, "worst first", &plan->worst_first, NULL);
     if (plan->settings.adopted)
         put_years(grid, plan, "adopted", &plan->adopted, NULL);
@@ -159,7 +159,7 @@ static void put_none(struct grid *grid, const char *name)
 
 void scenarios_fill(struct grid *grid, const struct plan *plan)
 {
-    put_years(grid, plan, "optimum", &plan->best, NULL);
+    put_years(grid, plan, "this plan", &plan->best, NULL);
     put_years(grid, plan, "nothing", &plan->nothing, &plan->best);
     for (size_t i = 0; i < plan->scenario_count; i++) {
         const struct plan_scenario *of = &plan->scenarios[i];
@@ -477,7 +477,7 @@ void budget_print(struct text *out, const struct plan *plan,
     print_years(out, plan);
     text_printf(out, "\n%-12s%6s%6s%13s%13s%14s%13s\n", "plan", "visits", "roofs", "cost",
                 "waiting", "worth left", "present, all");
-    print_total(out, "optimum", &plan->best);
+    print_total(out, "this plan", &plan->best);
     print_total(out, "worst first", &plan->worst_first);
     if (plan->settings.adopted)
         print_total(out, "adopted", &plan->adopted);

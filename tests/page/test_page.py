@@ -300,7 +300,7 @@ class Demo(Page):
         shown = self.run_script(
             "return [...document.querySelectorAll('#scenarios tbody tr')].map((row) =>"
             " [...row.children].map((cell) => cell.textContent))")
-        own = float(totals["optimum"]["total_present_cost_usd"])
+        own = float(totals["this plan"]["total_present_cost_usd"])
         told = 0
         for row in shown:
             total = totals.get(row[0][0].lower() + row[0][1:], {}).get(

@@ -143,10 +143,11 @@ def check(prices, row, lines, size):
 
 
 def check_given(row, value):
-    """A cost of the roof's own is all of its work; what a visit costs once comes on top."""
+    """A cost of the roof's own is its work; what a visit costs once comes on top."""
     wrong = [part for part in ("material", "tear_off", "disposal", "tax")
              if cents(row, part) != 0]
-    if cents(row, "total") != sum(cents(row, part) for part in (*DIRECT, *SHARES, "given")):
+    parts = (*DIRECT, *SHARES, "given")
+    if cents(row, "total") != sum(cents(row, part) for part in parts):
         wrong.append("the total isn't the sum of the parts")
     if abs(cents(row, "given") - 100 * value) > 0.5 + SLACK:
         wrong.append(f"given {cents(row, 'given')}, by hand {100 * value:.4f} cents")

@@ -63,7 +63,8 @@ class Plan:
 
     def __init__(self, folder):
         self.rows = {row["roof_id"]: row for row in read(folder / "plan.csv")}
-        budget = [row for row in read(folder / "budget.csv") if row["plan"] == "optimum"]
+        budget = [row for row in read(folder / "budget.csv")
+                  if row["plan"] == "this plan"]
         self.total = budget[-1]
         self.costs = [cents(row["cost_usd"]) for row in budget[:-1]]
         self.planned = sum(row["year"] != "" for row in self.rows.values())

@@ -172,7 +172,7 @@ def check(once, out, given, together):
         roofs = planned[visit["building"], visit["year"]]
         wrong += check_visit(once, visit, roofs, given)
     for row in budget:
-        if row["plan"] != "optimum" or row["year"] == "all years":
+        if row["plan"] != "this plan" or row["year"] == "all years":
             continue
         spent = sum(cents(visit["total_usd"]) for visit in visits
                     if visit["year"] == row["year"])
@@ -180,11 +180,11 @@ def check(once, out, given, together):
             wrong.append(f"{row['year']}: visits {spent}, budget {row['cost_usd']}, "
                          f"cap {row['cap_usd']}")
     totals = {row["plan"]: row for row in budget if row["year"] == "all years"}
-    best = cents(totals["optimum"]["total_present_cost_usd"])
+    best = cents(totals["this plan"]["total_present_cost_usd"])
     for name, row in totals.items():
-        if name != "optimum" and not row["state"] and \
+        if name != "this plan" and not row["state"] and \
                 cents(row["total_present_cost_usd"]) < best:
-            wrong.append(f"{name} is cheaper than the optimum")
+            wrong.append(f"{name} is cheaper than the plan")
     return wrong
 
 

@@ -65,6 +65,31 @@ static void test_index_is_deferred_cost_over_value(void **state)
     portfolio_free(portfolio);
 }
 
+/* Each visit is the sum of its roofs, in order. @param costs  gets those of each year */
+static void assert_visits(const struct plan *plan, const struct budget_settings *settings,
+                          money costs[3])
+{
+    for (size_t i = 0; i < plan->visit_count; i++) {
+        const struct plan_visit *visit = &plan->visits[i];
+        money sum = 0;
+
+        /* mobilisation and permit with a tenth of overhead, in that year's money */
+        assert_int_equal(visit->fixed,
+                         plan_nominal(settings, 198000, visit->year - 2027));
+        for (size_t k = 0; k < visit->roofs; k++) {
+            const struct plan_roof *of = &plan->roofs[visit->first + k];
+
+            assert_int_equal(of->year, visit->year);
+            assert_string_equal(portfolio_building(of->roof), visit->building);
+            sum += of->nominal;
+        }
+        assert_int_equal(sum, visit->work + visit->fixed);
+        costs[visit->year - 2027] += sum;
+        if (i > 0 && visit->year == visit[-1].year)
+            assert_true(strcmp(visit->building, visit[-1].building) > 0);
+    }
+}
+
 static void test_sums_agree_and_years_are_kept(void **state)
 {
     struct budget_settings settings = settings_for(3, "230000,210000,190000");
@@ -99,25 +124,7 @@ static void test_sums_agree_and_years_are_kept(void **state)
         assert_int_equal(present, plan->best.present);
         assert_int_equal(waiting, plan->best.sums.waiting);
         assert_int_equal(residual, plan->best.sums.residual);
-        for (size_t i = 0; i < plan->visit_count; i++) {
-            const struct plan_visit *visit = &plan->visits[i];
-            money sum = 0;
-
-            /* mobilisation and permit with a tenth of overhead, in that year's money */
-            assert_int_equal(visit->fixed,
-                             plan_nominal(&settings, 198000, visit->year - 2027));
-            for (size_t k = 0; k < visit->roofs; k++) {
-                const struct plan_roof *of = &plan->roofs[visit->first + k];
-
-                assert_int_equal(of->year, visit->year);
-                assert_string_equal(portfolio_building(of->roof), visit->building);
-                sum += of->nominal;
-            }
-            assert_int_equal(sum, visit->work + visit->fixed);
-            costs[visit->year - 2027] += sum;
-            if (i > 0 && visit->year == visit[-1].year)
-                assert_true(strcmp(visit->building, visit[-1].building) > 0);
-        }
+        assert_visits(plan, &settings, costs);
         for (int k = 0; k < 3; k++) {
             assert_int_equal(costs[k], plan->best.years[k].cost);
             assert_true(plan->best.years[k].cost <= settings.caps[k]);
