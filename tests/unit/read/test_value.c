@@ -106,6 +106,27 @@ static void units_are_taken_off(void **state)
     assert_true(fabs(roof.given.wet_share - 0.15) < 1e-15);
 }
 
+/* A pitched roof in a unit that is named is steep; a bare 12 is no ratio, and never
+ * becomes a flat roof. */
+static void a_slope_out_of_range_is_never_flat(void **state)
+{
+    struct roof roof;
+
+    (void)state;
+    assert_true(store(&roof, ROLE_SLOPE, "deg", whole(60)));
+    assert_true(fabs(roof.given.slope - sqrt(3)) < 1e-12);
+    assert_true(store(&roof, ROLE_SLOPE, "percent", whole(150)));
+    assert_true(fabs(roof.given.slope - 1.5) < 1e-12);
+    assert_false(store(&roof, ROLE_SLOPE, "ratio", whole(12)));
+    assert_true(isinf(roof.given.slope));
+    assert_int_equal(roof.problems->code, PROBLEM_SLOPE_RANGE);
+    assert_contains(roof.problems->what, "percent");
+    assert_false(store(&roof, ROLE_SLOPE, "deg", whole(90)));
+    assert_contains(roof.problems->what, "90 deg");
+    assert_false(store(&roof, ROLE_SLOPE, "deg", whole(-3)));
+    assert_true(isinf(roof.given.slope));
+}
+
 static void a_value_may_say_its_own_unit(void **state)
 {
     (void)state;
@@ -232,8 +253,6 @@ static void ranges_are_told(void **state)
     expect_problem(ROLE_PARAPET, "m", whole(-1), PROBLEM_VALUE_RANGE, "0 to 10 m");
     expect_problem(ROLE_OVERHANG, "ft", whole(66), PROBLEM_VALUE_RANGE, "0 to 20 m");
     expect_problem(ROLE_PARAPET, "ft", whole(36), PROBLEM_VALUE_RANGE, "36 ft");
-    expect_problem(ROLE_SLOPE, NULL, whole(2), PROBLEM_VALUE_RANGE, "percent");
-    expect_problem(ROLE_SLOPE, "deg", whole(90), PROBLEM_VALUE_RANGE, "90 deg");
     expect_problem(ROLE_RISK, NULL, whole(5), PROBLEM_VALUE_RANGE, "I to IV");
     expect_problem(ROLE_RISK, NULL, text("V"), PROBLEM_NOT_A_NUMBER, "\"V\"");
     expect_problem(ROLE_RISK, NULL, real(2.5), PROBLEM_VALUE_RANGE, "whole number");
@@ -323,6 +342,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(units_are_taken_off),
+        cmocka_unit_test(a_slope_out_of_range_is_never_flat),
         cmocka_unit_test(a_value_may_say_its_own_unit),
         cmocka_unit_test(numbers_are_read_as_people_write_them),
         cmocka_unit_test(a_comma_that_may_be_either_is_no_number),
