@@ -186,25 +186,28 @@ static bool year_of_date(enum field_role role, const char *text, double *number)
     return number_parse(year, number);
 }
 
-/* "3-5" storeys: the mean, which is said. */
+/* "3-5" storeys, or a height of "12-15": the mean, which is said, with the spread. */
 static bool mean_of_range(const struct reading *reading, double *number)
 {
     const char *text = reading->value->text;
     size_t length = strspn(text, " .0123456789"), dash = text[length] == '-';
     double high;
-    char low[16];
+    char low[16], why[80];
 
     if (strncmp(text + length, "\xE2\x80\x93", 3) == 0)
         dash = 3;
-    if (reading->role != ROLE_STOREYS || length >= sizeof low)
+    if ((reading->role != ROLE_STOREYS && reading->role != ROLE_HEIGHT) ||
+        length >= sizeof low)
         return false;
     snprintf(low, sizeof low, "%.*s", (int)length, text);
     if (!number_parse(low, number) || !number_parse(text + length + dash, &high) ||
         *number >= high || *number < rules[ROLE_STOREYS].least ||
-        high > rules[ROLE_STOREYS].most)
+        (reading->role == ROLE_STOREYS && high > rules[ROLE_STOREYS].most))
         return false;
+    print_into(why, sizeof why, "is a range: %.10g, give or take %.10g",
+               (*number + high) / 2, (high - *number) / 2);
     *number = (*number + high) / 2;
-    report(reading, PROBLEM_VALUE_RANGE_MEAN, "the mean is used", "is a range");
+    report(reading, PROBLEM_VALUE_RANGE_MEAN, "the mean is used", why);
     return true;
 }
 
