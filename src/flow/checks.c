@@ -9,7 +9,7 @@
 #include "options/selection.h"
 
 /* Pairs of boxes that are looked at closely, at most. */
-#define PAIRS_MAX 500000
+#define PAIRS_MAX 1000000
 
 /* A shared area that is reported, m2 and share of the smaller roof (ours). */
 #define SHARED_AREA 1.0
@@ -81,11 +81,12 @@ static enum outlay_status report_overlap(struct closer_look *look,
     const struct unit *unit = &settings_units(look->checks->settings)->area;
     struct text what = TEXT_INIT;
     text_printf(&what, "shares ");
-    text_number(&what, share->shared / unit->factor, 1);
+    text_number(&what, (double)share->shared / unit->factor, 1);
     text_printf(&what, " %s with roof %.80s", unit->suffix, look->b.id);
     if (share->smaller > 0) {
         text_puts(&what, ", ");
-        text_number(&what, fmin(100 * share->shared / share->smaller, 100), 0);
+        text_number(&what,
+                    fmin(100 * (double)share->shared / (double)share->smaller, 100), 0);
         text_puts(&what, " % of the smaller");
     }
     enum outlay_status status =
@@ -116,8 +117,8 @@ static enum outlay_status report_pair(struct closer_look *look, struct roof_pair
     const struct layer_checks *checks = look->checks;
     enum outlay_status status = OUTLAY_OK;
     char what[160];
-    if (!isnan(share->shared) && share->shared <= SHARED_AREA &&
-        share->shared <= SHARED_PART * share->smaller)
+    double shared = (double)share->shared;
+    if (shared <= SHARED_AREA && shared <= SHARED_PART * (double)share->smaller)
         return OUTLAY_OK;
     if (look->position_a != pair.a)
         status = recall(checks, pair.a, look->arenas[0], &look->a, err);
@@ -126,13 +127,13 @@ static enum outlay_status report_pair(struct closer_look *look, struct roof_pair
         status = recall(checks, pair.b, look->arenas[1], &look->b, err);
     if (status != OUTLAY_OK)
         return status;
-    if (isnan(share->shared)) {
+    if (isnan(shared)) {
         snprintf(what, sizeof what, "may overlap roof %.100s", look->b.id);
         return report(checks, look->arenas[0], &look->a, PROBLEM_OVERLAP_UNCHECKED,
                       "kept; the shared area could not be measured", what, rows, err);
     }
     status = report_overlap(look, share, rows, err);
-    return status == OUTLAY_OK ? compare_ranked(look, pair, share->shared, err) : status;
+    return status == OUTLAY_OK ? compare_ranked(look, pair, shared, err) : status;
 }
 
 static void tell_incomplete(const struct layer_checks *checks)
@@ -140,7 +141,8 @@ static void tell_incomplete(const struct layer_checks *checks)
     message_send(checks->messages, OUTLAY_MESSAGE_WARNING,
                  "too many roofs lie close together to look for all overlaps",
                  checks->settings->read.input,
-                 "check a part of the layer by --bbox or --where");
+                 "check a part of the layer by --bbox or --where; roofs mapped twice may "
+                 "be ranked twice");
 }
 
 static enum outlay_status report_overlaps(const struct layer_checks *checks,

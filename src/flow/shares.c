@@ -14,8 +14,7 @@
 
 /* A pair as it is measured: in the order of its heavier roof. */
 struct turn {
-    uint32_t heavy, light;
-    size_t pair;
+    uint32_t heavy, light, pair;
 };
 
 struct measuring {
@@ -44,7 +43,8 @@ static struct turn *order_turns(const struct roof_index *index,
     for (size_t i = 0; turns && i < count; i++) {
         struct roof_pair pair = pairs[i];
         bool second = index->entries[pair.b].points > index->entries[pair.a].points;
-        turns[i] = (struct turn){second ? pair.b : pair.a, second ? pair.a : pair.b, i};
+        turns[i] = (struct turn){second ? pair.b : pair.a, second ? pair.a : pair.b,
+                                 (uint32_t)i};
     }
     if (turns)
         qsort(turns, count, sizeof *turns, by_heavy);
@@ -85,12 +85,15 @@ static enum outlay_status measure(struct measuring *m, const struct turn *turn,
                                   struct pair_share *out, struct outlay_error *err)
 {
     struct overlap_shape *light = NULL;
+    double shared = 0;
     enum outlay_status status = change_heavy(m, turn->heavy, err);
     if (status == OUTLAY_OK)
         status = make_shape(m, turn->light, false, &light, err);
     if (status == OUTLAY_OK) {
-        out->smaller = fmin(overlap_shape_area(m->shape), overlap_shape_area(light));
-        status = overlap_shared(m->ctx, m->shape, light, &out->shared, err);
+        out->smaller =
+            (float)fmin(overlap_shape_area(m->shape), overlap_shape_area(light));
+        status = overlap_shared(m->ctx, m->shape, light, &shared, err);
+        out->shared = (float)shared;
         m->work += overlap_shape_work(light);
     }
     overlap_shape_free(m->ctx, light);

@@ -11,8 +11,8 @@
 #include "flow/checks.h"
 
 struct pair_share {
-    double shared;  /**< m2; NAN: could not be measured */
-    double smaller; /**< area of the smaller roof, m2 */
+    float shared;  /**< m2; NAN: could not be measured */
+    float smaller; /**< area of the smaller roof, m2 */
 };
 
 /**

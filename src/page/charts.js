@@ -68,7 +68,7 @@ const charts = (() => {
     const first = counts.findIndex((count) => count > 0);
     const title = `Exposure to wind, ${pressureUnit}`;
     if (first < 0)
-      return missing(title, "Unknown: give a wind speed, and heights or storeys.");
+      return missing(title, "Unknown: no roof has both a height and a wind speed.");
     let last = counts.length - 1;
     while (counts[last] === 0) last--;
     const join = Math.ceil((last - first + 1) / 14);
@@ -146,8 +146,7 @@ const charts = (() => {
     const items = PARTS.map((part) => ({ label: part.replace("_", "-"), value: own[part],
       text: shortMoney(own[part]) })).filter(({ value }) => value > 0);
     return figure("Cost by part", `${money(own.total)} for ` +
-      `${plural(own.roofs, "roof", "roofs")}, each by its own method.${invented} Other ` +
-      "methods are compared where --methods names them.",
+      `${plural(own.roofs, "roof", "roofs")}, each by its own method.${invented}`,
     lyingBars("Cost by part", items), ["Part", "Cost"],
     items.map((item) => [item.label, money(item.value)]));
   }
@@ -158,8 +157,7 @@ const charts = (() => {
     const own = rows.find((row) => row.method === "own");
     const named = rows.filter((row) => row.method !== "own" && row.roofs > 0);
     const methods = named.filter((row) => row.method !== "cheapest");
-    if (!own || !own.roofs)
-      return missing(title, "Nothing is priced: write materials or comparison too.");
+    if (!own || !own.roofs) return null;
     if (methods.length < 2) return partsChart(own);
     const items = named.map((row) => ({ label: row.method, value: row.total_rate,
       text: `${money(row.total_rate, 2)}, ${plural(row.roofs, "roof", "roofs")}` +
@@ -174,9 +172,7 @@ const charts = (() => {
   }
 
   function draw() {
-    const none = budget.length ? null : missing("Budget by year", "No plan: say the money " +
-      "of each year and the first one, --cap 500000 --start 2027.");
-    byId("charts").replaceChildren(...[none, budget.length ? null : conditionChart(),
+    byId("charts").replaceChildren(...[budget.length ? null : conditionChart(),
       costChart(), exposureChart()].filter(Boolean));
   }
 

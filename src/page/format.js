@@ -54,6 +54,12 @@ function roofTitle(roof) {
   return roof.name ? `${roof.roof_id} ${roof.name}` : roof.roof_id;
 }
 
+// What fits on a map: a short id, else the rank.
+function roofLabel(roof) {
+  const id = roof.roof_id;
+  return id.length <= 16 || !known(roof.rank) ? id.slice(-16) : `rank ${number(roof.rank)}`;
+}
+
 function median(values) {
   const sorted = values.filter(known).sort((a, b) => a - b);
   const middle = sorted.length >> 1;

@@ -52,7 +52,7 @@ const map = (() => {
 
   const buildings = new Map();
   for (const roof of placed) {
-    const name = roof.building || roofTitle(roof);
+    const name = roof.building || roofLabel(roof);
     const box = buildings.get(name) || boundsOf();
     box.left = Math.min(box.left, roof.box.left);
     box.right = Math.max(box.right, roof.box.right);
@@ -209,7 +209,7 @@ const map = (() => {
       const room = (roof.box.right - roof.box.left) * view.scale;
       if (room < 56 || !isVisible(roof) || !shown(roof)) continue;
       const [x, y] = centre(roof);
-      put(roof.roof_id, x, y + (roof.state === "not met" ? 17 : 0), false);
+      put(roofLabel(roof), x, y + (roof.state === "not met" ? 17 : 0), false);
     }
     for (const [name, box] of buildings) {
       if ((box.right - box.left) * view.scale < 22) continue;

@@ -95,7 +95,8 @@ static enum outlay_status add_roof(struct page *page, const struct building *bui
         &page->groups[key.ranked.group == RANK_RATED ? PAGE_RATED : PAGE_OTHERS];
     struct page_entry *entry = NULL;
 
-    count_exposure(page, record);
+    if (key.ranked.group != RANK_APART)
+        count_exposure(page, record);
     if (!best_wants(group, &key))
         return OUTLAY_OK;
     entry = malloc(sizeof *entry);

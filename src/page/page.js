@@ -2,6 +2,15 @@
 const { totals } = data;
 let chosenRoof = null;
 
+function orderIsOfHeights() {
+  const exposed = roofs.filter((roof) => roof.group === "exposure");
+  const same = (key) => exposed.every((roof) => roof[key] === exposed[0][key]);
+  return exposed.length > 2 && data.by === "worst" && same("wind_speed") &&
+    same("exposure") && !same("height") &&
+    exposed.every((roof, i) => !i || roof.height <= exposed[i - 1].height ||
+      roof.rank === exposed[i - 1].rank);
+}
+
 function fillHeading() {
   const title = data.title ? `Roof portfolio: ${data.title}` : "Roof portfolio";
   document.title = title;
@@ -10,6 +19,13 @@ function fillHeading() {
     `${plural(totals.buildings, "building", "buildings")}. Wind by ${data.standard}.`;
   byId("foot").textContent = `Made by outlay ${data.version}. This file holds all of its ` +
     "data and asks the network for nothing.";
+  const { apart } = data.groups;
+  byId("order").textContent = [
+    apart ? `${plural(apart, "roof is", "roofs are")} apart, without a rank: steep, tiny, ` +
+      "mapped twice or without a usable outline." : "",
+    orderIsOfHeights() ? "With one wind speed and one exposure, the order by exposure is " +
+      "that of the heights." : ""].join(" ").trim();
+  byId("order").hidden = !byId("order").textContent;
   if (totals.roofs <= roofs.length) return;
   byId("shown").hidden = false;
   byId("shown").textContent = `Map and table show the first ${number(roofs.length)} ` +
@@ -24,9 +40,10 @@ function fillTiles() {
   const { states } = totals;
   tile(number(totals.roofs), leftOut ? `roofs, ${number(leftOut)} of them left out` : "roofs");
   tile(`${number(totals.area)} ${areaUnit}`, "roof area");
-  const top = roofs.find((roof) => known(roof.exposure_pressure));
-  if (top) tile(pressure(Math.max(...roofs.map((roof) => roof.exposure_pressure || 0))),
-    "highest exposure pressure");
+  const ranked = roofs.filter((roof) => known(roof.rank));
+  if (ranked.length)
+    tile(pressure(Math.max(...ranked.map((roof) => roof.exposure_pressure || 0))),
+      "highest exposure pressure");
   tile(number(states["not met"]), "attachment not met");
   tile(number(states["met assumed"]), "met on an assumption");
   const whole = budget.find((row) => row.year === "all years");

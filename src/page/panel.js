@@ -155,9 +155,6 @@ const panel = (() => {
   const middles = {};
   for (const key of ["height", "exposure_pressure"])
     middles[key] = median(roofs.map((roof) => roof[key]));
-  const edgeShare = (roof) => known(roof.corner) && roof.area
-    ? (roof.corner + (roof.perimeter || 0)) / roof.area : null;
-  middles.edge = median(roofs.map(edgeShare));
 
   function compared(value, middle, text, nouns) {
     const word = Math.abs(value - middle) <= 0.005 * Math.abs(middle) ? "the same as"
@@ -176,9 +173,6 @@ const panel = (() => {
     if (known(roof.exposure_pressure))
       lines.push(`Exposure pressure ${compared(roof.exposure_pressure,
         middles.exposure_pressure, pressure, ["higher", "lower"])}.`);
-    if (known(edgeShare(roof)))
-      lines.push(`Corners and perimeter cover ${compared(edgeShare(roof), middles.edge,
-        percent, ["more", "less"])}.`);
     return lines;
   }
 
@@ -186,8 +180,9 @@ const panel = (() => {
   function score(roof) {
     const place = roof.place;
     if (!known(place.score)) return null;
-    const load = roof.group === "rating" ? "demand / capacity" : "uplift, kPa";
-    const factors = ["share", "edge", "condition", "age", "consequence"]
+    const loads = { worst: "uplift, kPa", mean: "mean uplift, kPa", force: "force, kN" };
+    const load = roof.group === "rating" ? "demand / capacity" : loads[data.by];
+    const factors = ["edge", "condition", "age", "consequence"]
       .map((part) => [part, place[`${part}_factor`]]).filter(([, value]) => known(value));
     return element("details", {}, element("summary", {}, "How the score comes about"),
       element("p", {}, `${number(place.load, 2)} (${load}) ` +

@@ -42,8 +42,8 @@ const table = (() => {
 
   // Ranks of the two groups say nothing about each other.
   function rankCell(roof) {
-    const word = !data.groups.rating || roof.group === "unknown" ? null
-      : roof.group === "rating" ? "rated" : "exposed";
+    const words = { rating: "rated", exposure: "exposed" };
+    const word = roof.group === "apart" ? "apart" : data.groups.rating ? words[roof.group] : null;
     return element("td", { class: "right" }, known(roof.rank) ? String(roof.rank) : "–",
       word ? element("span", { class: "small word" }, word) : null);
   }

@@ -516,6 +516,13 @@ class Many(Page):
         self.assertEqual(self.run_script(
             "return Number(document.getElementById('roofs').ariaRowCount)"), 2001)
 
+    def test_the_order_of_heights_is_called_so(self):
+        self.assertIn("the order by exposure is that of the heights", self.run_script(
+            "return document.getElementById('order').textContent"))
+
+    def test_nobody_is_told_to_type_an_option(self):
+        self.assertNotIn(" --", self.run_script("return document.body.innerText"))
+
     def test_opens_soon_and_stays_fluid(self):
         frames = self.browser.run("""
             const done = arguments[0];
@@ -552,6 +559,33 @@ class Many(Page):
             text = path.read_text(encoding="utf-8").split('id="data">')[1]
             return json.loads(text.split("</script>")[0])["roofs"]
         self.assertEqual(shown(self.path), shown(self.backwards))
+
+
+class Apart(Page):
+    """Roofs with long ids, of which two aren't ranked."""
+
+    @classmethod
+    def setUpClass(cls):
+        cls.path = report("apart", [
+            roof("a-very-long-id-of-forty-one-characters-1", -90, 40, height_ft=30),
+            roof("a-very-long-id-of-forty-one-characters-2", -90, 40.002, height_ft=15),
+            roof("a-very-long-id-of-forty-one-characters-3", -90, 40.004, height_ft=59,
+                 slope_pct=40),
+            roof("a-very-long-id-of-forty-one-characters-4", -90, 40, height_ft=29)])
+        super().setUpClass()
+
+    def test_those_apart_stand_last_with_their_reason(self):
+        self.assertIn("2 roofs are apart, without a rank", self.run_script(
+            "return document.getElementById('order').textContent"))
+        ranks = self.run_script(
+            "return [...document.querySelectorAll('#roofs tbody tr')].map((row) => "
+            "row.children[0].textContent)")
+        self.assertEqual(ranks, ["1", "2", "\u2013apart", "\u2013apart"])
+        self.run_script("document.querySelectorAll('#roofs tbody tr')[2].click()")
+        self.assertIn("degrees, steeper than 7", self.run_script(
+            "return document.getElementById('panel').textContent"))
+        self.assertNotIn("59", self.run_script(
+            "return document.getElementById('tiles').textContent"))
 
 
 def main():
