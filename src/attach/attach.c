@@ -24,7 +24,6 @@ struct attach_settings attach_defaults(void)
         .edge_rule = RULE_CALCULATED,
         .percentage_edition = PERCENTAGE_2006,
         .safety_factor = 2.0,
-        .rib_pitch = 6 * M_PER_IN,
         .long_side = 300 * M_PER_FT,
     };
 

@@ -345,10 +345,11 @@ struct velocity {
 /** Filled by the stage `basis` (roof/basis.h): given, else the setting, else assumed. */
 struct basis {
     enum deck deck;
-    double pullout; /**< ultimate, N a fastener; NAN: untested */
-    double stack;   /**< old insulation and boards, m */
-    bool parapet;   /**< along all of the free edge */
-    double walls;   /**< free edge along the parapet or walls: flashed; the rest has edge
+    double rib_pitch; /**< between ribs that screws stand on, m; 0: no steel deck */
+    double pullout;   /**< ultimate, N a fastener; NAN: untested */
+    double stack;     /**< old insulation and boards, m */
+    bool parapet;     /**< along all of the free edge */
+    double walls; /**< free edge along the parapet or walls: flashed; the rest has edge
                          metal; m */
 };
 
