@@ -181,6 +181,8 @@ struct attributes attributes_missing(void);
     X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")                 \
     X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                    \
     X(DECK, "deck", true, "deck not given: steel assumed")                              \
+    X(RIBS, "rib-direction", true,                                                      \
+      "rows cross the ribs of the steel deck, whose direction wasn't given")            \
     X(METHOD, "method", false, "method not given: seam-fastened")                       \
     X(PARAPET, "parapet", false, "no parapet, since none was given")                    \
     X(PARAPET_AROUND, "parapet-around", true,                                           \
