@@ -156,9 +156,10 @@ struct attributes attributes_missing(void);
  * the roof. */
 
 /* Values that were worked out from other input: code, name, weakens, how. */
-#define ESTIMATE_MAP(X)                                                                       \
-    X(HEIGHT, "height", true,                                                                 \
-      "from storeys: 18 ft (5.5 m) for the first, 13 ft (4.0 m) for each further one (ours)") \
+#define ESTIMATE_MAP(X)                                                            \
+    X(HEIGHT, "height", true,                                                      \
+      "from storeys: 18 ft (5.5 m) for the first, 13 ft (4.0 m) for each further " \
+      "one (ours)")                                                                \
     X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)")
 
 /* Choices that nobody confirmed: code, name, weakens, what is assumed. */
