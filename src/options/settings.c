@@ -145,8 +145,6 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->uplift.safety_factor = settings->safety_factor;
     settings->attach.safety_factor = settings->safety_factor;
     settings->attach.catalog = &settings->catalog;
-    settings->takeoff.rib_pitch = settings->attach.rib_pitch;
-    settings->takeoff.recover_board = settings->order.recover_board;
     settings->order.items = &settings->items;
     settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;

@@ -151,6 +151,9 @@ void reader_describe(const struct reader *reader, struct text *out);
 /** The layer's name in the source; "" for a stream. Borrowed. */
 const char *reader_layer(const struct reader *reader);
 
+/** The CRS as it was read, "EPSG:2272, NAD83 / ..."; NULL: none was stated. Borrowed. */
+const char *reader_crs(const struct reader *reader);
+
 /** The input's name for people: "standard input", or as it was given. Borrowed. */
 const char *reader_name(const struct reader *reader);
 

@@ -49,7 +49,8 @@ static const struct about abouts[FIELD_ROLES] = {
          "steel is assumed",
          {"deck", "deck_type", "roof_deck"}},
     [ROLE_DECK_BEARING] =
-        {"of the ribs, clockwise from north: which way sheets and boards run",
+        {"of the ribs, clockwise from north: which way sheets and boards run; without it "
+         "met is met assumed where rows must cross the ribs of a steel deck",
          {"deck_bearing"}},
     [ROLE_WIND_SPEED] =
         {"3-second gust at strength level: uplift; without it uplift is unknown",

@@ -117,7 +117,8 @@ const char *estimate_name(int value)
 
 const char *estimate_reason(int value)
 {
-#define X(code, name, weakens, how) how,
+/* in brackets, here and below: one may be two literals */
+#define X(code, name, weakens, how) (how),
     static const char *const reasons[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
@@ -133,7 +134,6 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-/* in brackets: one may be two literals */
 #define X(code, name, weakens, how) (how),
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X

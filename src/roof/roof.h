@@ -156,8 +156,10 @@ struct attributes attributes_missing(void);
  * the roof. */
 
 /* Values that were worked out from other input: code, name, weakens, how. */
-#define ESTIMATE_MAP(X)                                                               \
-    X(HEIGHT, "height", true, "from storeys: first 5.5 m, each further 4.0 m (ours)") \
+#define ESTIMATE_MAP(X)                                                            \
+    X(HEIGHT, "height", true,                                                      \
+      "from storeys: 18 ft (5.5 m) for the first, 13 ft (4.0 m) for each further " \
+      "one (ours)")                                                                \
     X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)")
 
 /* Choices that nobody confirmed: code, name, weakens, what is assumed. */
@@ -181,6 +183,8 @@ struct attributes attributes_missing(void);
     X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")                 \
     X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                    \
     X(DECK, "deck", true, "deck not given: steel assumed")                              \
+    X(RIBS, "rib-direction", true,                                                      \
+      "rows cross the ribs of the steel deck, whose direction wasn't given")            \
     X(METHOD, "method", false, "method not given: seam-fastened")                       \
     X(PARAPET, "parapet", false, "no parapet, since none was given")                    \
     X(PARAPET_AROUND, "parapet-around", true,                                           \
@@ -345,10 +349,11 @@ struct velocity {
 /** Filled by the stage `basis` (roof/basis.h): given, else the setting, else assumed. */
 struct basis {
     enum deck deck;
-    double pullout; /**< ultimate, N a fastener; NAN: untested */
-    double stack;   /**< old insulation and boards, m */
-    bool parapet;   /**< along all of the free edge */
-    double walls;   /**< free edge along the parapet or walls: flashed; the rest has edge
+    double rib_pitch; /**< between ribs that screws stand on, m; 0: no steel deck */
+    double pullout;   /**< ultimate, N a fastener; NAN: untested */
+    double stack;     /**< old insulation and boards, m */
+    bool parapet;     /**< along all of the free edge */
+    double walls; /**< free edge along the parapet or walls: flashed; the rest has edge
                          metal; m */
 };
 

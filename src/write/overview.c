@@ -61,14 +61,19 @@ uint32_t overview_heading(struct book *book, uint32_t row, const char *heading,
 uint32_t overview_row(struct book *book, uint32_t row, const char *what, double count,
                       double share, const char *words)
 {
-    size_t lines = words ? (strlen(words) + LINE_HOLDS - 1) / LINE_HOLDS : 1;
+    struct text chosen = TEXT_INIT;
+    size_t lines;
 
+    units_choose(&chosen, words ? words : "", book->set->units);
+    lines = (chosen.length + LINE_HOLDS - 1) / LINE_HOLDS;
+    book->failed = book->failed || chosen.failed;
     if (!book->failed && lines > 1)
         book_check(book, worksheet_set_row(book->sheet, row, 14.0 * (double)lines, NULL));
     book_text(book, row, COL_WHAT, what, LOOK_WRAPPED);
     book_number(book, row, COL_COUNT, count, book_number_format(book, 0, true, false));
     book_number(book, row, COL_SHARE, share, book->share);
-    book_text(book, row, COL_WORDS, words, LOOK_INDENTED);
+    book_text(book, row, COL_WORDS, chosen.data, LOOK_INDENTED);
+    text_release(&chosen);
     return row + 1;
 }
 
