@@ -138,7 +138,8 @@ static double falls_to(const struct profile *profile, double crest, double level
 {
     double step = profile->step / FINER, last = INFINITY;
 
-    for (double far = 0; far <= within; far += step) {
+    for (int i = 0; i * step <= within; i++) {
+        double far = i * step;
         double ground = across ? ground_at(profile, crest, sign * far)
                                : ground_at(profile, crest + sign * far, 0);
 
@@ -167,10 +168,10 @@ static enum hill_shape shape_of(const struct profile *profile, double crest, dou
 static bool is_flank(const struct profile *profile, double crest, double top,
                      const struct hill *hill)
 {
-    double within = 2 * hill->length;
+    int within = (int)(2 * hill->length / profile->step);
 
-    for (double far = -within; far <= within; far += profile->step)
-        if (ground_at(profile, crest, far) - top > flank * hill->height)
+    for (int i = -within; i <= within; i++)
+        if (ground_at(profile, crest, i * profile->step) - top > flank * hill->height)
             return true;
     return false;
 }

@@ -21,8 +21,8 @@ static void assert_near(double value, double expected, double tolerance)
  * ridge, C, H 30, Lh 100, x 0: K1 = 1.45 x 0.3 = 0.435; K3 = exp(-3 x 0.1) = 0.7408;
  *   Kzt = (1 + 0.3223)^2 = 1.7484
  * the same, x = 60 upwind: K2 = 1 - 60 / 150 = 0.6: (1 + 0.1934)^2 = 1.4241
- * escarpment, B, H 40, Lh 100, 200 m behind the crest: K1 = 0.3; K2 = 1 - 200 / 400 = 0.5;
- *   K3 = exp(-0.25) = 0.7788; (1 + 0.11682)^2 = 1.2473
+ * escarpment, B, H 40, Lh 100, 200 m behind the crest: K1 = 0.3; K2 = 1 - 200 / 400 =
+ *   0.5; K3 = exp(-0.25) = 0.7788; (1 + 0.11682)^2 = 1.2473
  * the same, 75 m upwind: K2 = 1 - 75 / 150 = 0.5: the same
  * hill, D, H 50, Lh 200, 100 m behind: K1 = 1.15 x 0.25 = 0.2875; K2 = 1 - 100 / 300 =
  *   0.6667; K3 = exp(-0.2) = 0.8187; (1 + 0.15692)^2 = 1.3385
