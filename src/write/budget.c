@@ -259,7 +259,10 @@ static void put_why(struct grid *grid, const struct plan *plan,
     text_puts(&why, plan_reason_words((int)of->reason));
     if (of->money->priced) {
         text_printf(&why, "; condition %.0f: a year of waiting costs ", of->condition);
-        text_number(&why, 100 * plan_rate(&plan->settings, of->condition), 2);
+        text_number(&why,
+                    100 * plan_rate(&plan->settings, of->condition) *
+                        plan_consequence(&plan->settings, of->roof),
+                    2);
         text_puts(&why, " %");
     }
     grid_made(grid, &why);
@@ -323,6 +326,19 @@ void plan_fill(struct grid *grid, const struct plan *plan)
 
 /* ---- Both ---- */
 
+/* What the use of a building makes of waiting. */
+static void put_uses(struct text *out, const struct budget_settings *settings)
+{
+    text_puts(out, ", or by the building's use, where that is more (ours:");
+    for (int use = BUILDING_USE_NOT_GIVEN + 1; use < BUILDING_USES; use++) {
+        struct portfolio_roof of = {.risk = MISSING, .use = (uint8_t)use};
+
+        text_printf(out, "%s %s x ", use > 1 ? "," : "", building_use_name(use));
+        text_number(out, plan_consequence(settings, &of), 2);
+    }
+    text_putc(out, ')');
+}
+
 void budget_caution(struct text *out, const struct plan *plan,
                     const struct write_settings *set)
 {
@@ -336,7 +352,9 @@ void budget_caution(struct text *out, const struct plan *plan,
               " % of the roof's cost at condition 0, falling with the square of what "
               "is worn, ");
     text_number(out, settings->consequence, 2);
-    text_puts(out, " more for each risk category above II; expected wind loss weighs ");
+    text_puts(out, " more for each risk category above II");
+    put_uses(out, settings);
+    text_puts(out, "; expected wind loss weighs ");
     text_number(out, settings->wind, 2);
     if (settings->adopted) {
         text_puts(out, "; a change of the adopted plan costs ");
