@@ -156,6 +156,7 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->plan.prices = visit_prices_of(&settings->prices, &settings->items);
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
+    settings->write.actions_built_in = settings->actions.built_in;
     settings->write.currency = settings->prices.currency;
     settings->write.price_date = settings->prices.date;
     settings->write.title = "";

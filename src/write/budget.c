@@ -381,7 +381,7 @@ void budget_caution(struct text *out, const struct plan *plan,
     if (plan->gone > 0)
         text_printf(out, " %zu roofs of the adopted plan aren't in the input.",
                     plan->gone);
-    if (settings->actions.built_in)
+    if (set->actions_built_in)
         text_puts(out, " What can be done to a roof, and what it gives, is invented.");
 }
 
@@ -505,6 +505,12 @@ void budget_print(struct text *out, const struct plan *plan,
                 "\nMoney in %s. Condition and facility condition index (FCI: cost due "
                 "and not done over\nreplacement value) at the end of each year.%s\n",
                 set->currency, set->prices_built_in ? " Prices are invented." : "");
+    text_printf(out,
+                "What waiting costs and how long roofs last are planning choices, not "
+                "measured.%s\n",
+                set->actions_built_in ? "\nWhat can be done, and what it gives, is "
+                                        "invented: the built-in actions."
+                                      : "");
     if (plan->unpriced > 0)
         text_printf(out, "Without a cost, and in no sum: %zu roof%s.\n", plan->unpriced,
                     plan->unpriced == 1 ? "" : "s");
