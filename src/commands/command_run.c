@@ -197,7 +197,7 @@ static void tell_own_costs(const struct reader *reader, const struct messages *m
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
     unsigned parts = settings->parts | (all == PARTS_ALL ? 0 : all);
-    return (parts_need(parts) & NEEDS_LAYOUTS) != 0;
+    return (settings_need(settings, parts) & NEEDS_LAYOUTS) != 0;
 }
 
 static enum outlay_status need_folder(const struct settings *settings,

@@ -165,6 +165,15 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     return OUTLAY_OK;
 }
 
+unsigned settings_need(const struct settings *settings, unsigned parts)
+{
+    unsigned needs = parts_need(parts);
+
+    if (settings->plan.cap && needs & SHOWS_PLAN)
+        needs |= NEEDS_LAYOUTS | NEEDS_PLAN | NEEDS_SCENARIOS;
+    return needs;
+}
+
 void settings_release(struct settings *settings)
 {
     catalog_release(&settings->catalog);

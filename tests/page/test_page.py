@@ -436,6 +436,26 @@ class Demo(Page):
                                  re.escape(f"${float(row['nominal_cost_usd']):,.0f}"))
 
 
+class Alone(Page):
+    """Nothing but the page was asked for, by the built-in actions."""
+
+    @classmethod
+    def setUpClass(cls):
+        cls.path = report("alone", [roof(f"R{i}", -90 + 0.002 * i, 40) for i in range(3)],
+                          "--start", "2027", "--cap", "1500000")
+        super().setUpClass()
+
+    def test_shows_the_plan_and_its_scenarios(self):
+        shown = self.run_script("return document.getElementById('scenarios').innerText")
+        for words in ("This plan", "Caps +20 %", "Nothing in the first year"):
+            self.assertIn(words, shown)
+
+    def test_says_that_actions_are_invented(self):
+        caution = self.run_script("return document.getElementById('plan-caution').innerText")
+        self.assertIn("What can be done to a roof, and what it gives, is invented", caution)
+        self.assertIn("planning choices, not measured", caution)
+
+
 class Phone(Page):
     size = (390, 844)
 
