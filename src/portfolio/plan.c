@@ -247,6 +247,9 @@ static enum outlay_status run_search(struct plan_model *model,
         &model->program, &limits, (const struct program_pick *const *)search->starts,
         search->count, plan->arena, &answer, err);
 
+    if (status == OUTLAY_E_LIMIT)
+        outlay_fail_todo(err, "raise --cap, free latest and fixed_year of some roofs, or "
+                              "allow more --steps");
     if (status == OUTLAY_OK && !answer.feasible)
         status = over_the_caps(plan, &answer, err);
     if (status != OUTLAY_OK)
