@@ -42,6 +42,7 @@
     X(WIND_SPEED, "wind_speed", SPEED)               \
     X(EXPOSURE, "exposure", NAME)                    \
     X(RISK, "risk", WHOLE)                           \
+    X(USE, "use", NAME)                              \
     X(ELEVATION, "elevation", LENGTH)                \
     X(TOPOGRAPHIC, "topographic", RATIO)             \
     X(ENCLOSURE, "enclosure", NAME)                  \

@@ -340,7 +340,7 @@ static uint32_t put_failing(struct book *book, uint32_t row,
     return row;
 }
 
-static uint32_t put_invented(struct book *book, uint32_t row)
+static uint32_t put_invented(struct book *book, uint32_t row, bool planned)
 {
     const struct write_settings *set = book->set;
 
@@ -353,6 +353,12 @@ static uint32_t put_invented(struct book *book, uint32_t row)
     if (set->prices_built_in)
         row = overview_row(book, row, "prices", NAN, NAN,
                            "invented: those of the built-in table");
+    if (planned && set->actions_built_in)
+        row = overview_row(book, row, "what can be done to a roof", NAN, NAN,
+                           "invented: the built-in actions");
+    if (planned)
+        row = overview_row(book, row, "what waiting costs, how long roofs last", NAN, NAN,
+                           "planning choices, not measured");
     return row;
 }
 
@@ -383,7 +389,7 @@ static uint32_t put_unsure(struct book *book, uint32_t row,
     double all = (double)totals->roofs;
 
     row = overview_heading(book, row, "What isn't certain", "roofs", "share", "how");
-    row = put_invented(book, row);
+    row = put_invented(book, row, overview->plan != NULL);
     row = put_unread(book, row, overview->summary);
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)

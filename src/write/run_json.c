@@ -49,6 +49,9 @@ static void put_head(struct text *out, const struct run_record *record)
     put_text(out, ",\n  ", "units", set->units->name);
     put_text(out, ",\n  ", "catalogue", record->catalog ? record->catalog : "built in");
     put_flag(out, ",\n  ", "ratings_invented", set->catalog_built_in);
+    put_flag(out, ",\n  ", "packs_invented", set->items_built_in);
+    put_flag(out, ",\n  ", "prices_invented", set->prices_built_in);
+    put_flag(out, ",\n  ", "actions_invented", set->actions_built_in);
 }
 
 static void put_input(struct text *out, const struct run_input *input)
