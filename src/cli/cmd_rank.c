@@ -7,10 +7,10 @@ const struct command command_rank_row = {
     .help = "roofs in the order of their exposure to wind",
     .more =
         "Ranks roofs whose present rating is given by demand over capacity, and the "
-        "others by\nthe uplift on their worst zone; edge condition, condition, age and "
-        "risk category raise\nor lower both. Needs no more than outlines, heights, "
-        "exposure and a wind speed; lays\nnothing out. Writes a folder: ranking.csv, "
-        "problems.csv, run.json.",
+        "others by\ntheir uplift (--rank-by); edge condition, condition, age and risk "
+        "category raise or lower\nboth. Steep, tiny and doubly mapped roofs are listed "
+        "apart. Needs no more than outlines,\nheights, exposure and a wind speed; lays "
+        "nothing out. Writes a folder: ranking.csv,\nproblems.csv, run.json.",
     .examples =
         "  outlay rank testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
         "  outlay rank city.gpkg -o out --wind-speed 115mph --field height=HGT:m\n"

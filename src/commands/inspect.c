@@ -3,6 +3,8 @@
 
 #include "commands/commands.h"
 #include "commands/execute.h"
+#include "write/grid.h"
+#include "write/output.h"
 
 /* Heights are counted in steps of 0.1 m, which is enough for a median. */
 #define STEP 0.1
@@ -14,7 +16,16 @@ struct inspection {
     double lowest, highest;
     size_t exposure, enclosure, deck, method, pullout, wind; /* roofs that tell */
     size_t *steps;                                           /* owned */
+    const struct write_settings *set;
+    struct text duplicates; /* owned; the table of them, as CSV */
 };
+
+static const struct grid_column duplicate_columns[] = {
+    {"roof_id", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"reason", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+};
+
+static const struct grid_sheet duplicates_sheet = {"duplicates", duplicate_columns, 2};
 
 static void count_roof(struct inspection *in, const struct roof *roof)
 {
@@ -136,6 +147,43 @@ static void print_problems(const struct totals *totals, struct text *out)
     }
 }
 
+static enum outlay_status list_duplicates(void *self, const struct duplicate_list *list,
+                                          struct outlay_error *err)
+{
+    struct inspection *in = self;
+    struct grid *grid = grid_new(&duplicates_sheet, in->set);
+    struct text caution = TEXT_INIT;
+    if (!grid)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    for (size_t i = 0; i < list->count; i++) {
+        grid_text(grid, list->roofs[i].id);
+        grid_text(grid, list->roofs[i].reason);
+    }
+    caution_print(&caution, false);
+    grid_csv_header(&in->duplicates, grid, caution.data);
+    grid_csv_rows(&in->duplicates, grid);
+    in->duplicates.failed = in->duplicates.failed || caution.failed;
+    text_release(&caution);
+    grid_free(grid);
+    return OUTLAY_OK;
+}
+
+/* A list of ids is of use only where each belongs to one roof. */
+static enum outlay_status write_duplicates(const struct inspection *in,
+                                           const struct settings *settings,
+                                           const struct totals *totals,
+                                           struct outlay_error *err)
+{
+    size_t shared = totals->problem_codes[PROBLEM_DUPLICATE_ID];
+    if (shared == 0)
+        return output_whole(settings->output, &in->duplicates, err);
+    outlay_fail(err, OUTLAY_E_LIMIT, "%zu roofs share their id with another one", shared);
+    outlay_fail_where(err, "%s", settings->read.input);
+    outlay_fail_todo(err, "the list names roofs by id: give each one of its own, or name "
+                          "another column by --field id=COLUMN");
+    return OUTLAY_E_LIMIT;
+}
+
 static void print_all(const struct inspection *in, const struct settings *settings,
                       const struct reader *reader, const struct run_counts *counts,
                       struct text *out)
@@ -157,14 +205,19 @@ enum outlay_status command_inspect(const struct settings *settings,
                                    struct outlay_result *result, struct text *report,
                                    struct outlay_error *err)
 {
-    struct inspection in = {.steps = calloc(STEPS, sizeof *in.steps)};
-    struct sink calls = {.self = &in, .commit = count_batch};
+    struct inspection in = {.steps = calloc(STEPS, sizeof *in.steps),
+                            .set = &settings->write};
+    struct sink calls = {
+        .self = &in, .commit = count_batch, .duplicates = list_duplicates};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     enum outlay_status status;
     if (!in.steps)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    status = execute_open(settings, &reader, err);
+    status = settings->output ? output_check(settings->output, settings->overwrite, err)
+                              : OUTLAY_OK;
+    if (status == OUTLAY_OK)
+        status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
         status =
             execute_run(settings, reader, messages, false, &calls, &counts, result, err);
@@ -172,7 +225,10 @@ enum outlay_status command_inspect(const struct settings *settings,
         print_all(&in, settings, reader, &counts, report);
     if (status == OUTLAY_OK)
         status = execute_input_status(&counts, err);
+    if (status == OUTLAY_OK && settings->output)
+        status = write_duplicates(&in, settings, &counts.totals, err);
     reader_close(reader);
+    text_release(&in.duplicates);
     free(in.steps);
     return status;
 }

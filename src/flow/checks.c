@@ -4,26 +4,24 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "geo/overlap.h"
+#include "flow/duplicates.h"
+#include "flow/shares.h"
 #include "options/selection.h"
 
-/* Pairs of boxes that are looked at closely, at most; some ten seconds. */
+/* Pairs of boxes that are looked at closely, at most. */
 #define PAIRS_MAX 500000
 
 /* A shared area that is reported, m2 and share of the smaller roof (ours). */
 #define SHARED_AREA 1.0
 #define SHARED_PART 0.01
 
-#define M_PER_DEGREE 111320.0
-#define RADIANS (3.14159265358979323846 / 180)
-
 /* Two roofs of a pair, brought back from the spool. */
 struct closer_look {
     const struct layer_checks *checks;
-    struct geo_ctx *ctx;     /* owned */
-    struct arena *arenas[3]; /* owned: roof a, roof b, the rest */
+    struct arena *arenas[2]; /* owned: roof a, roof b */
     struct roof a, b;
     uint32_t position_a; /* of the roof in a, or INDEX_NONE */
+    struct duplicate_finder finder;
 };
 
 static enum outlay_status recall(const struct layer_checks *checks, uint32_t position,
@@ -76,34 +74,18 @@ static enum outlay_status report_duplicates(const struct layer_checks *checks,
     return status;
 }
 
-/* Roughly, m2: good enough for a share of it. */
-static double rough_area(const struct region *lonlat)
-{
-    double area = 0;
-    double latitude = 0;
-    for (size_t i = 0; i < lonlat->polygon_count; i++) {
-        const struct polygon *polygon = &lonlat->polygons[i];
-        for (size_t j = 0; j < polygon->ring_count; j++) {
-            double part = fabs(ring_area(polygon->rings[j]));
-            area += j == 0 ? part : -part;
-        }
-        latitude = polygon->rings[0].points[0].y;
-    }
-    return fmax(area, 0) * M_PER_DEGREE * M_PER_DEGREE * cos(latitude * RADIANS);
-}
-
-static enum outlay_status report_overlap(struct closer_look *look, double shared,
-                                         double smaller, struct grid *rows,
-                                         struct outlay_error *err)
+static enum outlay_status report_overlap(struct closer_look *look,
+                                         const struct pair_share *share,
+                                         struct grid *rows, struct outlay_error *err)
 {
     const struct unit *unit = &settings_units(look->checks->settings)->area;
     struct text what = TEXT_INIT;
     text_printf(&what, "shares ");
-    text_number(&what, shared / unit->factor, 1);
+    text_number(&what, share->shared / unit->factor, 1);
     text_printf(&what, " %s with roof %.80s", unit->suffix, look->b.id);
-    if (smaller > 0) {
+    if (share->smaller > 0) {
         text_puts(&what, ", ");
-        text_number(&what, fmin(100 * shared / smaller, 100), 0);
+        text_number(&what, fmin(100 * share->shared / share->smaller, 100), 0);
         text_puts(&what, " % of the smaller");
     }
     enum outlay_status status =
@@ -115,33 +97,50 @@ static enum outlay_status report_overlap(struct closer_look *look, double shared
     return status;
 }
 
-static enum outlay_status look_at_pair(struct closer_look *look, struct roof_pair pair,
-                                       struct grid *rows, struct outlay_error *err)
+/* Roofs that may both rank may be the same one twice. */
+static enum outlay_status compare_ranked(struct closer_look *look, struct roof_pair pair,
+                                         double shared, struct outlay_error *err)
 {
+    const struct index_entry *entries = look->checks->index->entries;
+    const struct overlapping a = {pair.a, look->a.id, (double)entries[pair.a].area};
+    const struct overlapping b = {pair.b, look->b.id, (double)entries[pair.b].area};
+    if (isnan(a.area) || isnan(b.area))
+        return OUTLAY_OK;
+    return duplicates_add(&look->finder, &a, &b, shared, err);
+}
+
+static enum outlay_status report_pair(struct closer_look *look, struct roof_pair pair,
+                                      const struct pair_share *share, struct grid *rows,
+                                      struct outlay_error *err)
+{
+    const struct layer_checks *checks = look->checks;
     enum outlay_status status = OUTLAY_OK;
-    double shared;
+    char what[160];
+    if (!isnan(share->shared) && share->shared <= SHARED_AREA &&
+        share->shared <= SHARED_PART * share->smaller)
+        return OUTLAY_OK;
     if (look->position_a != pair.a)
-        status = recall(look->checks, pair.a, look->arenas[0], &look->a, err);
+        status = recall(checks, pair.a, look->arenas[0], &look->a, err);
     look->position_a = pair.a;
     if (status == OUTLAY_OK)
-        status = recall(look->checks, pair.b, look->arenas[1], &look->b, err);
+        status = recall(checks, pair.b, look->arenas[1], &look->b, err);
     if (status != OUTLAY_OK)
         return status;
-    arena_reset(look->arenas[2]);
-    status = overlap_area(look->ctx, look->arenas[2], &look->a.lonlat, &look->b.lonlat,
-                          &shared, err);
-    if (status == OUTLAY_E_GEOMETRY) {
-        char what[160];
+    if (isnan(share->shared)) {
         snprintf(what, sizeof what, "may overlap roof %.100s", look->b.id);
-        return report(look->checks, look->arenas[0], &look->a, PROBLEM_OVERLAP_UNCHECKED,
+        return report(checks, look->arenas[0], &look->a, PROBLEM_OVERLAP_UNCHECKED,
                       "kept; the shared area could not be measured", what, rows, err);
     }
-    if (status != OUTLAY_OK)
-        return status;
-    double smaller = fmin(rough_area(&look->a.lonlat), rough_area(&look->b.lonlat));
-    if (shared > SHARED_AREA || (shared > 0 && shared > SHARED_PART * smaller))
-        return report_overlap(look, shared, smaller, rows, err);
-    return OUTLAY_OK;
+    status = report_overlap(look, share, rows, err);
+    return status == OUTLAY_OK ? compare_ranked(look, pair, share->shared, err) : status;
+}
+
+static void tell_incomplete(const struct layer_checks *checks)
+{
+    message_send(checks->messages, OUTLAY_MESSAGE_WARNING,
+                 "too many roofs lie close together to look for all overlaps",
+                 checks->settings->read.input,
+                 "check a part of the layer by --bbox or --where");
 }
 
 static enum outlay_status report_overlaps(const struct layer_checks *checks,
@@ -149,50 +148,52 @@ static enum outlay_status report_overlaps(const struct layer_checks *checks,
                                           struct outlay_error *err)
 {
     struct roof_pair *pairs;
+    struct pair_share *shares = NULL;
     size_t count;
     bool complete;
     enum outlay_status status =
         index_box_pairs(checks->index, PAIRS_MAX, &pairs, &count, &complete, err);
-    for (size_t i = 0; status == OUTLAY_OK && i < count; i++) {
-        status = look_at_pair(look, pairs[i], rows, err);
-        if (status == OUTLAY_OK && i % 1000 == 999)
-            status = message_progress(checks->messages, 1, checks->index->count, err);
-    }
+    if (status == OUTLAY_OK)
+        status = pairs_measure(checks, pairs, count, &shares, &complete, err);
+    for (size_t i = 0; status == OUTLAY_OK && i < count; i++)
+        status = report_pair(look, pairs[i], &shares[i], rows, err);
+    free(shares);
     free(pairs);
     if (status == OUTLAY_OK && !complete)
-        message_send(checks->messages, OUTLAY_MESSAGE_WARNING,
-                     "too many roofs lie close together to look for all overlaps",
-                     checks->settings->read.input,
-                     "check a part of the layer by --bbox or --where");
+        tell_incomplete(checks);
     return status;
 }
 
-static enum outlay_status open_look(struct closer_look *look, struct outlay_error *err)
+static enum outlay_status open_look(struct closer_look *look, struct arena *arena,
+                                    struct outlay_error *err)
 {
-    for (size_t i = 0; i < 3; i++) {
+    look->finder.arena = arena;
+    for (size_t i = 0; i < 2; i++) {
         look->arenas[i] = arena_new();
         if (!look->arenas[i])
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
-    return geo_ctx_new(&look->ctx, err);
+    return OUTLAY_OK;
 }
 
 enum outlay_status layer_checks_run(const struct layer_checks *checks, struct grid *rows,
+                                    struct arena *arena, struct duplicate_list *out,
                                     struct outlay_error *err)
 {
     struct closer_look look = {.checks = checks, .position_a = INDEX_NONE};
-    enum outlay_status status = open_look(&look, err);
+    enum outlay_status status = open_look(&look, arena, err);
     if (status == OUTLAY_OK)
         status = report_duplicates(checks, &look, rows, err);
     if (status == OUTLAY_OK)
         status = report_overlaps(checks, &look, rows, err);
     bool lost = grid_failed(rows);
-    for (size_t i = 0; i < 3; i++)
+    for (size_t i = 0; i < 2; i++)
         lost = lost || !look.arenas[i] || arena_failed(look.arenas[i]);
     if (status == OUTLAY_OK && lost)
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    geo_ctx_free(look.ctx);
-    for (size_t i = 0; i < 3; i++)
+    for (size_t i = 0; i < 2; i++)
         arena_free(look.arenas[i]);
-    return status;
+    return status == OUTLAY_OK
+               ? duplicates_decide(&look.finder, checks->index->count, out, err)
+               : status;
 }

@@ -45,13 +45,18 @@ static struct box outline_box(const struct region *lonlat)
     return box;
 }
 
+static void meet_none(struct index_entry *entry)
+{
+    entry->min_x = entry->min_y = 1;
+    entry->max_x = entry->max_y = 0;
+}
+
 static void set_box(struct roof_index *index, struct index_entry *entry,
                     const struct region *lonlat)
 {
     struct box box = outline_box(lonlat);
     if (!(box.min_x <= box.max_x && box.min_y <= box.max_y)) {
-        entry->min_x = entry->min_y = 1; /* meets no other box */
-        entry->max_x = entry->max_y = 0;
+        meet_none(entry);
         return;
     }
     if (!index->has_origin) {
@@ -82,8 +87,18 @@ enum outlay_status index_add(struct roof_index *index, const struct roof *roof,
     entry->id = key_of(roof->id);
     entry->building = key_of(roof->building);
     entry->offset = offset;
+    entry->area = NAN;
+    entry->points = (uint32_t)region_points(&roof->lonlat);
     set_box(index, entry, &roof->lonlat);
     return OUTLAY_OK;
+}
+
+void index_settle(struct roof_index *index, const struct roof *roof, double area)
+{
+    struct index_entry *entry = &index->entries[roof->position];
+    entry->area = (float)area;
+    if (!roof->whole)
+        meet_none(entry);
 }
 
 void index_release(struct roof_index *index)

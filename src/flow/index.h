@@ -4,7 +4,7 @@
 /**
  * @file flow/index.h
  * What is kept of every roof of a file while it is read: enough to find its building,
- * roofs with the same id, and roofs that may overlap, in 56 bytes. Geometry stays in
+ * roofs with the same id, and roofs that may overlap, in 64 bytes. Geometry stays in
  * the spool.
  *
  * Positions count from 0 in input order; a run has fewer than 2^32 - 1 roofs.
@@ -29,6 +29,8 @@ struct index_entry {
     struct text_key building;         /**< all 0: a building of its own */
     float min_x, min_y, max_x, max_y; /**< degrees from the index's origin, outward */
     uint64_t offset;                  /**< in the spool */
+    float area;                       /**< m2, of a roof that may rank; NAN: others */
+    uint32_t points;                  /**< of the outline */
 };
 
 struct roof_index {
@@ -52,6 +54,10 @@ struct duplicate {
 /** Takes up a roof. @return OUTLAY_E_MEMORY, OUTLAY_E_LIMIT (too many roofs) */
 enum outlay_status index_add(struct roof_index *index, const struct roof *roof,
                              uint64_t offset, struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Takes up what the stages found: a roof whose outline isn't usable meets no other; one
+ *  that may rank has an area, NAN for others. */
+void index_settle(struct roof_index *index, const struct roof *roof, double area);
 
 /** Frees the entries and leaves an empty index. */
 void index_release(struct roof_index *index);

@@ -23,6 +23,15 @@ enum outlay_status pipeline_memory(struct pipeline *p)
 
 /* ---- Results ------------------------------------------------------------------- */
 
+/* Tells the checks over the whole layer what became of a roof. */
+static void settle_roof(struct pipeline *p, const struct roof *roof)
+{
+    bool may_rank =
+        roof->zoned && rank_allows(&p->settings->rank, roof->given.slope, roof->area);
+    if (!p->counts->streamed)
+        index_settle(&p->index, roof, may_rank ? roof->area : NAN);
+}
+
 static enum outlay_status count_building(struct pipeline *p,
                                          const struct building *building)
 {
@@ -33,6 +42,7 @@ static enum outlay_status count_building(struct pipeline *p,
     for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         p->counts->rated += roof->zoned && roof->velocity.known;
+        settle_roof(p, roof);
         if (selection_has(p->settings, roof))
             status = tally_roof(p->tally, roof, p->err);
     }
@@ -181,6 +191,7 @@ static enum outlay_status read_by_kind(struct pipeline *p)
 
 static enum outlay_status check_layer(struct pipeline *p, struct grid *rows)
 {
+    struct duplicate_list duplicates = {0};
     struct layer_checks checks = {.settings = p->settings,
                                   .index = &p->index,
                                   .spool = p->spool,
@@ -188,7 +199,12 @@ static enum outlay_status check_layer(struct pipeline *p, struct grid *rows)
                                   .totals = &p->counts->totals,
                                   .tally = p->tally};
     enum outlay_status status = spool_flush(p->spool, p->err);
-    return status == OUTLAY_OK ? layer_checks_run(&checks, rows, p->err) : status;
+    arena_reset(p->scratch);
+    if (status == OUTLAY_OK)
+        status = layer_checks_run(&checks, rows, p->scratch, &duplicates, p->err);
+    if (status == OUTLAY_OK && p->sink->duplicates)
+        status = p->sink->duplicates(p->sink->self, &duplicates, p->err);
+    return status;
 }
 
 /* What shows only now that all roofs are there. */

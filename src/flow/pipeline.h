@@ -4,7 +4,7 @@
 /**
  * @file flow/pipeline.h
  * From a layer to results, building by building, in memory that doesn't grow with the
- * layer but for an index of 56 bytes per roof.
+ * layer but for an index of 64 bytes per roof.
  *
  * The calling thread reads, workers run the stages, and the calling thread puts the
  * results down in the order of the buildings' first roofs, so that the output is the
@@ -45,6 +45,10 @@ struct sink {
      *  problems() gets one for all roofs; not NULL where that isn't. */
     enum outlay_status (*withdraw)(void *self, const struct grid *row,
                                    struct outlay_error *err);
+    /** Takes the roofs that are another one mapped again, of a layer that is no stream;
+     *  NULL: not wanted. */
+    enum outlay_status (*duplicates)(void *self, const struct duplicate_list *list,
+                                     struct outlay_error *err);
 };
 
 struct run_counts {

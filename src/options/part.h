@@ -26,8 +26,9 @@ enum {
 #define PART_MAP(X)                                                                      \
     X(ZONES, "zones", "zones.geojson", 0, .head = zones_head, .rows = geojson_zones,     \
       .joint = GEOJSON_JOINT, .tail = features_tail)                                     \
-    X(ROOFS, "roofs", "roofs.geojson", 0, .head = roofs_head, .rows = geojson_roofs,     \
-      .joint = GEOJSON_JOINT, .tail = features_tail)                                     \
+    X(ROOFS, "roofs", "roofs.geojson", NEEDS_RANKING, .head = roofs_head,                \
+      .rows = geojson_roofs, .joint = GEOJSON_JOINT, .tail = features_tail,              \
+      .fill = roofs_fill)                                                                \
     X(SUMMARY, "summary", "summary.csv", 0, .head = summary_header,                      \
       .rows = summary_rows)                                                              \
     X(TOTALS, "totals", "totals.csv", 0, .tail = totals_tail)                            \

@@ -127,6 +127,9 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     if (status == OUTLAY_OK)
         status = actions_load(settings->catalog.arena, settings->actions_path,
                               settings->prices.currency, &settings->actions, err);
+    if (status == OUTLAY_OK)
+        status = duplicates_read(settings->catalog.arena, settings->duplicates_path,
+                                 &settings->duplicates, err);
     settings->plan.start = settings->rank.year;
     settings->plan.curve.life = settings->rank.service_life;
     if (status == OUTLAY_OK)

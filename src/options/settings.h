@@ -21,6 +21,7 @@
 #include "options/part.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/duplicates.h"
 #include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "price/price.h"
@@ -52,18 +53,19 @@ struct settings {
     enum velocity_constant velocity_constant; /**< settings_resolve() puts the unit
                                                    system's in place of OF_UNITS */
     double safety_factor;                     /**< of uplift and attach alike */
-    const char *assembly;     /**< name in the catalogue; NULL: chosen by strength */
-    const char *catalog_path; /**< NULL: built in */
-    const char *items_path;   /**< NULL: built in */
-    const char *prices_path;  /**< NULL: built in */
-    const char *actions_path; /**< NULL: built in */
-    const char *output;       /**< folder, file or "-"; NULL: not given */
-    const char *roof;         /**< id of the one roof to explain or draw; NULL */
-    const char *set;          /**< ids of roofs to draw, joined by commas; NULL */
-    const char *job;          /**< job file; NULL */
-    unsigned parts;           /**< bits 1u << PART_... */
-    int threads;              /**< workers; 0: one per processor */
-    bool strict;              /**< a roof left out stops the run */
+    const char *assembly;        /**< name in the catalogue; NULL: chosen by strength */
+    const char *catalog_path;    /**< NULL: built in */
+    const char *items_path;      /**< NULL: built in */
+    const char *prices_path;     /**< NULL: built in */
+    const char *actions_path;    /**< NULL: built in */
+    const char *duplicates_path; /**< NULL: decided from the layer itself */
+    const char *output;          /**< folder, file or "-"; NULL: not given */
+    const char *roof;            /**< id of the one roof to explain or draw; NULL */
+    const char *set;             /**< ids of roofs to draw, joined by commas; NULL */
+    const char *job;             /**< job file; NULL */
+    unsigned parts;              /**< bits 1u << PART_... */
+    int threads;                 /**< workers; 0: one per processor */
+    bool strict;                 /**< a roof left out stops the run */
     bool overwrite;
     bool quiet;
     bool help;
@@ -73,6 +75,7 @@ struct settings {
     struct item_list items; /**< in the catalogue's arena, as the next */
     struct price_list prices;
     struct action_list actions;
+    struct duplicate_list duplicates; /**< of the layer that this one is a part of */
 };
 
 /** The documented defaults: the rooms' own, US units, everything written. */

@@ -83,10 +83,12 @@ static void count_exposure(struct page *page, const struct portfolio_roof *roof)
 
 static enum outlay_status add_roof(struct page *page, const struct building *building,
                                    const struct roof *roof,
-                                   const struct portfolio_roof *record,
+                                   const struct portfolio *portfolio, size_t index,
                                    struct outlay_error *err)
 {
+    const struct portfolio_roof *record = portfolio_roof(portfolio, index);
     struct page_entry key = {.ranked = ranked_of(record, page->rank_settings),
+                             .index = index,
                              .position = roof->position,
                              .json = TEXT_INIT};
     struct best *group =
@@ -118,7 +120,49 @@ enum outlay_status page_add(struct page *page, const struct building *building,
     enum outlay_status status = OUTLAY_OK;
 
     for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++)
-        status = add_roof(page, building, &building->roofs[i],
-                          portfolio_roof(portfolio, first + i), err);
+        status = add_roof(page, building, &building->roofs[i], portfolio, first + i, err);
     return status;
+}
+
+/* ---- The ranking that all roofs have at the end --------------------------------- */
+
+/* Takes the roofs that turned out to be apart from a group; where not all roofs are
+ * shown, they aren't. */
+static void put_apart(struct page *page, struct best *group,
+                      const struct ranking *ranking)
+{
+    struct best *others = &page->groups[PAGE_OTHERS];
+    bool cut = group->count == group->most || others->count == others->most;
+    size_t kept = 0;
+
+    for (size_t i = 0; i < group->count; i++) {
+        struct page_entry *entry = group->items[i];
+        bool was_apart = entry->ranked.group == RANK_APART;
+
+        entry->ranked = ranking->rows[ranking->places[entry->index]];
+        if (was_apart || entry->ranked.group != RANK_APART)
+            group->items[kept++] = entry;
+        else if (cut)
+            entry_free(entry);
+        else if (group == others)
+            group->items[kept++] = entry;
+        else
+            others->items[others->count++] = entry;
+    }
+    group->count = kept;
+}
+
+static int by_order(const void *a, const void *b)
+{
+    return page_entry_order(*(void *const *)a, *(void *const *)b);
+}
+
+void page_settle(struct page *page, const struct ranking *ranking)
+{
+    for (int i = PAGE_GROUPS - 1; i >= 0; i--)
+        put_apart(page, &page->groups[i], ranking);
+    for (int i = 0; i < PAGE_GROUPS; i++)
+        if (page->groups[i].count)
+            qsort(page->groups[i].items, page->groups[i].count,
+                  sizeof *page->groups[i].items, by_order);
 }

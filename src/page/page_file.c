@@ -81,11 +81,6 @@ static void put_columns(struct text *out, const struct page *page)
     grid_json_names(out, page->methods);
 }
 
-static int by_order(const void *a, const void *b)
-{
-    return page_entry_order(*(void *const *)a, *(void *const *)b);
-}
-
 /* How many roofs of each group are shown: half the room each, and what one leaves. */
 static void share_room(const struct page *page, size_t shown[PAGE_GROUPS])
 {
@@ -110,7 +105,6 @@ static void put_roofs(struct text *out, const struct page *page,
     for (int i = 0; i < PAGE_GROUPS; i++) {
         const struct best *group = &page->groups[i];
 
-        qsort(group->items, group->count, sizeof *group->items, by_order);
         for (size_t k = 0; k < shown[i]; k++, before = ",\n") {
             const struct page_entry *entry = group->items[k];
 
@@ -132,13 +126,19 @@ static void put_ranking(struct text *out, const struct page *page,
         out->failed = true;
         return;
     }
-    ranking_fill(grid, ranking, 0, shown[PAGE_RATED], page->set);
-    ranking_fill(grid, ranking, ranking->starts[RANK_EXPOSED], shown[PAGE_OTHERS],
-                 page->set);
-    rank_formula(&formula, ranking->settings);
-    text_printf(out, ",\n\"groups\":{\"rating\":%zu,\"exposure\":%zu}",
-                ranking->starts[RANK_EXPOSED],
-                ranking->starts[RANK_UNKNOWN] - ranking->starts[RANK_EXPOSED]);
+    for (int i = 0; i < PAGE_GROUPS; i++)
+        for (size_t k = 0; k < shown[i]; k++) {
+            const struct page_entry *entry = page->groups[i].items[k];
+
+            ranking_row(grid, ranking, ranking->places[entry->index], page->set);
+        }
+    ranking_formula(&formula, ranking, page->set);
+    text_printf(out, ",\n\"by\":\"%s\",\n\"groups\":{",
+                rank_by_name((int)ranking->settings->by));
+    for (int i = 0; i < RANK_GROUPS; i++)
+        text_printf(out, "%s\"%s\":%zu", i ? "," : "", rank_group_name(i),
+                    ranking->counts[i]);
+    text_putc(out, '}');
     put_pair(out, "formula", formula.data);
     text_puts(out, ",\n\"ranking\":");
     grid_json(out, grid);
@@ -162,6 +162,7 @@ static void put_data(struct text *out, struct page *page,
 {
     size_t shown[PAGE_GROUPS];
 
+    page_settle(page, content->ranking);
     share_room(page, shown);
     text_puts(out, "{\"version\":\"" OUTLAY_VERSION "\"");
     put_pair(out, "title", content->title);

@@ -16,12 +16,13 @@
 struct page_entry {
     struct portfolio_roof roof;
     struct ranked ranked; /**< of it */
+    size_t index;         /**< in the portfolio */
     size_t position;
     struct text json; /**< owned */
 };
 
 /* The groups of the ranking that have room of their own; roofs whose exposure isn't
- * known stand behind those of the second. */
+ * known, and those apart, stand behind those of the second. */
 enum { PAGE_RATED, PAGE_OTHERS, PAGE_GROUPS };
 
 struct page {
@@ -37,6 +38,10 @@ struct page {
 
 /** Negative: a is shown before b. A total order of struct page_entry. */
 int page_entry_order(const void *a, const void *b);
+
+/** Gives all roofs that are kept the place that they have in the whole ranking, and
+ *  sorts them by it. */
+void page_settle(struct page *page, const struct ranking *ranking);
 
 /** What the plan says of one roof. */
 extern const struct grid_sheet page_plan_sheet;

@@ -136,6 +136,8 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .height = (float)roof->height,
         .edge_condition = (float)given->edge_condition,
         .condition = (float)given->condition,
+        .slope = (float)given->slope,
+        .position = (uint32_t)roof->position,
         .installed = year_of(given->installed),
         .assumed = roof->assumed,
         .estimated = (uint8_t)roof->estimated,
@@ -145,6 +147,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .rating_basis = (uint8_t)given->rating_basis,
         .risk = (int8_t)given->risk,
         .use = (uint8_t)given->use,
+        .whole = roof->whole,
         .zoned = roof->zoned};
 
     if (roof->zoned)
@@ -266,6 +269,23 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
     return OUTLAY_OK;
 }
 
+enum outlay_status portfolio_set_apart(struct portfolio *portfolio,
+                                       const struct duplicate_list *list,
+                                       struct outlay_error *err)
+{
+    for (size_t i = 0; list->count && i < portfolio->count; i++) {
+        struct portfolio_roof *roof = &portfolio->roofs[i];
+        const char *reason = duplicates_find(list, portfolio_id(roof), roof->position);
+
+        if (!reason)
+            continue;
+        roof->duplicate = arena_text(portfolio->arena, reason, strlen(reason));
+        if (!roof->duplicate)
+            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    }
+    return OUTLAY_OK;
+}
+
 size_t portfolio_count(const struct portfolio *portfolio)
 {
     return portfolio->count;
@@ -290,6 +310,15 @@ double portfolio_force(const struct portfolio_roof *roof, enum zone_role role)
     return roof->share[role] > 0
                ? (double)roof->uplift[role] * (double)roof->share[role] * roof->area
                : 0;
+}
+
+double portfolio_force_in_all(const struct portfolio_roof *roof)
+{
+    double force = 0;
+
+    for (int role = 0; role < ZONE_ROLES; role++)
+        force += portfolio_force(roof, (enum zone_role)role);
+    return force;
 }
 
 /* ---- Order ---- */

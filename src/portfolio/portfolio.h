@@ -4,7 +4,7 @@
 /**
  * @file portfolio/portfolio.h
  * What ranking and budget need of each roof, small enough that a million of them are
- * held at once: 88 bytes and the texts; with money 40 more, and what a visit needs of
+ * held at once: 104 bytes and the texts; with money 40 more, and what a visit needs of
  * each: some 120 bytes, and 16 for each of the goods that it shares packs of.
  *
  * Roofs are kept in the order in which they were added; nothing that is made from them
@@ -17,11 +17,13 @@
 #include <stdint.h>
 
 #include "outlay/status.h"
+#include "portfolio/duplicates.h"
 #include "price/visit.h"
 #include "roof/roof.h"
 
 struct portfolio_roof {
     const char *texts;        /**< id, name, building, each ended by NUL */
+    const char *duplicate;    /**< why another roof ranks in its place; NULL: none does */
     double area;              /**< m2 */
     float share[ZONE_ROLES];  /**< of the area; 0 for a zone that it doesn't have */
     float uplift[ZONE_ROLES]; /**< strength level, Pa; NAN while unknown or without
@@ -32,6 +34,8 @@ struct portfolio_roof {
     float height;             /**< m; NAN */
     float edge_condition;     /**< 0 to 100; NAN */
     float condition;          /**< 0 to 100; NAN */
+    float slope;              /**< rise over run; NAN */
+    uint32_t position;        /**< in the input, from 0 */
     uint32_t assumed;         /**< bits 1u << ASSUME_... */
     int16_t installed;        /**< year; MISSING */
     uint8_t estimated;        /**< bits 1u << ESTIMATE_... */
@@ -40,6 +44,7 @@ struct portfolio_roof {
     uint8_t rating_basis;     /**< enum rating_basis as given */
     int8_t risk;              /**< category 1 to 4; MISSING */
     uint8_t use;              /**< enum building_use */
+    bool whole;               /**< its outline is usable */
     bool zoned;
 };
 
@@ -72,6 +77,11 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
                                  const struct building *building,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Marks the roofs of the list as duplicates. @return OUTLAY_E_MEMORY */
+enum outlay_status portfolio_set_apart(struct portfolio *portfolio,
+                                       const struct duplicate_list *list,
+                                       struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 size_t portfolio_count(const struct portfolio *portfolio);
 
 /** A roof by number, from 0. Borrowed until the next roof is added. */
@@ -90,6 +100,9 @@ const char *portfolio_building(const struct portfolio_roof *roof);
 /** Total force of the strength-level uplift on a zone, N; 0 for a zone that a zoned roof
  *  doesn't have, NAN while unknown. */
 double portfolio_force(const struct portfolio_roof *roof, enum zone_role role);
+
+/** The same of all zones, N; NAN while one isn't known. */
+double portfolio_force_in_all(const struct portfolio_roof *roof);
 
 /** The order in which results name roofs of equal merit: by id, then building, name and
  *  what else can tell two roofs apart; 0 only for roofs that nothing tells apart. */

@@ -34,7 +34,7 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_STOREYS] =
         {"gives the height where that is missing, and half sheets by the storey rule",
          {"storeys", "stories", "storey", "num_storeys", "num_stories", "building:levels",
-          "levels", "num_floors", "numfloors", "floors", "nb_etages"}},
+          "building_levels", "levels", "num_floors", "numfloors", "floors", "nb_etages"}},
     [ROLE_PARAPET] =
         {"its height: flashing and coping, and from 3 ft on all around milder corners",
          {"parapet", "parapet_height"}},
@@ -126,7 +126,8 @@ static const struct schema schemas[] = {
      "height",
      "m",
      false,
-     {"building:levels", "osm_id", "osm_way_id", "building:part", NULL}},
+     {"building:levels", "building_levels", "osm_id", "osm_way_id", "building:part",
+      NULL}},
     {"IGN BD TOPO",
      ROLE_HEIGHT,
      "hauteur",

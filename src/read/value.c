@@ -31,6 +31,9 @@ struct rule {
 
 static const double mph_limit = 300 * MPS_PER_MPH;
 
+/* Of a slope whose unit is named: tan 89 degrees. */
+static const double slope_limit = 57.3;
+
 static const struct rule rules[FIELD_ROLES] = {
     [ROLE_ID] = {SLOT_TEXT, offsetof(struct roof, id), 0, 0, "", NULL},
     [ROLE_NAME] = {SLOT_TEXT, offsetof(struct roof, name), 0, 0, "", NULL},
@@ -39,7 +42,8 @@ static const struct rule rules[FIELD_ROLES] = {
     [ROLE_STOREYS] = {SLOT_DOUBLE, AT(storeys), 0.5, 200, "0.5 to 200", NULL},
     [ROLE_PARAPET] = {SLOT_DOUBLE, AT(parapet), 0, 10, "0 to 10 m", NULL},
     [ROLE_OVERHANG] = {SLOT_DOUBLE, AT(overhang), 0, 20, "0 to 20 m", NULL},
-    [ROLE_SLOPE] = {SLOT_DOUBLE, AT(slope), 0, 1, "0 to 1, rise over run", NULL},
+    [ROLE_SLOPE] = {SLOT_DOUBLE, AT(slope), 0, 1,
+                    "0 to 1, rise over run; in other units 0 to 89 degrees", NULL},
     [ROLE_DECK] = {SLOT_NAME, AT(deck), 0, 0, "", deck_name},
     [ROLE_DECK_BEARING] = {SLOT_DOUBLE, AT(deck_bearing), -360, 360,
                            "-360 to 360 degrees", NULL},
@@ -183,25 +187,28 @@ static bool year_of_date(enum field_role role, const char *text, double *number)
     return number_parse(year, number);
 }
 
-/* "3-5" storeys: the mean, which is said. */
+/* "3-5" storeys, or a height of "12-15": the mean, which is said, with the spread. */
 static bool mean_of_range(const struct reading *reading, double *number)
 {
     const char *text = reading->value->text;
     size_t length = strspn(text, " .0123456789"), dash = text[length] == '-';
     double high;
-    char low[16];
+    char low[16], why[80];
 
     if (strncmp(text + length, "\xE2\x80\x93", 3) == 0)
         dash = 3;
-    if (reading->role != ROLE_STOREYS || length >= sizeof low)
+    if ((reading->role != ROLE_STOREYS && reading->role != ROLE_HEIGHT) ||
+        length >= sizeof low)
         return false;
     snprintf(low, sizeof low, "%.*s", (int)length, text);
     if (!number_parse(low, number) || !number_parse(text + length + dash, &high) ||
         *number >= high || *number < rules[ROLE_STOREYS].least ||
-        high > rules[ROLE_STOREYS].most)
+        (reading->role == ROLE_STOREYS && high > rules[ROLE_STOREYS].most))
         return false;
+    print_into(why, sizeof why, "is a range: %.10g, give or take %.10g",
+               (*number + high) / 2, (high - *number) / 2);
     *number = (*number + high) / 2;
-    report(reading, PROBLEM_VALUE_RANGE_MEAN, "the mean is used", "is a range");
+    report(reading, PROBLEM_VALUE_RANGE_MEAN, "the mean is used", why);
     return true;
 }
 
@@ -268,6 +275,14 @@ static bool out_of_range(const struct reading *reading, const struct rule *rule,
 
     snprintf(why, sizeof why, "is outside %s%s", rule->limits,
              likely_unit(reading, number));
+    if (reading->role == ROLE_SLOPE) {
+        reading->roof->given.slope = INFINITY;
+        report(reading, PROBLEM_SLOPE_RANGE,
+               "not ranked, state unknown; name its unit: --field slope=COLUMN:deg, "
+               "percent or ratio",
+               why);
+        return false;
+    }
     return complain(reading, height ? PROBLEM_HEIGHT_ABSURD : PROBLEM_VALUE_RANGE, why);
 }
 
@@ -301,6 +316,15 @@ static bool number_of(const struct reading *reading, double *number)
     return true;
 }
 
+/* A bare ratio above 1 is an angle or a percentage; a unit that is named is believed. */
+static double most_of(const struct reading *reading, const struct rule *rule)
+{
+    const struct field *field = reading->field;
+    bool named = field->degrees || field->factor < 1 || field->factor > 1;
+
+    return reading->role == ROLE_SLOPE && named ? slope_limit : rule->most;
+}
+
 static bool store_number(const struct reading *reading, const struct rule *rule)
 {
     char *base = (char *)&reading->roof->given;
@@ -308,7 +332,7 @@ static bool store_number(const struct reading *reading, const struct rule *rule)
 
     if (!number_of(reading, &number))
         return false;
-    if (!(number >= rule->least && number <= rule->most))
+    if (!(number >= rule->least && number <= most_of(reading, rule)))
         return out_of_range(reading, rule, number);
     if (rule->slot == SLOT_INT) {
         int whole = (int)number;

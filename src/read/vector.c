@@ -10,6 +10,7 @@
 #include "read/layer.h"
 #include "read/members.h"
 #include "read/outline.h"
+#include "read/tags.h"
 #include "read/tail.h"
 #include "read/value.h"
 
@@ -29,6 +30,9 @@ struct vector {
     struct column *columns; /* owned, as are the prefixes */
     int column_count;       /* of the layer's fields */
     bool has_fid_column;    /* one more column: the feature id by its own name */
+    int tags;               /* the column of tags, which are more columns; -1 */
+    int way;                /* the column of ids of ways, beside that of relations; -1 */
+    struct text tag;        /* owned; the value of the last tag read */
     long long count;        /* -1: unknown */
     long long read;
     bool filtered;
@@ -68,6 +72,8 @@ static enum outlay_status add_columns(struct vector *vector, struct outlay_error
     int count = OGR_FD_GetFieldCount(definition);
     enum outlay_status status = OUTLAY_OK;
 
+    vector->tags = OGR_FD_GetFieldIndex(definition, TAGS_COLUMN);
+    vector->way = OGR_FD_GetFieldIndex(definition, "osm_way_id");
     vector->columns = calloc((size_t)count + 1, sizeof *vector->columns);
     if (!vector->columns)
         return outlay_fail(err, OUTLAY_E_MEMORY, "keeping the column names");
@@ -77,6 +83,8 @@ static enum outlay_status add_columns(struct vector *vector, struct outlay_error
                              count < FIELDS_COLUMNS_MAX;
     if (status == OUTLAY_OK && vector->has_fid_column)
         status = fields_add(&vector->intake->fields, fid, err);
+    for (int i = 0; status == OUTLAY_OK && vector->tags >= 0 && tags_read[i]; i++)
+        status = fields_add(&vector->intake->fields, tags_read[i], err);
     if (status == OUTLAY_OK)
         status = fields_resolve(&vector->intake->fields, true, err);
     return status;
@@ -177,6 +185,7 @@ void vector_close(struct vector *vector)
     for (int i = 0; i < vector->column_count; i++)
         free(vector->columns[i].prefix);
     free(vector->columns);
+    text_release(&vector->tag);
     free(vector);
 }
 
@@ -372,12 +381,26 @@ static void append_members(struct vector *vector, OGRFeatureH feature)
     }
 }
 
-static struct value value_of(const struct vector *vector, OGRFeatureH feature, int index,
+static struct value tag_of(struct vector *vector, OGRFeatureH feature, const char *key)
+{
+    const OGRField *raw = OGR_F_GetRawFieldRef(feature, vector->tags);
+    bool is_text = vector->columns[vector->tags].type == OFTString;
+
+    if (!is_text || OGR_RawField_IsUnset(raw) || OGR_RawField_IsNull(raw) ||
+        !tags_find(raw->String, key, &vector->tag) || !vector->tag.data)
+        return (struct value){.kind = VALUE_NULL};
+    return (struct value){.kind = VALUE_TEXT, .text = vector->tag.data};
+}
+
+static struct value value_of(struct vector *vector, OGRFeatureH feature, int index,
                              char *date, size_t date_size)
 {
     const struct column *column = &vector->columns[index];
+    int own = vector->column_count + vector->has_fid_column;
     const OGRField *raw;
 
+    if (index >= own)
+        return tag_of(vector, feature, tags_read[index - own]);
     if (index == vector->column_count)
         return (struct value){.kind = VALUE_WHOLE, .whole = OGR_F_GetFID(feature)};
     raw = OGR_F_GetRawFieldRef(feature, index);
@@ -417,6 +440,9 @@ static void take_roles(struct vector *vector, struct arena *arena, struct roof *
         char date[48];
         struct value value = value_of(vector, feature, field->column, date, sizeof date);
 
+        /* Of a multipolygon, OSM's id is that of a relation or that of a way. */
+        if (use->role == ROLE_ID && value.kind == VALUE_NULL && vector->way >= 0)
+            value = value_of(vector, feature, vector->way, date, sizeof date);
         if (value_store(arena, roof, use->role, field, use->column, &value))
             fields_filled(fields, use->role);
     }

@@ -159,12 +159,20 @@ static enum outlay_status withdraw_problem(void *self, const struct grid *row,
     return problems ? problems_withdraw(problems, row, err) : OUTLAY_OK;
 }
 
+static enum outlay_status put_duplicates(void *self, const struct duplicate_list *list,
+                                         struct outlay_error *err)
+{
+    struct folder_sink *sink = self;
+    return outcome_set_apart(&sink->outcome, list, err);
+}
+
 struct sink folder_sink_calls(struct folder_sink *sink)
 {
     struct sink calls = {.self = sink,
                          .commit = put_batch,
                          .problems = put_problems,
-                         .withdraw = withdraw_problem};
+                         .withdraw = withdraw_problem,
+                         .duplicates = put_duplicates};
     for (int part = 0; part < PARTS; part++)
         if (wanted(sink, part))
             calls.rows[part] = part_makers[part].rows;
@@ -195,6 +203,8 @@ static enum outlay_status close_text(struct folder_sink *sink, int part,
     if (maker->tail)
         maker->tail(&tail, &sink->outcome);
     enum outlay_status status = output_text(output, &tail, err);
+    if (status == OUTLAY_OK && maker->fill)
+        status = output_fill(output, maker->fill, &sink->outcome, err);
     text_release(&tail);
     return output_end(output, status, err);
 }

@@ -44,6 +44,15 @@ enum outlay_status outcome_add(struct outcome *outcome, const struct building *b
     return status;
 }
 
+enum outlay_status outcome_set_apart(struct outcome *outcome,
+                                     const struct duplicate_list *list,
+                                     struct outlay_error *err)
+{
+    if (!outcome->portfolio || outcome->settings->duplicates_path)
+        return OUTLAY_OK;
+    return portfolio_set_apart(outcome->portfolio, list, err);
+}
+
 /* What rounding the portfolio's goods up to packs adds, and the sums. */
 static void add_last_rows(struct outcome *outcome)
 {
@@ -94,7 +103,9 @@ enum outlay_status outcome_decide(struct outcome *outcome,
     const struct settings *settings = outcome->settings;
     enum outlay_status status = OUTLAY_OK;
     add_last_rows(outcome);
-    if (outcome->needs & NEEDS_RANKING) {
+    if (outcome->portfolio)
+        status = portfolio_set_apart(outcome->portfolio, &settings->duplicates, err);
+    if (status == OUTLAY_OK && outcome->needs & NEEDS_RANKING) {
         status = ranking_make(outcome->portfolio, &settings->rank, &outcome->made, err);
         outcome->ranking = status == OUTLAY_OK ? &outcome->made : NULL;
     }

@@ -45,6 +45,12 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
 enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Takes up which roofs of the layer are another one mapped again, unless the settings
+ *  bring that from the layer that this one is a part of. @return OUTLAY_E_MEMORY */
+enum outlay_status outcome_set_apart(struct outcome *outcome,
+                                     const struct duplicate_list *list,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Ranks, plans and prices the portfolio's packs, once all roofs were added; asks the
  *  report of progress whether to stop.
  *  @return as plan_make() */

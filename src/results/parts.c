@@ -24,6 +24,14 @@ static void features_tail(struct text *out, const struct outcome *outcome)
     geojson_close(out);
 }
 
+static void roofs_fill(struct text *out, size_t blank, const void *context)
+{
+    const struct outcome *outcome = context;
+
+    ranking_place(out, outcome->ranking, blank / PLACE_COLUMNS, blank % PLACE_COLUMNS,
+                  &outcome->settings->write);
+}
+
 static void totals_tail(struct text *out, const struct outcome *outcome)
 {
     totals_csv(out, outcome->record->totals, &outcome->settings->write);

@@ -15,6 +15,7 @@
 #include "flow/batch.h"
 #include "options/part.h"
 #include "results/outcome.h"
+#include "write/output.h"
 
 struct part_object {
     /** Gets ready before the first building. NULL: there's nothing to do.
@@ -40,6 +41,7 @@ struct part_maker {
     size_t joint;          /**< bytes to leave off the first chunk that isn't empty */
     enum shown_table rest; /**< table whose rows without a roof come last, if any */
     void (*tail)(struct text *out, const struct outcome *outcome);
+    output_filler *fill; /**< of blanks, by the outcome; NULL: there are none */
     const struct part_object *object; /**< NULL for a text, which has one above */
 };
 

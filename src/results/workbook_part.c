@@ -162,9 +162,9 @@ static enum outlay_status add_shown(void *self, const struct outcome *outcome,
     size_t first = portfolio_count(portfolio) - building->roof_count;
     (void)err; /* shown_failed() */
     for (size_t i = 0; i < building->roof_count; i++) {
-        struct rank_score score =
-            rank_score(portfolio_roof(portfolio, first + i), &outcome->settings->rank);
-        shown_add(self, building, i, (struct shown_merit){(int)score.group, score.score});
+        struct ranked merit =
+            ranked_of(portfolio_roof(portfolio, first + i), &outcome->settings->rank);
+        shown_add(self, building, i, &merit);
     }
     return OUTLAY_OK;
 }
@@ -175,7 +175,7 @@ static enum outlay_status commit_shown(void *self, const struct outcome *outcome
     for (int i = 0; i < SHOWN_TABLES; i++)
         if (outcome->rest[i])
             shown_add_rows(self, (enum shown_table)i, outcome->rest[i]);
-    shown_finish(self);
+    shown_finish(self, outcome->ranking);
     enum outlay_status status = write_book(path, self, outcome, err);
     shown_free(self);
     return status;

@@ -30,6 +30,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(HEIGHT_ABSURD, ERROR, "height-out-of-range")     \
     X(NOT_A_NUMBER, WARNING, "value-not-a-number")     \
     X(VALUE_RANGE, WARNING, "value-out-of-range")      \
+    X(SLOPE_RANGE, ERROR, "slope-out-of-range")        \
     X(VALUE_UNKNOWN, WARNING, "value-unknown")         \
     X(VALUE_RANGE_MEAN, WARNING, "value-is-a-range")   \
     X(BY_OPTION, NOTE, "value-by-option")              \

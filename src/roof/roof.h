@@ -137,7 +137,7 @@ struct attributes {
     double storeys;  /**< count; may be a half */
     double parapet;  /**< height, m */
     double overhang; /**< beyond the walls, m */
-    double slope;    /**< rise over run */
+    double slope;    /**< rise over run; INFINITY: given, but not believed */
     enum deck deck;
     double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
     double wind_speed;   /**< 3-second gust, strength level, m/s */

@@ -118,6 +118,8 @@ static void put_depths(const struct derivation *derivation)
                 level->tall ? standard->figure_tall_rule : standard->figure_low_rule);
     put_source(derivation,
                level->tall ? standard->figure_tall_source : standard->figure_low_source);
+    text_puts(out, "   zones and coefficients change at 60 ft (18.3 m): the mean uplift "
+                   "over a roof jumps there\n");
     text_puts(out, "   perimeter depth = ");
     put_quantity(derivation, level->perimeter_depth, length);
     if (isfinite(level->field_depth)) {

@@ -36,6 +36,8 @@ static void check_slope(struct arena *arena, struct roof *roof)
     exclude(roof, INFINITY,
             "slope above 7 degrees: the standard has other coefficients for it; have an "
             "engineer rate the roof");
+    if (isinf(roof->given.slope)) /* reported where it was read */
+        return;
     roof_problem(arena, roof, PROBLEM_STEEP,
                  "zoned as a flat roof, state unknown; correct the slope, or have an "
                  "engineer rate the roof",

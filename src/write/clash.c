@@ -28,7 +28,7 @@ static size_t length_class(size_t length)
 void clash_index_init(struct clash_index *index, int units)
 {
     *index = (struct clash_index){.units = units};
-    for (size_t i = 0; i < roof_column_count; i++) {
+    for (size_t i = 0; i < roof_column_count + PLACE_COLUMNS; i++) {
         const struct column *column = &roof_columns[i];
         uint64_t bit = (uint64_t)1 << i;
 
@@ -121,7 +121,7 @@ void clash_find(const struct clash_index *index, const char *properties,
             break;
         at = member_end(end + 1);
     }
-    for (size_t i = 0; i < roof_column_count; i++) {
+    for (size_t i = 0; i < roof_column_count + PLACE_COLUMNS; i++) {
         unsigned char count = 0;
 
         while (prefixes[i] & (1u << count))

@@ -24,7 +24,7 @@ void clash_index_init(struct clash_index *index, int units);
 /**
  * How many times `outlay_` must stand before each result so that no name occurs twice.
  * @param properties   JSON members without braces, as in struct roof
- * @param[out] prefixes  one for each of roof_columns; 0 to 8
+ * @param[out] prefixes  one for each of roof_columns and of those behind; 0 to 8
  */
 void clash_find(const struct clash_index *index, const char *properties,
                 unsigned char prefixes[COLUMNS_MAX]);

@@ -53,6 +53,11 @@
         .bit_name = namer, .role = ZONE_ROLES                                 \
     }
 
+#define PLACE(name)                      \
+    {                                    \
+        .keys = { KEY(name), KEY(name) } \
+    }
+
 #define LENGTH MEASURE_LENGTH
 #define SMALL MEASURE_SMALL
 #define AREA MEASURE_AREA
@@ -123,10 +128,15 @@ const struct column roof_columns[] = {
     NAMES("estimated", cell_estimated, estimate_name),
     NAMES("assumed", cell_assumed, assumption_name),
     SUM("problems", "problems", MEASURE_NONE, 0, 0, cell_problems),
+    PLACE("rank"),
+    PLACE("rank_group"),
+    PLACE("score"),
+    PLACE("rank_reason"),
 };
 
 const size_t zone_column_count = sizeof zone_columns / sizeof zone_columns[0];
-const size_t roof_column_count = sizeof roof_columns / sizeof roof_columns[0];
+const size_t roof_column_count =
+    sizeof roof_columns / sizeof roof_columns[0] - PLACE_COLUMNS;
 
 _Static_assert(sizeof zone_columns / sizeof zone_columns[0] <= COLUMNS_MAX,
                "zone columns");

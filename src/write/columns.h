@@ -72,6 +72,10 @@ extern const size_t zone_column_count;
 extern const struct column roof_columns[];
 extern const size_t roof_column_count;
 
+/** What a roof's feature has beside roof_columns, behind them: the roof's place in the
+ *  ranking, which is known once all roofs are. They have names alone. */
+enum { PLACE_COLUMNS = 4 };
+
 /** Most columns that either table may have. */
 enum { COLUMNS_MAX = 64 };
 

@@ -5,6 +5,7 @@
 #include "write/clash.h"
 #include "write/columns.h"
 #include "write/coordinates.h"
+#include "write/output.h"
 #include "write/write.h"
 
 #define PUT(out, literal) text_append(out, literal, sizeof literal - 1)
@@ -161,10 +162,13 @@ static void put_roof(struct text *out, const struct row *row,
     clash_find(index, properties, prefixes);
     PUT(out, "{\"type\":\"Feature\",\"properties\":{");
     text_puts(out, properties);
-    for (size_t i = 0; i < roof_column_count; i++) {
+    for (size_t i = 0; i < roof_column_count + PLACE_COLUMNS; i++) {
         put_free_key(out, &roof_columns[i].keys[index->units], i == 0 && !*properties,
                      prefixes[i]);
-        put_value(out, &roof_columns[i], row, index->units);
+        if (i < roof_column_count)
+            put_value(out, &roof_columns[i], row, index->units);
+        else
+            PUT(out, OUTPUT_BLANK);
     }
     PUT(out, "},\"geometry\":");
     coordinates_print(out, &row->roof->lonlat);

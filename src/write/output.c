@@ -120,19 +120,22 @@ static enum outlay_status choose_paths(struct output *output, const char *path,
     return OUTLAY_OK;
 }
 
+enum { OPEN_FLAGS = O_WRONLY | O_CLOEXEC | O_NOCTTY };
+
+static int open_partial(const struct output *output)
+{
+    return open(output->partial, OPEN_FLAGS | O_CREAT | O_TRUNC | O_NOFOLLOW, 0666);
+}
+
 static enum outlay_status open_file(struct output *output, const char *path,
                                     struct outlay_error *err)
 {
     enum outlay_status status = choose_paths(output, path, err);
-    int flags = O_WRONLY | O_CLOEXEC | O_NOCTTY;
 
     if (status != OUTLAY_OK)
         return status;
-    if (output->partial)
-        output->file =
-            open(output->partial, flags | O_CREAT | O_TRUNC | O_NOFOLLOW, 0666);
-    else
-        output->file = open(output->path, flags);
+    output->file =
+        output->partial ? open_partial(output) : open(output->path, OPEN_FLAGS);
     if (output->file < 0)
         return output_fail(err, errno, "opening the output", path);
     return OUTLAY_OK;
@@ -297,6 +300,73 @@ enum outlay_status output_drop_rows(struct output *output, const struct text *en
         status = output_fail(err, errno, "reading it again", output->path);
     if (status == OUTLAY_OK)
         status = keep_rows(output, in, ending, err);
+    if (in)
+        fclose(in);
+    return status;
+}
+
+/* Copies the text up to the next blank, and fills that. */
+static enum outlay_status fill_blanks(struct output *output, FILE *in,
+                                      output_filler *fill, const void *context,
+                                      struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+    struct text value = TEXT_INIT;
+    char *piece = NULL;
+    size_t room = 0, skipped = 0;
+    ssize_t length;
+
+    for (size_t blank = 0;
+         status == OUTLAY_OK && (length = getdelim(&piece, &room, '\t', in)) > 0;
+         blank++) {
+        bool ends = piece[length - 1] == '\t';
+
+        status = output_write(output, piece + skipped,
+                              (size_t)length - skipped - (ends ? 1 : 0), err);
+        if (status != OUTLAY_OK || !ends)
+            break;
+        text_clear(&value);
+        fill(&value, blank, context);
+        status = output_text(output, &value, err);
+        skipped = sizeof OUTPUT_BLANK - 2; /* without the tab and the NUL */
+    }
+    if (status == OUTLAY_OK && !feof(in))
+        status = output_fail(err, errno, "reading it again", output->path);
+    free(piece);
+    text_release(&value);
+    return status;
+}
+
+/* The text so far stays readable as *in while the place is written anew. */
+static enum outlay_status begin_again(struct output *output, FILE **in,
+                                      struct outlay_error *err)
+{
+    enum outlay_status status = output_flush(output, err);
+
+    *in = NULL;
+    if (status != OUTLAY_OK)
+        return status;
+    *in = fopen(output->partial, "r");
+    if (!*in || unlink(output->partial) != 0)
+        return output_fail(err, errno, "reading it again", output->path);
+    close(output->file);
+    output->file = open_partial(output);
+    if (output->file < 0)
+        return output_fail(err, errno, "opening the output", output->path);
+    return OUTLAY_OK;
+}
+
+enum outlay_status output_fill(struct output *output, output_filler *fill,
+                               const void *context, struct outlay_error *err)
+{
+    FILE *in = NULL;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (!output->partial)
+        return OUTLAY_OK;
+    status = begin_again(output, &in, err);
+    if (status == OUTLAY_OK)
+        status = fill_blanks(output, in, fill, context, err);
     if (in)
         fclose(in);
     return status;

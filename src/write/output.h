@@ -61,6 +61,22 @@ enum outlay_status output_flush(struct output *output,
 enum outlay_status output_drop_rows(struct output *output, const struct text *ending,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Stands in a text for a value that is known at the end only; by itself it is JSON. No
+ *  other tab may stand in such a text. */
+#define OUTPUT_BLANK "\tnull"
+
+/** Appends the value of a blank, counted from 0. */
+typedef void output_filler(struct text *out, size_t blank, const void *context);
+
+/**
+ * Goes over what was written and puts values in the place of blanks. A pipe or device
+ * keeps them.
+ * @return OUTLAY_E_OUTPUT, OUTLAY_E_MEMORY; the output is still to be aborted.
+ */
+enum outlay_status output_fill(struct output *output, output_filler *fill,
+                               const void *context,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Brings everything to the disk beside its place and closes it, so that committing only
  *  renames: for files that belong together. Nothing can be written after it. */
 enum outlay_status output_finish(struct output *output,

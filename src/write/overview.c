@@ -300,7 +300,7 @@ static uint32_t put_exposed(struct book *book, uint32_t row, const struct grid *
         const char *of = text_of(ranking, i, "group");
         bool rated = of && strcmp(of, rank_group_name(RANK_RATED)) == 0;
 
-        if (!of || strcmp(of, rank_group_name(RANK_UNKNOWN)) == 0)
+        if (!of || isnan(number_of(ranking, i, "rank")))
             break;
         if (!group || strcmp(of, group) != 0)
             row = overview_heading(book, row,

@@ -8,10 +8,11 @@
 static const struct grid_column columns[] = {
     {"rank", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"group", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    {"score", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
+    {"force", GRID_NUMBER, MEASURE_FORCE, {0, 0}, true},
     {"roof_id", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"name", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"building", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
-    {"score", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
     {"reason", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"height", GRID_NUMBER, MEASURE_LENGTH, {1, 2}, false},
     {"exposure", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
@@ -21,7 +22,9 @@ static const struct grid_column columns[] = {
     {"capacity", GRID_NUMBER, MEASURE_PRESSURE, {1, 0}, false},
     {"capacity_basis", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"demand_over_capacity", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
+    {"mean_pressure", GRID_NUMBER, MEASURE_PRESSURE, {1, 0}, false},
     {"area", GRID_NUMBER, MEASURE_AREA, {1, 1}, true},
+    {"slope", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
     {"corner_share", GRID_NUMBER, MEASURE_NONE, {4, 4}, false},
     {"perimeter_share", GRID_NUMBER, MEASURE_NONE, {4, 4}, false},
     {"field_share", GRID_NUMBER, MEASURE_NONE, {4, 4}, false},
@@ -35,7 +38,6 @@ static const struct grid_column columns[] = {
     {"age", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"risk", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
     {"load", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
-    {"share_factor", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
     {"edge_factor", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
     {"condition_factor", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
     {"age_factor", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
@@ -56,37 +58,50 @@ static void put_measured(struct text *out, double value, const struct unit *unit
     text_printf(out, " %s", unit->label);
 }
 
-static void put_load(struct text *out, const struct portfolio_roof *roof,
-                     const struct rank_score *score, const struct write_settings *set)
+/* "at 30 ft"; an estimated height never looks like a given one. */
+static void put_height(struct text *out, const struct portfolio_roof *roof,
+                       const struct write_settings *set)
 {
+    bool estimated = (roof->estimated & 1u << ESTIMATE_HEIGHT) != 0;
+
+    text_puts(out, estimated ? " at about " : " at ");
+    text_number(out, (double)roof->height / set->units->length.factor, 1);
+    text_printf(out, " %s", set->units->length.suffix);
+    text_puts(out, estimated ? " (estimated from storeys)" : "");
+}
+
+static void put_load(struct text *out, const struct portfolio_roof *roof,
+                     const struct rank_score *score, const struct ranking *ranking,
+                     const struct write_settings *set)
+{
+    const struct unit_system *units = set->units;
     int decimals = columns_units(set) == UNITS_US ? 1 : 0;
 
     if (score->group == RANK_RATED) {
         text_puts(out, "demand is ");
         text_fixed(out, score->load, 2);
         text_printf(out, " of capacity in the %s: ", zone_role_name(roof->worst));
-        put_measured(out, roof->demand, &set->units->pressure, decimals);
+        put_measured(out, roof->demand, &units->pressure, decimals);
         text_puts(out, " on ");
-        put_measured(out, roof->capacity, &set->units->pressure, decimals);
+        put_measured(out, roof->capacity, &units->pressure, decimals);
+    } else if (ranking->settings->by == RANK_BY_FORCE) {
+        put_measured(out, score->force, &units->force, 0);
+        text_puts(out, " of uplift on the whole roof");
+    } else if (ranking->settings->by == RANK_BY_MEAN) {
+        put_measured(out, rank_mean(roof), &units->pressure, decimals);
+        text_puts(out, " mean uplift");
     } else {
-        put_measured(out, roof->uplift[roof->worst], &set->units->pressure, decimals);
+        put_measured(out, roof->uplift[roof->worst], &units->pressure, decimals);
         text_printf(out, " uplift in the %s", zone_role_name(roof->worst));
     }
-    text_puts(out, " at ");
-    text_number(out, (double)roof->height / set->units->length.factor, 1);
-    text_printf(out, " %s", set->units->length.suffix);
+    put_height(out, roof, set);
     text_printf(out, ", exposure %s", exposure_name(roof->exposure));
 }
 
 static void put_part(struct text *out, const struct portfolio_roof *roof,
                      const struct rank_settings *settings, int part)
 {
-    double edges = (double)roof->share[ZONE_CORNER] + (double)roof->share[ZONE_PERIMETER];
-
     switch ((enum rank_part)part) {
-    case RANK_SHARE:
-        text_printf(out, "%.0f %% corner and perimeter", 100 * edges);
-        break;
     case RANK_EDGE:
         text_printf(out, "edge condition %.0f", (double)roof->edge_condition);
         break;
@@ -104,18 +119,53 @@ static void put_part(struct text *out, const struct portfolio_roof *roof,
     }
 }
 
+static void put_apart(struct text *out, const struct portfolio_roof *roof,
+                      enum rank_apart why, const struct rank_settings *settings,
+                      const struct write_settings *set)
+{
+    switch (why) {
+    case APART_OUTLINE:
+        text_puts(out, "no usable outline, see problems.csv");
+        break;
+    case APART_STEEP:
+        if (isinf(roof->slope)) {
+            text_puts(out, "slope out of range, see problems.csv");
+            break;
+        }
+        text_puts(out, "slope of ");
+        text_fixed(out, rank_degrees(roof), 1);
+        text_puts(out, " degrees, steeper than ");
+        text_number(out, settings->slope_max, 2);
+        break;
+    case APART_SMALL:
+        text_puts(out, "area of ");
+        put_measured(out, roof->area, &set->units->area, 1);
+        text_puts(out, ", smaller than ");
+        put_measured(out, settings->area_min, &set->units->area, 1);
+        break;
+    case APART_DUPLICATE:
+        text_puts(out, roof->duplicate);
+        break;
+    case APART_NOT:
+        break;
+    }
+}
+
 /* The load, then what raises or lowers the score by 2 % or more. */
 static void put_reason(struct text *out, const struct portfolio_roof *roof,
-                       const struct rank_score *score,
-                       const struct rank_settings *settings,
+                       const struct rank_score *score, const struct ranking *ranking,
                        const struct write_settings *set)
 {
+    if (score->group == RANK_APART) {
+        put_apart(out, roof, score->apart, ranking->settings, set);
+        return;
+    }
     if (score->group == RANK_UNKNOWN) {
         text_puts(out, roof->zoned ? "no wind speed: exposure unknown"
                                    : "no zones: exposure unknown, see problems.csv");
         return;
     }
-    put_load(out, roof, score, set);
+    put_load(out, roof, score, ranking, set);
     for (int raises = 1; raises >= 0; raises--) {
         const char *before = raises ? "; raised by " : "; lowered by ";
 
@@ -125,7 +175,7 @@ static void put_reason(struct text *out, const struct portfolio_roof *roof,
             if (!(raises ? change >= 0.02 : change <= -0.02))
                 continue;
             text_puts(out, before);
-            put_part(out, roof, settings, part);
+            put_part(out, roof, ranking->settings, part);
             before = ", ";
         }
     }
@@ -171,30 +221,37 @@ static void put_wind(struct grid *grid, const struct portfolio_roof *roof,
     grid_number(grid, roof->capacity);
     grid_text(grid, basis_of(roof));
     grid_number(grid, score->group == RANK_RATED ? score->load : NAN);
+    grid_number(grid, rank_mean(roof));
     grid_number(grid, roof->area > 0 ? roof->area : NAN);
+    grid_number(grid, isinf(roof->slope) ? NAN : (double)roof->slope);
     for (int role = 0; role < ZONE_ROLES; role++)
         grid_number(grid, roof->zoned ? (double)roof->share[role] : NAN);
     for (int role = 0; role < ZONE_ROLES; role++)
         grid_number(grid, portfolio_force(roof, (enum zone_role)role));
 }
 
-static void put_row(struct grid *grid, const struct ranking *ranking, size_t row,
-                    struct text *reason, const struct write_settings *set)
+static double none_or(uint32_t rank)
 {
-    const struct portfolio_roof *roof = ranking->rows[row].roof;
-    struct rank_score score = rank_score(roof, ranking->settings);
+    return rank ? (double)rank : NAN;
+}
 
-    text_clear(reason);
-    put_reason(reason, roof, &score, ranking->settings, set);
-    grid_number(grid, score.group == RANK_UNKNOWN
-                          ? NAN
-                          : (double)(row - ranking->starts[score.group] + 1));
+void ranking_row(struct grid *grid, const struct ranking *ranking, size_t row,
+                 const struct write_settings *set)
+{
+    const struct ranked *ranked = &ranking->rows[row];
+    const struct portfolio_roof *roof = ranked->roof;
+    struct rank_score score = rank_score(roof, ranking->settings);
+    struct text reason = TEXT_INIT;
+
+    put_reason(&reason, roof, &score, ranking, set);
+    grid_number(grid, none_or(ranked->rank));
     grid_text(grid, rank_group_name((int)score.group));
+    grid_number(grid, score.score);
+    grid_number(grid, score.force);
     grid_text(grid, portfolio_id(roof));
     grid_text(grid, portfolio_name(roof));
     grid_text(grid, portfolio_building(roof));
-    grid_number(grid, score.score);
-    grid_made(grid, reason);
+    grid_made(grid, &reason);
     put_wind(grid, roof, &score);
     grid_number(grid, roof->edge_condition);
     grid_number(grid, roof->condition);
@@ -205,16 +262,58 @@ static void put_row(struct grid *grid, const struct ranking *ranking, size_t row
         grid_number(grid, score.factors[part]);
     put_names(grid, roof->estimated, estimate_name, ESTIMATES);
     put_names(grid, roof->assumed, assumption_name, ASSUMPTIONS);
+    text_release(&reason);
 }
 
 void ranking_fill(struct grid *grid, const struct ranking *ranking, size_t from,
                   size_t count, const struct write_settings *set)
 {
+    for (size_t row = from; row < ranking->count && row - from < count; row++)
+        ranking_row(grid, ranking, row, set);
+}
+
+static void put_place(struct text *out, const struct ranking *ranking,
+                      const struct ranked *ranked, size_t column,
+                      const struct write_settings *set)
+{
+    struct rank_score score = rank_score(ranked->roof, ranking->settings);
     struct text reason = TEXT_INIT;
 
-    for (size_t row = from; row < ranking->count && row - from < count; row++)
-        put_row(grid, ranking, row, &reason, set);
+    if (column == 2) {
+        text_fixed(out, score.score, 3);
+        return;
+    }
+    put_reason(&reason, ranked->roof, &score, ranking, set);
+    text_json(out, reason.data);
+    out->failed = out->failed || reason.failed;
     text_release(&reason);
+}
+
+void ranking_place(struct text *out, const struct ranking *ranking, size_t roof,
+                   size_t column, const struct write_settings *set)
+{
+    const struct ranked *ranked = &ranking->rows[ranking->places[roof]];
+
+    if (column == 1)
+        text_json(out, rank_group_name(ranked->group));
+    else if (column < 3 && ranked->rank == 0)
+        text_puts(out, "null");
+    else if (column == 0)
+        text_printf(out, "%lu", ranked->rank + 0ul);
+    else
+        put_place(out, ranking, ranked, column, set);
+}
+
+void ranking_formula(struct text *out, const struct ranking *ranking,
+                     const struct write_settings *set)
+{
+    struct text both = TEXT_INIT;
+
+    rank_formula(&both, ranking->settings);
+    if (both.data)
+        units_choose(out, both.data, set->units);
+    out->failed = out->failed || both.failed;
+    text_release(&both);
 }
 
 void ranking_caution(struct text *out, const struct ranking *ranking,
@@ -226,7 +325,7 @@ void ranking_caution(struct text *out, const struct ranking *ranking,
     ranked.catalog_built_in = ranked.items_built_in = false;
     grid_caution(out, &ranked, false);
     text_putc(out, ' ');
-    rank_formula(out, ranking->settings);
+    ranking_formula(out, ranking, set);
 }
 
 enum outlay_status ranking_csv(struct output *output, const struct ranking *ranking,
@@ -258,37 +357,49 @@ enum outlay_status ranking_csv(struct output *output, const struct ranking *rank
     return status;
 }
 
+/* A roof as a line of the terminal. */
+static void print_row(struct text *out, const struct ranking *ranking, size_t row,
+                      const struct write_settings *set)
+{
+    const struct ranked *ranked = &ranking->rows[row];
+    struct rank_score score = rank_score(ranked->roof, ranking->settings);
+
+    if (row == 0 || ranked->group != ranked[-1].group)
+        text_printf(out, ranked->group == RANK_APART ? "%s%s\n" : "%sby %s\n",
+                    row ? "\n" : "", rank_group_name(ranked->group));
+    if (ranked->rank)
+        text_printf(out, "%5lu", ranked->rank + 0ul);
+    else
+        text_puts(out, "    -");
+    text_printf(out, "  %-12.40s ", portfolio_id(ranked->roof));
+    if (isfinite(score.score))
+        text_printf(out, "%7.3f  ", score.score);
+    else
+        text_printf(out, "%7s  ", "-");
+    put_reason(out, ranked->roof, &score, ranking, set);
+    text_putc(out, '\n');
+}
+
+static void print_apart(struct text *out, const struct ranking *ranking)
+{
+    size_t apart = ranking->counts[RANK_APART];
+
+    if (apart)
+        text_printf(out, "%zu roof%s apart, with the reason in ranking.csv\n", apart,
+                    apart == 1 ? " is" : "s are");
+}
+
 void ranking_print(struct text *out, const struct ranking *ranking, size_t most,
                    const struct write_settings *set)
 {
-    struct text reason = TEXT_INIT;
     size_t shown = ranking->count < most ? ranking->count : most;
 
-    for (size_t row = 0; row < shown; row++) {
-        const struct ranked *ranked = &ranking->rows[row];
-        struct rank_score score = rank_score(ranked->roof, ranking->settings);
-
-        if (row == 0 || ranked->group != ranked[-1].group)
-            text_printf(out, "%sby %s\n", row ? "\n" : "",
-                        rank_group_name(ranked->group));
-        text_clear(&reason);
-        put_reason(&reason, ranked->roof, &score, ranking->settings, set);
-        if (ranked->group == RANK_UNKNOWN)
-            text_printf(out, "    -");
-        else
-            text_printf(out, "%5zu", row - ranking->starts[ranked->group] + 1);
-        text_printf(out, "  %-12.40s ", portfolio_id(ranked->roof));
-        if (isfinite(score.score))
-            text_printf(out, "%7.3f", score.score);
-        else
-            text_printf(out, "%7s", "-");
-        text_printf(out, "  %s\n", reason.data ? reason.data : "");
-    }
+    for (size_t row = 0; row < shown; row++)
+        print_row(out, ranking, row, set);
     if (shown < ranking->count)
         text_printf(out, "... %zu more in ranking.csv\n", ranking->count - shown);
+    print_apart(out, ranking);
     text_putc(out, '\n');
-    rank_formula(out, ranking->settings);
+    ranking_formula(out, ranking, set);
     text_putc(out, '\n');
-    out->failed |= reason.failed;
-    text_release(&reason);
 }

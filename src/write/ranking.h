@@ -22,6 +22,20 @@ extern const struct grid_sheet ranking_sheet;
 void ranking_fill(struct grid *grid, const struct ranking *ranking, size_t from,
                   size_t count, const struct write_settings *set);
 
+/** Appends one row. */
+void ranking_row(struct grid *grid, const struct ranking *ranking, size_t row,
+                 const struct write_settings *set);
+
+/** Appends as JSON what a feature of a roof says of its place: rank, group, score and
+ *  reason, by column from 0 to PLACE_COLUMNS - 1.
+ *  @param roof  of the portfolio, from 0 */
+void ranking_place(struct text *out, const struct ranking *ranking, size_t roof,
+                   size_t column, const struct write_settings *set);
+
+/** Appends how scores come about, and what is apart. */
+void ranking_formula(struct text *out, const struct ranking *ranking,
+                     const struct write_settings *set);
+
 /** Appends the caution of the table and the formula of the score. */
 void ranking_caution(struct text *out, const struct ranking *ranking,
                      const struct write_settings *set);

@@ -1,6 +1,5 @@
 #include "write/shown.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -8,7 +7,7 @@
 #include "write/comparison.h"
 
 struct shown_roof {
-    struct shown_merit merit;
+    struct ranked merit;
     char *id;                       /* owned */
     size_t serial;                  /* place in the output */
     struct text rows[SHOWN_TABLES]; /* owned; packed */
@@ -30,18 +29,13 @@ static int by_rank(const void *left, const void *right)
 {
     const struct shown_roof *a = left;
     const struct shown_roof *b = right;
-    double score_a = isnan(a->merit.score) ? -INFINITY : a->merit.score;
-    double score_b = isnan(b->merit.score) ? -INFINITY : b->merit.score;
-    int ids = 0;
+    int order = ranked_order(&a->merit, &b->merit);
 
-    if (a->merit.group != b->merit.group)
-        return a->merit.group < b->merit.group ? -1 : 1;
-    if (score_a != score_b)
-        return score_a > score_b ? -1 : 1;
-    ids = strcmp(a->id, b->id);
-    if (ids != 0)
-        return ids;
-    return a->serial < b->serial ? -1 : 1;
+    if (order == 0)
+        order = strcmp(a->id, b->id);
+    if (order == 0)
+        order = a->serial < b->serial ? -1 : 1;
+    return order;
 }
 
 static bool make(struct shown *shown)
@@ -122,7 +116,7 @@ static void keep(struct shown *shown, const struct building *building, size_t i,
 }
 
 void shown_add(struct shown *shown, const struct building *building, size_t i,
-               struct shown_merit merit)
+               const struct ranked *merit)
 {
     struct shown_roof *roof = calloc(1, sizeof *roof);
     char *id = strdup(building->roofs[i].id);
@@ -133,7 +127,7 @@ void shown_add(struct shown *shown, const struct building *building, size_t i,
         free(roof);
         return;
     }
-    *roof = (struct shown_roof){.merit = merit, .id = id, .serial = shown->all++};
+    *roof = (struct shown_roof){.merit = *merit, .id = id, .serial = shown->all++};
     if (best_wants(&shown->roofs, roof)) {
         keep(shown, building, i, roof);
         roof = best_keep(&shown->roofs, roof);
@@ -149,9 +143,22 @@ static int by_serial(const void *a, const void *b)
     return (serial_a > serial_b) - (serial_a < serial_b);
 }
 
-void shown_finish(struct shown *shown)
+void shown_finish(struct shown *shown, const struct ranking *ranking)
 {
-    qsort(shown->roofs.items, shown->roofs.count, sizeof *shown->roofs.items, by_serial);
+    struct best *roofs = &shown->roofs;
+    size_t kept = 0;
+
+    for (size_t i = 0; !shown_whole(shown) && i < roofs->count; i++) {
+        struct shown_roof *roof = roofs->items[i];
+
+        if (ranking->places[roof->serial] < SHOWN_MOST)
+            roofs->items[kept++] = roof;
+        else
+            roof_free(roof);
+    }
+    roofs->count = shown_whole(shown) ? roofs->count : kept;
+    if (roofs->count)
+        qsort(roofs->items, roofs->count, sizeof *roofs->items, by_serial);
 }
 
 void shown_add_rows(struct shown *shown, enum shown_table table, const struct grid *rows)

@@ -13,6 +13,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "portfolio/rank.h"
 #include "write/tables.h"
 #include "write/workbook.h"
 
@@ -28,13 +29,6 @@ enum shown_table {
 
 struct shown;
 
-/** How a roof ranks: by group, the lowest first; in a group by score, the highest first,
- *  NAN last; then by id. */
-struct shown_merit {
-    int group;
-    double score;
-};
-
 /** @param set  borrowed until the end @return owned, NULL when out of memory */
 struct shown *shown_new(const struct write_settings *set);
 
@@ -44,10 +38,11 @@ void shown_free(struct shown *shown);
 /** Adds the i-th of a building's roofs, in output order; it drops out again for those
  *  that rank higher. Rows of the building's packs go with its last roof. */
 void shown_add(struct shown *shown, const struct building *building, size_t i,
-               struct shown_merit merit);
+               const struct ranked *merit);
 
-/** To be called once all roofs were added. */
-void shown_finish(struct shown *shown);
+/** To be called once all roofs were added, and ranked; where not all are shown, those go
+ *  that turned out not to be among the first. */
+void shown_finish(struct shown *shown, const struct ranking *ranking);
 
 /** Adds rows of a table that belong to no single roof, behind those of the roofs. */
 void shown_add_rows(struct shown *shown, enum shown_table table, const struct grid *rows);

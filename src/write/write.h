@@ -61,7 +61,8 @@ void geojson_zones(struct text *out, const struct building *building,
 /**
  * Appends a feature for each roof: its outline, its input fields and the results. A
  * result whose name is an input field's, in any case, gets `outlay_` before it, as many
- * times as needed (the input may be an earlier roofs.geojson).
+ * times as needed (the input may be an earlier roofs.geojson). The PLACE_COLUMNS of each
+ * roof are blanks, to be filled in by output_fill().
  */
 void geojson_roofs(struct text *out, const struct building *building,
                    const struct write_settings *set);

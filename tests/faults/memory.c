@@ -169,6 +169,8 @@ static enum outlay_status compare_outlines(struct text *out)
 {
     struct arena *arena = arena_new();
     struct geo_ctx *ctx = NULL;
+    struct overlap_shape *shape = NULL;
+    struct frame frame;
     struct region made;
     struct repair repair;
     double area = 0;
@@ -176,8 +178,14 @@ static enum outlay_status compare_outlines(struct text *out)
 
     if (status == OUTLAY_OK)
         status = outline_repair(ctx, arena, &bow, &made, &repair, NULL);
+    if (status == OUTLAY_OK) {
+        frame_init(&frame, ctx, bow.polygons[0].rings[0].points[0]);
+        status = overlap_shape_new(ctx, arena, &frame, &bow, &shape, NULL);
+    }
     if (status == OUTLAY_OK)
-        status = overlap_area(ctx, arena, &bow, &bow, &area, NULL);
+        status = overlap_shared(ctx, shape, shape, &area, NULL);
+    if (ctx)
+        overlap_shape_free(ctx, shape);
     if (status == OUTLAY_OK)
         status = shared_length(ctx, &made, &made, 0.1, &area, NULL);
     if (status == OUTLAY_OK)

@@ -185,7 +185,7 @@ class Workbook(unittest.TestCase):
         out = run(self.folder, "out", layer, "--wind-speed", "115mph", "--write",
                   "summary,ranking,workbook")
         _, ranks = table(out, "ranking")
-        shown = {row[2] for row in ranks[:SHOWN]}
+        shown = {row[4] for row in ranks[:SHOWN]}
         names, rows = table(out, "summary")
         self.assertEqual(len(rows), SHOWN + 5)
         sheet = openpyxl.load_workbook(out / "workbook.xlsx")["summary"]

@@ -18,10 +18,66 @@ static struct region box_at(struct fixture *f, struct point place, double x, dou
 
 static double overlap(struct fixture *f, const struct region *a, const struct region *b)
 {
+    struct point origin = {-87, 41};
+    struct overlap_shape *first = NULL, *second = NULL;
+    struct frame frame;
     double area = NAN;
 
-    assert_int_equal(overlap_area(f->ctx, f->arena, a, b, &area, NULL), OUTLAY_OK);
+    if (a->polygon_count)
+        origin = a->polygons[0].rings[0].points[0];
+    frame_init(&frame, f->ctx, origin);
+    assert_int_equal(overlap_shape_new(f->ctx, f->arena, &frame, a, &first, NULL),
+                     OUTLAY_OK);
+    assert_int_equal(overlap_shape_new(f->ctx, f->arena, &frame, b, &second, NULL),
+                     OUTLAY_OK);
+    assert_int_equal(overlap_shared(f->ctx, first, second, &area, NULL), OUTLAY_OK);
+    overlap_shape_free(f->ctx, first);
+    overlap_shape_free(f->ctx, second);
     return area;
+}
+
+/* A jagged ring of 8,192 points around a district, and roofs all over it: all of what
+ * they share with it is found, for a few hundred points' work each instead of all. */
+static void one_outline_around_many_costs_little_more_than_they(void **state)
+{
+    enum { POINTS = 8192, SIDE = 25 };
+    struct fixture *f = *state;
+    const struct point place = {-87, 41};
+    struct ring jagged = {arena_array(f->arena, POINTS, sizeof *jagged.points), POINTS};
+    struct overlap_shape *ground = NULL;
+    struct region region;
+    struct frame frame;
+    double sum = 0;
+    size_t made = 0;
+
+    frame_init(&frame, f->ctx, place);
+    for (size_t i = 0; i < POINTS; i++) {
+        double angle = 2 * 3.14159265358979323846 * (double)i / POINTS;
+        double radius = i % 2 ? 400 : 396;
+
+        jagged.points[i] = (struct point){radius * cos(angle), radius * sin(angle)};
+    }
+    frame_to_lonlat(&frame, jagged.points, POINTS);
+    region = region_made(f->arena, &jagged, 1);
+    assert_int_equal(overlap_shape_new(f->ctx, f->arena, &frame, &region, &ground, NULL),
+                     OUTLAY_OK);
+    made = overlap_shape_work(ground);
+    assert_true(made > POINTS && made < 14 * 2 * POINTS); /* n log n */
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        struct region roof =
+            box_at(f, place, 36 * (i % SIDE) - 450, 36 * (i / SIDE) - 450, 36, 36);
+        struct overlap_shape *shape = NULL;
+        double area = 0;
+
+        assert_int_equal(overlap_shape_new(f->ctx, f->arena, &frame, &roof, &shape, NULL),
+                         OUTLAY_OK);
+        assert_int_equal(overlap_shared(f->ctx, ground, shape, &area, NULL), OUTLAY_OK);
+        sum += area;
+        overlap_shape_free(f->ctx, shape);
+    }
+    near(sum, overlap_shape_area(ground), 1);
+    assert_true(overlap_shape_work(ground) - made < (size_t)SIDE * SIDE * 500);
+    overlap_shape_free(f->ctx, ground);
 }
 
 static void boxes_share_what_they_share(void **state)
@@ -116,6 +172,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         geometry_test(boxes_share_what_they_share),
+        geometry_test(one_outline_around_many_costs_little_more_than_they),
         geometry_test(touching_outlines_share_no_area),
         geometry_test(nothing_shares_nothing),
         geometry_test(invalid_outlines_are_compared_too),
