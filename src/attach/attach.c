@@ -24,7 +24,6 @@ struct attach_settings attach_defaults(void)
         .edge_rule = RULE_CALCULATED,
         .percentage_edition = PERCENTAGE_2006,
         .safety_factor = 2.0,
-        .rib_pitch = 6 * M_PER_IN,
         .long_side = 300 * M_PER_FT,
     };
 
@@ -62,6 +61,9 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
     site.method = method_settle(roof, settings);
     if (isnan(roof->basis.pullout) && site.method != METHOD_ADHERED)
         roof_assume(roof, ASSUME_PULLOUT);
+    if (site.method == METHOD_SEAM_FASTENED && roof->basis.rib_pitch > 0 &&
+        isnan(roof->given.deck_bearing))
+        roof_assume(roof, ASSUME_RIBS);
     site.rule = rule_for(settings->edge_rule, site.method);
     if (site.rule == RULE_STOREY)
         site.rule_half_sheets =
@@ -335,8 +337,10 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     return true;
 }
 
+/* What is assumed here depends on the method. */
 static void attachment_clear(struct roof *roof)
 {
+    roof->assumed &= ~(1u << ASSUME_METHOD | 1u << ASSUME_PULLOUT | 1u << ASSUME_RIBS);
     roof->assembly = NULL;
     roof->half_sheets = MISSING;
     roof->state = STATE_UNKNOWN;

@@ -55,7 +55,6 @@ struct attach_settings {
     enum edge_rule edge_rule;
     enum percentage_edition percentage_edition;
     double safety_factor; /**< of ultimate ratings and pull-out; 2.0 */
-    double rib_pitch;     /**< of steel deck, m; 6 in */
     double long_side;     /**< m; storey rule adds a half sheet above it; 300 ft */
 };
 

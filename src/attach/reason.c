@@ -74,9 +74,9 @@ static void verdict_put(struct text *out, const struct site *site,
         break;
     case VERDICT_OFF_RIBS:
         text_puts(out, "no spacing that this assembly allows falls on deck ribs ");
-        text_number(out, site->settings->rib_pitch / M_PER_IN, 2);
+        text_number(out, site->roof->basis.rib_pitch / M_PER_IN, 2);
         text_puts(out, " in (");
-        text_fixed(out, site->settings->rib_pitch * 1000, 0);
+        text_fixed(out, site->roof->basis.rib_pitch * 1000, 0);
         text_puts(out, " mm) apart");
         break;
     }

@@ -29,9 +29,10 @@ struct seam {
  * second or third one. */
 static bool on_ribs(const struct site *site, double spacing)
 {
-    double ribs = spacing / site->settings->rib_pitch;
+    double pitch = site->roof->basis.rib_pitch;
+    double ribs = spacing / pitch;
 
-    if (site->roof->basis.deck != DECK_STEEL || !(site->settings->rib_pitch > 0))
+    if (!(pitch > 0))
         return true;
     return ribs > 0.5 && fabs(ribs - floor(ribs + 0.5)) < 1e-6 * ribs;
 }

@@ -130,3 +130,14 @@ void units_choose(struct text *out, const char *text, const struct unit_system *
     }
     text_puts(out, from);
 }
+
+void units_choose_json(struct text *out, const char *text,
+                       const struct unit_system *units)
+{
+    struct text chosen = TEXT_INIT;
+
+    units_choose(&chosen, text, units);
+    text_json(out, chosen.data);
+    out->failed = out->failed || chosen.failed;
+    text_release(&chosen);
+}

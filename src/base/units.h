@@ -68,4 +68,8 @@ extern const struct unit_system unit_system_si;
  *  both, "60 ft (18.3 m)", with those of the system alone. */
 void units_choose(struct text *out, const char *text, const struct unit_system *units);
 
+/** The same as JSON, with its quotes. */
+void units_choose_json(struct text *out, const char *text,
+                       const struct unit_system *units);
+
 #endif

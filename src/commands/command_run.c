@@ -167,12 +167,37 @@ static void tell_doubts(const struct price_list *prices, const struct messages *
                      prices->doubts[i].where, prices->doubts[i].todo);
 }
 
+/* A column that is called cost may hold something else, and would be taken for bids. */
+static void tell_own_costs(const struct reader *reader, const struct messages *messages)
+{
+    const struct field_use *uses;
+    size_t count = reader_fields(reader, &uses);
+    for (size_t i = 0; i < count; i++) {
+        const struct field_use *use = &uses[i];
+        const char *role = field_role_name(use->role);
+        struct text what = TEXT_INIT;
+        struct text todo = TEXT_INIT;
+        if (use->given || use->filled == 0 ||
+            (use->role != ROLE_COST && use->role != ROLE_COST_PER_AREA))
+            continue;
+        text_printf(&what, "the cost of %zu %s is taken from column \"%s\"", use->filled,
+                    use->filled == 1 ? "roof" : "roofs", use->column);
+        text_printf(&todo,
+                    "if that isn't what the new roof costs, all in: --field %s=", role);
+        if (!what.failed && !todo.failed)
+            message_send(messages, OUTLAY_MESSAGE_NOTE, what.data, reader_name(reader),
+                         todo.data);
+        text_release(&what);
+        text_release(&todo);
+    }
+}
+
 /* Whether anything is written that needs layouts; else quantities stay by area, and a
  * city's roofs run twenty times as fast. */
 static bool wants_layouts(const struct settings *settings, unsigned all)
 {
     unsigned parts = settings->parts | (all == PARTS_ALL ? 0 : all);
-    return (parts_need(parts) & NEEDS_LAYOUTS) != 0;
+    return (settings_need(settings, parts) & NEEDS_LAYOUTS) != 0;
 }
 
 static enum outlay_status need_folder(const struct settings *settings,
@@ -223,6 +248,8 @@ static enum outlay_status run_into_folder(const struct settings *given,
     calls.table = &table;
     calls.layouts = wants_layouts(settings, command->parts);
     status = execute_run(settings, reader, messages, true, &calls, &counts, result, err);
+    if (status == OUTLAY_OK && calls.layouts)
+        tell_own_costs(reader, messages);
     if (status == OUTLAY_OK)
         status = folder_sink_decide(sink, messages, err);
     if (status == OUTLAY_OK) {

@@ -16,7 +16,7 @@ enum {
                                 many roofs, so a long layer goes without unless asked */
     NEEDS_RANKING = 1 << 2,
     NEEDS_PLAN = 1 << 3,     /**< roofs in years, for which there must be a cap */
-    SHOWS_PLAN = 1 << 4,     /**< likewise where there is a cap */
+    SHOWS_PLAN = 1 << 4,     /**< plan and scenarios where there is a cap */
     NEEDS_SCENARIOS = 1 << 5 /**< other caps and lives, each a plan of its own */
 };
 
@@ -48,7 +48,7 @@ enum {
       NEEDS_LAYOUTS | NEEDS_PLAN | NEEDS_SCENARIOS, .tail = scenarios_tail)              \
     X(WORKBOOK, "workbook", "workbook.xlsx", NEEDS_LAYOUTS | NEEDS_RANKING | SHOWS_PLAN, \
       .object = &workbook_object)                                                        \
-    X(PAGE, "page", "report.html", NEEDS_RANKING, .object = &page_object)                \
+    X(PAGE, "page", "report.html", NEEDS_RANKING | SHOWS_PLAN, .object = &page_object)   \
     X(PROBLEMS, "problems", "problems.csv", 0, .head = problems_header,                  \
       .rows = problems_rows, .rest = SHOWN_PROBLEMS)                                     \
     X(RUN, "run", "run.json", 0, .tail = run_tail)

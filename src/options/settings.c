@@ -148,8 +148,6 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->uplift.safety_factor = settings->safety_factor;
     settings->attach.safety_factor = settings->safety_factor;
     settings->attach.catalog = &settings->catalog;
-    settings->takeoff.rib_pitch = settings->attach.rib_pitch;
-    settings->takeoff.recover_board = settings->order.recover_board;
     settings->order.items = &settings->items;
     settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
@@ -159,12 +157,22 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->plan.prices = visit_prices_of(&settings->prices, &settings->items);
     settings->write.items_built_in = settings->items_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
+    settings->write.actions_built_in = settings->actions.built_in;
     settings->write.currency = settings->prices.currency;
     settings->write.price_date = settings->prices.date;
     settings->write.title = "";
     settings->write.units = settings_units(settings);
     settings->write.catalog_built_in = settings->catalog.built_in;
     return OUTLAY_OK;
+}
+
+unsigned settings_need(const struct settings *settings, unsigned parts)
+{
+    unsigned needs = parts_need(parts);
+
+    if (settings->plan.cap && needs & SHOWS_PLAN)
+        needs |= NEEDS_LAYOUTS | NEEDS_PLAN | NEEDS_SCENARIOS;
+    return needs;
 }
 
 void settings_release(struct settings *settings)

@@ -91,6 +91,10 @@ enum outlay_status settings_resolve(struct settings *settings,
 /** Frees the catalogue. Twice is fine. */
 void settings_release(struct settings *settings);
 
+/** What the files need of a run, all settings considered: bits NEEDS_...
+ *  @param parts  bits 1u << PART_... */
+unsigned settings_need(const struct settings *settings, unsigned parts);
+
 /** The unit system chosen so far. */
 const struct unit_system *settings_units(const struct settings *settings);
 

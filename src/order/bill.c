@@ -23,7 +23,6 @@ struct order_settings order_defaults(void)
     return (struct order_settings){
         .order_by = ORDER_BY_BUILDING,
         .opening_area = 30 * M2_PER_FT2,
-        .recover_board = 0.5 * M_PER_IN,
         .flashing_height = 8 * M_PER_IN,
         .end_lap = 3 * M_PER_IN,
         .offcut = 10 * M_PER_FT,
@@ -229,7 +228,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
     bool recover = roof->scope == SCOPE_RECOVER;
     /* A roof without any insulation is taken for one over a space that isn't heated. */
     double least = old > 0 ? insulation_least(settings->climate_zone) : 0;
-    double needed = recover ? settings->recover_board : fmax(alike, least);
+    double needed = recover ? RECOVER_BOARD : fmax(alike, least);
     double stack = needed > 0 || seam ? needed : STACK_USUAL;
 
     return (struct count){

@@ -38,7 +38,6 @@ struct order_settings {
     const struct item_list *items; /**< borrowed */
     enum order_by order_by;        /**< where packs are rounded up */
     double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */
-    double recover_board;          /**< over old covers that stay, m; 1/2 in (ours) */
     int climate_zone;              /**< 1 to 8: insulation of a new roof; 0: as it was */
     double flashing_height;        /**< at least, m; 8 in */
     double high_from, high_share;  /**< share more hours for each m above, m */

@@ -164,7 +164,6 @@ const map = (() => {
 
   function ring(roof, colour, lineWidth) {
     traceRoof(roof);
-    paint.lineJoin = "round";
     paint.strokeStyle = "#ffffff";
     paint.lineWidth = lineWidth + 3;
     paint.stroke();
@@ -197,7 +196,6 @@ const map = (() => {
       if (taken.some((box) => Math.abs(box[0] - x) < box[1] + half &&
           Math.abs(box[2] - y) < 15)) return;
       taken.push([x, half, y]);
-      paint.lineJoin = "round";
       paint.lineWidth = 3.5;
       paint.strokeStyle = "rgba(255,255,255,.92)";
       paint.fillStyle = INK;
@@ -252,9 +250,13 @@ const map = (() => {
     asked = false;
     if (!measure) return;
     const dots = canvas.width / Math.max(width, 1);
-    paint.setTransform(dots, 0, 0, dots, 0, 0);
+    // All of it, so that nothing of the last drawing shines through at the edges; a new
+    // size forgets how lines are joined.
+    paint.resetTransform();
     paint.fillStyle = PAPER;
-    paint.fillRect(0, 0, width, height);
+    paint.fillRect(0, 0, canvas.width, canvas.height);
+    paint.setTransform(dots, 0, 0, dots, 0, 0);
+    paint.lineJoin = "round";
     for (const roof of order) if (isVisible(roof)) drawRoof(roof);
     for (const roof of order)
       if (roof.state === "not met" && !isMark(roof) && shown(roof) && isVisible(roof))

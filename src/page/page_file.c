@@ -36,20 +36,20 @@ static void put_totals(struct text *out, const struct totals *totals,
 }
 
 /* What is estimated and assumed, in words. */
-static void put_reasons(struct text *out)
+static void put_reasons(struct text *out, const struct unit_system *units)
 {
     text_puts(out, ",\n\"reasons\":{");
     for (int i = 0; i < ESTIMATES; i++) {
         text_puts(out, i ? ",\n" : "\n");
         text_json(out, estimate_name(i));
         text_putc(out, ':');
-        text_json(out, estimate_reason(i));
+        units_choose_json(out, estimate_reason(i), units);
     }
     for (int i = 0; i < ASSUMPTIONS; i++) {
         text_puts(out, ",\n");
         text_json(out, assumption_name(i));
         text_putc(out, ':');
-        text_json(out, assumption_reason(i));
+        units_choose_json(out, assumption_reason(i), units);
     }
     text_putc(out, '}');
 }
@@ -170,7 +170,7 @@ static void put_data(struct text *out, struct page *page,
     put_units(out, page->set);
     put_totals(out, content->totals, page->set);
     text_printf(out, ",\n\"most\":%zu", page->groups[PAGE_RATED].most);
-    put_reasons(out);
+    put_reasons(out, page->set->units);
     put_distribution(out, page);
     put_columns(out, page);
     put_roofs(out, page, shown);

@@ -153,8 +153,7 @@ void page_plan_json(struct text *out, const struct page *page, const struct plan
     put_roofs(out, page, plan, shown);
     put_table(out, "budget", &budget_sheet, budget_fill, page, plan);
     put_table(out, "visits", &visits_sheet, visits_fill, page, plan);
-    if (plan->scenario_count > 0)
-        put_table(out, "scenarios", &scenarios_sheet, scenarios_fill, page, plan);
+    put_table(out, "scenarios", &scenarios_sheet, scenarios_fill, page, plan);
     budget_caution(&caution, plan, page->set);
     text_printf(out,
                 ",\n\"planned\":{\"roofs\":%zu,\"unpriced\":%zu,\"assumed\":%zu},\n"

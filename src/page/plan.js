@@ -161,8 +161,7 @@ const plan = (() => {
     return element("figure", { class: "wide" },
       element("h3", {}, "Scenarios side by side"),
       element("p", { class: "small" }, "Condition, facility condition index (FCI) and " +
-        "backlog at the end of the last year. " + (data.scenarios ? ""
-        : "Other caps: write scenarios too.")),
+        "backlog at the end of the last year."),
       scrolling("Scenarios, scrolls", table([["Scenario"], ["Roofs", true], ["Cost", true],
         ["Condition", true], ["FCI", true], ["Backlog", true],
         ["Present cost against this plan", true], ["Search, or what it lacks"]], rows,

@@ -87,9 +87,14 @@ double plan_rate(const struct budget_settings *settings, double condition)
     return settings->waiting / 100 * worn * worn;
 }
 
-static double consequence(const struct budget_settings *settings, int risk)
+/* What isn't given is less than any category. */
+double plan_consequence(const struct budget_settings *settings,
+                        const struct portfolio_roof *roof)
 {
-    return risk == MISSING ? 1 : fmax(1 + settings->consequence * (risk - 2), 0);
+    int by_use = building_use_category((enum building_use)roof->use);
+    int category = by_use > roof->risk ? by_use : roof->risk;
+
+    return category == MISSING ? 1 : fmax(1 + settings->consequence * (category - 2), 0);
 }
 
 static double overload(const struct portfolio_roof *roof)
@@ -160,7 +165,7 @@ struct plan_sums plan_sums_of(const struct budget_settings *settings,
                                  : !action || settings->start + done != of->adopted)))
         change = own * settings->change / 100;
     return (struct plan_sums){
-        .waiting = llround(waiting * consequence(settings, of->roof->risk)),
+        .waiting = llround(waiting * plan_consequence(settings, of->roof)),
         .wind = llround(wind * settings->wind),
         .residual = -llround(own * plan_discounted(settings, settings->years) * left),
         .change = llround(change)};

@@ -76,6 +76,39 @@ bool plan_gather(struct plan *plan, const struct portfolio *portfolio)
     return true;
 }
 
+static int compare_places(const void *of_a, const void *of_b)
+{
+    const struct plan_roof *a = *(struct plan_roof *const *)of_a;
+    const struct plan_roof *b = *(struct plan_roof *const *)of_b;
+
+    return (a->roof > b->roof) - (a->roof < b->roof);
+}
+
+struct plan_roof **plan_places(struct plan *plan)
+{
+    struct plan_roof **out = arena_array(plan->arena, plan->count + 1, sizeof *out);
+
+    for (size_t i = 0; out && i < plan->count; i++)
+        out[i] = &plan->roofs[i];
+    if (out)
+        qsort(out, plan->count, sizeof *out, compare_places);
+    return out;
+}
+
+/* What another plan has read of the adopted one. @return false when out of memory */
+static bool adopt_like(struct plan *plan, struct plan *from)
+{
+    struct plan_roof **to = plan_places(plan), **like = plan_places(from);
+
+    for (size_t i = 0; to && like && i < plan->count; i++) {
+        to[i]->was_adopted = like[i]->was_adopted;
+        to[i]->adopted = like[i]->adopted;
+        to[i]->adopted_action = like[i]->adopted_action;
+    }
+    plan->gone = from->gone;
+    return to && like;
+}
+
 /* ---- The search ---- */
 
 static void put_money(char *out, size_t size, money value)
@@ -214,6 +247,9 @@ static enum outlay_status run_search(struct plan_model *model,
         &model->program, &limits, (const struct program_pick *const *)search->starts,
         search->count, plan->arena, &answer, err);
 
+    if (status == OUTLAY_E_LIMIT)
+        outlay_fail_todo(err, "raise --cap, free latest and fixed_year of some roofs, or "
+                              "allow more --steps");
     if (status == OUTLAY_OK && !answer.feasible)
         status = over_the_caps(plan, &answer, err);
     if (status != OUTLAY_OK)
@@ -432,7 +468,8 @@ static bool settle(const struct plan_model *model, struct program_pick *picks)
 }
 
 static enum outlay_status fill(struct plan *plan, const struct portfolio *portfolio,
-                               const struct plan_stop *stop, struct outlay_error *err)
+                               struct plan *from, const struct plan_stop *stop,
+                               struct outlay_error *err)
 {
     struct plan_model model = {.plan = NULL};
     struct search search = {.count = 0};
@@ -440,7 +477,9 @@ static enum outlay_status fill(struct plan *plan, const struct portfolio *portfo
 
     if (!plan_gather(plan, portfolio))
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    if (plan->settings.adopted)
+    if (from && !adopt_like(plan, from))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    if (!from && plan->settings.adopted)
         status = plan_adopt(plan, err);
     if (status == OUTLAY_OK)
         status = plan_model_make(plan, &model, err);
@@ -453,10 +492,10 @@ static enum outlay_status fill(struct plan *plan, const struct portfolio *portfo
     return status;
 }
 
-enum outlay_status plan_make(const struct portfolio *portfolio,
-                             const struct budget_settings *settings,
-                             const struct plan_stop *stop, struct plan **out,
-                             struct outlay_error *err)
+enum outlay_status plan_make_like(const struct portfolio *portfolio,
+                                  const struct budget_settings *settings,
+                                  struct plan *from, const struct plan_stop *stop,
+                                  struct plan **out, struct outlay_error *err)
 {
     struct plan *plan = calloc(1, sizeof *plan);
     enum outlay_status status = OUTLAY_OK;
@@ -469,12 +508,20 @@ enum outlay_status plan_make(const struct portfolio *portfolio,
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
     plan->settings = *settings;
-    status = fill(plan, portfolio, stop, err);
+    status = fill(plan, portfolio, from, stop, err);
     if (status != OUTLAY_OK)
         plan_free(plan);
     else
         *out = plan;
     return status;
+}
+
+enum outlay_status plan_make(const struct portfolio *portfolio,
+                             const struct budget_settings *settings,
+                             const struct plan_stop *stop, struct plan **out,
+                             struct outlay_error *err)
+{
+    return plan_make_like(portfolio, settings, NULL, stop, out, err);
 }
 
 void plan_free(struct plan *plan)

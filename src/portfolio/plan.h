@@ -14,7 +14,8 @@
  *     a visit in year k    its cost x g^k; x (1 + escalation)^k out of that year's cap
  *     waiting              C g^j x rate x consequence, summed over all years j < T;
  *                          rate = waiting x ((100 - condition in year j) / 100)^2
- *     consequence          1 + weight x (risk category - 2), at least 0; not given: 2
+ *     consequence          1 + weight x (category - 2), at least 0: the risk category or
+ *                          what the use counts like, whichever is more; not given: 2
  *     expected wind loss   weight x C g^j x max(0, demand / capacity - 1), over the years
  *                          in which the present roof is there; 0 where no rating is known
  *     residual value       - C g^T x (years left at the horizon) / (service life)
@@ -231,5 +232,9 @@ double plan_discounted(const struct budget_settings *settings, int k);
 
 /** Share of C that a year at that condition costs, before the consequence. */
 double plan_rate(const struct budget_settings *settings, double condition);
+
+/** The factor that its consequence makes of a roof's waiting cost. */
+double plan_consequence(const struct budget_settings *settings,
+                        const struct portfolio_roof *roof);
 
 #endif

@@ -65,6 +65,18 @@ void plan_order(struct plan *plan);
 enum outlay_status plan_adopt(struct plan *plan,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Roofs by their place in the portfolio, which all plans of it share; in the plan's
+ *  arena. NULL when out of memory. */
+struct plan_roof **plan_places(struct plan *plan);
+
+/** As plan_make(), with what another plan of the portfolio has read of the adopted one.
+ *  @param from  NULL: there is none, so that is read */
+enum outlay_status plan_make_like(const struct portfolio *portfolio,
+                                  const struct budget_settings *settings,
+                                  struct plan *from, const struct plan_stop *stop,
+                                  struct plan **out,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** @return OUTLAY_E_LIMIT where a roof that must be done has no action,
  *          OUTLAY_E_INPUT, OUTLAY_E_MEMORY */
 enum outlay_status plan_model_make(struct plan *plan, struct plan_model *out,

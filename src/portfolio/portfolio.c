@@ -146,6 +146,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .worst = ZONE_ROLES,
         .rating_basis = (uint8_t)given->rating_basis,
         .risk = (int8_t)given->risk,
+        .use = (uint8_t)given->use,
         .whole = roof->whole,
         .zoned = roof->zoned};
 
@@ -334,10 +335,12 @@ int portfolio_compare(const struct portfolio_roof *a, const struct portfolio_roo
 {
     const double of_a[] = {a->area,      a->height,         a->demand,    a->capacity,
                            a->condition, a->edge_condition, a->installed, a->risk,
-                           a->exposure,  a->share[0],       a->share[1],  a->share[2]};
+                           a->exposure,  a->share[0],       a->share[1],  a->share[2],
+                           a->use};
     const double of_b[] = {b->area,      b->height,         b->demand,    b->capacity,
                            b->condition, b->edge_condition, b->installed, b->risk,
-                           b->exposure,  b->share[0],       b->share[1],  b->share[2]};
+                           b->exposure,  b->share[0],       b->share[1],  b->share[2],
+                           b->use};
     int order = strcmp(portfolio_id(a), portfolio_id(b));
 
     if (order == 0)

@@ -43,6 +43,7 @@ struct portfolio_roof {
     uint8_t worst;            /**< enum zone_role of the highest uplift; ZONE_ROLES */
     uint8_t rating_basis;     /**< enum rating_basis as given */
     int8_t risk;              /**< category 1 to 4; MISSING */
+    uint8_t use;              /**< enum building_use */
     bool whole;               /**< its outline is usable */
     bool zoned;
 };

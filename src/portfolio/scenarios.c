@@ -2,7 +2,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/print.h"
@@ -46,7 +45,8 @@ static enum outlay_status solve(const struct making *making, const char *name,
 
     cheaper.gap = fmax(settings->gap, scenario_gap);
     cheaper.steps = settings->steps / WORK_SHARE;
-    status = plan_make(making->portfolio, &cheaper, making->stop, other, making->err);
+    status = plan_make_like(making->portfolio, &cheaper, making->plan, making->stop,
+                            other, making->err);
     if (status != OUTLAY_OK && status != OUTLAY_E_LIMIT)
         return status;
     if (!put(making->plan, name, *other ? &(*other)->best : NULL)) {
@@ -108,30 +108,10 @@ static enum outlay_status delay(const struct making *making)
 
 /* ---- Lives ---- */
 
-static int compare_places(const void *of_a, const void *of_b)
-{
-    const struct plan_roof *a = *(struct plan_roof *const *)of_a;
-    const struct plan_roof *b = *(struct plan_roof *const *)of_b;
-
-    return (a->roof > b->roof) - (a->roof < b->roof);
-}
-
-/* Roofs by their place in the portfolio, which all plans of it share. */
-static struct plan_roof **places_of(struct plan *plan)
-{
-    struct plan_roof **out = arena_array(plan->arena, plan->count + 1, sizeof *out);
-
-    for (size_t i = 0; out && i < plan->count; i++)
-        out[i] = &plan->roofs[i];
-    if (out)
-        qsort(out, plan->count, sizeof *out, compare_places);
-    return out;
-}
-
 /* Widens each roof's range of years by those of another plan. */
 static bool widen(struct plan *plan, struct plan *other)
 {
-    struct plan_roof **of = places_of(plan), **by = places_of(other);
+    struct plan_roof **of = plan_places(plan), **by = plan_places(other);
 
     for (size_t i = 0; of && by && i < plan->count; i++) {
         int year = by[i]->year;

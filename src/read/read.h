@@ -42,6 +42,7 @@
     X(WIND_SPEED, "wind_speed", SPEED)               \
     X(EXPOSURE, "exposure", NAME)                    \
     X(RISK, "risk", WHOLE)                           \
+    X(USE, "use", NAME)                              \
     X(ELEVATION, "elevation", LENGTH)                \
     X(TOPOGRAPHIC, "topographic", RATIO)             \
     X(ENCLOSURE, "enclosure", NAME)                  \
@@ -150,6 +151,9 @@ void reader_describe(const struct reader *reader, struct text *out);
 
 /** The layer's name in the source; "" for a stream. Borrowed. */
 const char *reader_layer(const struct reader *reader);
+
+/** The CRS as it was read, "EPSG:2272, NAD83 / ..."; NULL: none was stated. Borrowed. */
+const char *reader_crs(const struct reader *reader);
 
 /** The input's name for people: "standard input", or as it was given. Borrowed. */
 const char *reader_name(const struct reader *reader);

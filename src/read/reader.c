@@ -291,6 +291,11 @@ const char *reader_layer(const struct reader *reader)
     return reader->intake.layer;
 }
 
+const char *reader_crs(const struct reader *reader)
+{
+    return reader->intake.crs_stated ? reader->intake.projection.name : NULL;
+}
+
 size_t reader_fields(const struct reader *reader, const struct field_use **out)
 {
     *out = reader->intake.fields.use;

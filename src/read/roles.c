@@ -49,7 +49,8 @@ static const struct about abouts[FIELD_ROLES] = {
          "steel is assumed",
          {"deck", "deck_type", "roof_deck"}},
     [ROLE_DECK_BEARING] =
-        {"of the ribs, clockwise from north: which way sheets and boards run",
+        {"of the ribs, clockwise from north: which way sheets and boards run; without it "
+         "met is met assumed where rows must cross the ribs of a steel deck",
          {"deck_bearing"}},
     [ROLE_WIND_SPEED] =
         {"3-second gust at strength level: uplift; without it uplift is unknown",
@@ -58,6 +59,9 @@ static const struct about abouts[FIELD_ROLES] = {
                        {"exposure", "exposure_category"}},
     [ROLE_RISK] = {"rank of the roof; the wind speed should be from this category's map",
                    {"risk", "risk_category"}},
+    [ROLE_USE] =
+        {"what the building is for: how much a year of waiting costs in the plan",
+         {"use", "roof_use", "building_use"}},
     [ROLE_ELEVATION] = {"of the ground above sea level: ground elevation factor",
                         {"elevation", "ground_elevation"}},
     [ROLE_TOPOGRAPHIC] = {"topographic factor Kzt: velocity pressure",

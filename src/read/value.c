@@ -51,6 +51,7 @@ static const struct rule rules[FIELD_ROLES] = {
                          "1 m/s to 134 m/s (300 mph)", NULL},
     [ROLE_EXPOSURE] = {SLOT_NAME, AT(exposure), 0, 0, "", exposure_name},
     [ROLE_RISK] = {SLOT_INT, AT(risk), 1, 4, "1 to 4 or I to IV", NULL},
+    [ROLE_USE] = {SLOT_NAME, AT(use), 0, 0, "", building_use_name},
     [ROLE_ELEVATION] = {SLOT_DOUBLE, AT(elevation), -500, 6000, "-500 to 6,000 m", NULL},
     [ROLE_TOPOGRAPHIC] = {SLOT_DOUBLE, AT(topographic), 1, 5, "1 to 5", NULL},
     [ROLE_ENCLOSURE] = {SLOT_NAME, AT(enclosure), 0, 0, "", enclosure_name},

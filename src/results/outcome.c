@@ -8,10 +8,8 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
         [SHOWN_MATERIALS] = &materials_sheet,
         [SHOWN_COMPARISON] = &comparison_sheet,
         [SHOWN_PROBLEMS] = &problems_sheet};
-    unsigned needs = parts_need(parts);
+    unsigned needs = settings_need(settings, parts);
     bool whole = true;
-    if (settings->plan.cap && needs & SHOWS_PLAN)
-        needs |= NEEDS_PLAN;
     *outcome = (struct outcome){.settings = settings, .survey = survey, .needs = needs};
     for (int i = 0; i < SHOWN_TABLES; i++) {
         if (!sheets[i])

@@ -98,7 +98,7 @@ enum outlay_status record_fill(struct record *record, const struct settings *set
         .catalog = settings->catalog_path,
         .input = {.path = record->source.data,
                   .layer = *reader_layer(reader) ? reader_layer(reader) : NULL,
-                  .crs = settings->read.crs,
+                  .crs = reader_crs(reader),
                   .digest = counts->digest,
                   .digest_of = "XXH3-128 of ids, fields and outlines as read, in input "
                                "order",

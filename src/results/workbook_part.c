@@ -38,8 +38,6 @@ static void held_free(struct held *held)
 static bool hold_plan(struct held *held, const struct outcome *outcome)
 {
     for (size_t i = 0; i < PLAN_SHEETS; i++) {
-        if (plan_sheets[i].sheet == &scenarios_sheet && !outcome->plan->scenario_count)
-            continue;
         held->plan[i] = grid_new(plan_sheets[i].sheet, &outcome->settings->write);
         if (!held->plan[i])
             return false;
@@ -102,8 +100,6 @@ static void put_plan(struct book *book, const struct held *held,
     budget_caution(&caution, outcome->plan, &outcome->settings->write);
     for (size_t i = 0; i < PLAN_SHEETS; i++) {
         struct text about = TEXT_INIT;
-        if (!held->plan[i])
-            continue;
         text_puts(&about, plan_sheets[i].about);
         book_add(book, held->plan[i], &about, &caution);
         text_release(&about);

@@ -5,7 +5,8 @@
 
 struct basis_settings basis_defaults(void)
 {
-    return (struct basis_settings){.deck = DECK_NOT_GIVEN, .pullout = NAN};
+    return (struct basis_settings){
+        .deck = DECK_NOT_GIVEN, .pullout = NAN, .rib_pitch = 6 * M_PER_IN};
 }
 
 static enum deck settle_deck(struct roof *roof, const struct basis_settings *settings)
@@ -24,6 +25,7 @@ static void settle(struct roof *roof, const struct basis_settings *settings)
     struct basis *basis = &roof->basis;
 
     basis->deck = settle_deck(roof, settings);
+    basis->rib_pitch = basis->deck == DECK_STEEL ? settings->rib_pitch : 0;
     basis->pullout = isnan(given->pullout) ? settings->pullout : given->pullout;
     basis->stack = isnan(given->stack) ? STACK_USUAL : given->stack;
     basis->parapet = given->edge == EDGE_PARAPET ||

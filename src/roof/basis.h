@@ -13,10 +13,14 @@
 /** Insulation and boards of a roof that gives none, m (ours). */
 #define STACK_USUAL (4 * M_PER_IN)
 
+/** Board over an old cover that stays, m (ours). */
+#define RECOVER_BOARD (0.5 * M_PER_IN)
+
 /** For roofs without their own. */
 struct basis_settings {
-    enum deck deck; /**< NOT_GIVEN: steel, assumed */
-    double pullout; /**< ultimate, N; NAN: untested */
+    enum deck deck;   /**< NOT_GIVEN: steel, assumed */
+    double pullout;   /**< ultimate, N; NAN: untested */
+    double rib_pitch; /**< of steel deck, m; 6 in */
 };
 
 struct basis_settings basis_defaults(void);

@@ -59,6 +59,14 @@ const char *existing_kind_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *building_use_name(int value)
+{
+#define X(code, name, category) name,
+    static const char *const names[] = { "", BUILDING_USE_MAP(X) };
+#undef X
+    return name_at(names, COUNT(names), value);
+}
+
 const char *dimension_of_name(int value)
 {
     static const char *const names[] = {"", "building", "level"};
@@ -117,7 +125,8 @@ const char *estimate_name(int value)
 
 const char *estimate_reason(int value)
 {
-#define X(code, name, weakens, how) how,
+/* in brackets, here and below: one may be two literals */
+#define X(code, name, weakens, how) (how),
     static const char *const reasons[] = { ESTIMATE_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
@@ -133,7 +142,6 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-/* in brackets: one may be two literals */
 #define X(code, name, weakens, how) (how),
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
@@ -175,6 +183,11 @@ static const struct alias aliases[] = {
     {existing_kind_name, "gravel", EXISTING_GRAVEL_SURFACED},
     {existing_kind_name, "smooth surfaced", EXISTING_SMOOTH},
     {existing_kind_name, "ballast", EXISTING_BALLASTED},
+    {building_use_name, "storage", BUILDING_WAREHOUSE},
+    {building_use_name, "industrial", BUILDING_INDUSTRY},
+    {building_use_name, "retail", BUILDING_SHOP},
+    {building_use_name, "residential", BUILDING_DWELLING},
+    {building_use_name, "data center", BUILDING_DATA_CENTRE},
     {rating_basis_name, "ASD", RATING_ALLOWABLE},
 };
 

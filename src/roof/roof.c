@@ -35,6 +35,15 @@ struct attributes attributes_missing(void)
     };
 }
 
+int building_use_category(enum building_use use)
+{
+#define X(code, name, category) [BUILDING_##code] = (category),
+    static const int categories[BUILDING_USES] = { MISSING, BUILDING_USE_MAP(X) };
+#undef X
+
+    return categories[use];
+}
+
 enum zone_state zone_state_worse(enum zone_state a, enum zone_state b)
 {
     static const int ranks[] = {[STATE_MET] = 0,

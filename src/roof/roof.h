@@ -72,6 +72,26 @@ enum existing_kind {
     EXISTING_KINDS
 };
 
+/* What a building is for: code, name, the risk category that its use counts like where
+ * waiting is weighed (ours: by what a leak spoils or stops, not by who may be hurt). */
+#define BUILDING_USE_MAP(X)      \
+    X(WAREHOUSE, "warehouse", 1) \
+    X(INDUSTRY, "industry", 2)   \
+    X(OFFICE, "office", 2)       \
+    X(SHOP, "shop", 2)           \
+    X(DWELLING, "dwelling", 2)   \
+    X(SCHOOL, "school", 3)       \
+    X(HOSPITAL, "hospital", 4)   \
+    X(DATA_CENTRE, "data-centre", 4)
+
+enum building_use {
+    BUILDING_USE_NOT_GIVEN,
+#define X(code, name, category) BUILDING_##code,
+    BUILDING_USE_MAP(X)
+#undef X
+        BUILDING_USES
+};
+
 /** Whose least horizontal dimension counts where a building has several levels. */
 enum dimension_of { DIMENSION_NOT_GIVEN, DIMENSION_BUILDING, DIMENSION_LEVEL };
 
@@ -95,6 +115,7 @@ const char *method_name(int value);
 const char *hole_kind_name(int value);
 const char *edge_kind_name(int value);
 const char *existing_kind_name(int value);
+const char *building_use_name(int value);
 const char *dimension_of_name(int value);
 const char *rating_basis_name(int value);
 const char *velocity_constant_name(int value);
@@ -108,6 +129,9 @@ int name_find(const char *text, const char *(*name_of)(int value));
 /** True where name_find() would take text for that name. */
 bool name_same(const char *text, const char *name);
 
+/** The risk category that a use counts like (ours); MISSING where it isn't given. */
+int building_use_category(enum building_use use);
+
 struct attributes {
     double height;   /**< mean roof height above grade, m */
     double storeys;  /**< count; may be a half */
@@ -118,7 +142,8 @@ struct attributes {
     double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
     double wind_speed;   /**< 3-second gust, strength level, m/s */
     enum exposure exposure;
-    int risk;           /**< category 1 to 4 */
+    int risk; /**< category 1 to 4 */
+    enum building_use use;
     double elevation;   /**< of the ground above sea level, m */
     double topographic; /**< Kzt */
     enum enclosure enclosure;
@@ -156,8 +181,10 @@ struct attributes attributes_missing(void);
  * the roof. */
 
 /* Values that were worked out from other input: code, name, weakens, how. */
-#define ESTIMATE_MAP(X)                                                               \
-    X(HEIGHT, "height", true, "from storeys: first 5.5 m, each further 4.0 m (ours)") \
+#define ESTIMATE_MAP(X)                                                            \
+    X(HEIGHT, "height", true,                                                      \
+      "from storeys: 18 ft (5.5 m) for the first, 13 ft (4.0 m) for each further " \
+      "one (ours)")                                                                \
     X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)")
 
 /* Choices that nobody confirmed: code, name, weakens, what is assumed. */
@@ -181,6 +208,8 @@ struct attributes attributes_missing(void);
     X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")                 \
     X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                    \
     X(DECK, "deck", true, "deck not given: steel assumed")                              \
+    X(RIBS, "rib-direction", true,                                                      \
+      "rows cross the ribs of the steel deck, whose direction wasn't given")            \
     X(METHOD, "method", false, "method not given: seam-fastened")                       \
     X(PARAPET, "parapet", false, "no parapet, since none was given")                    \
     X(PARAPET_AROUND, "parapet-around", true,                                           \
@@ -345,10 +374,11 @@ struct velocity {
 /** Filled by the stage `basis` (roof/basis.h): given, else the setting, else assumed. */
 struct basis {
     enum deck deck;
-    double pullout; /**< ultimate, N a fastener; NAN: untested */
-    double stack;   /**< old insulation and boards, m */
-    bool parapet;   /**< along all of the free edge */
-    double walls;   /**< free edge along the parapet or walls: flashed; the rest has edge
+    double rib_pitch; /**< between ribs that screws stand on, m; 0: no steel deck */
+    double pullout;   /**< ultimate, N a fastener; NAN: untested */
+    double stack;     /**< old insulation and boards, m */
+    bool parapet;     /**< along all of the free edge */
+    double walls; /**< free edge along the parapet or walls: flashed; the rest has edge
                          metal; m */
 };
 

@@ -13,12 +13,14 @@ static const double rounding = 1e-6;
  * pitch; the same one where there is none. */
 static double denser(const struct seam_work *w, double spacing)
 {
+    double pitch = w->roof->basis.rib_pitch;
+
     for (size_t k = 0; k < w->assembly->spacing_count; k++) {
         double next = w->assembly->spacings[k];
-        double ribs = next / w->settings->rib_pitch;
+        double ribs = next / pitch;
 
         if (next < spacing * (1 - rounding) &&
-            (w->roof->basis.deck != DECK_STEEL || fabs(ribs - round(ribs)) < rounding))
+            (!(pitch > 0) || fabs(ribs - round(ribs)) < rounding))
             return next;
     }
     return spacing;

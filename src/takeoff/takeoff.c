@@ -9,17 +9,13 @@
 
 struct takeoff_settings takeoff_defaults(void)
 {
-    return (struct takeoff_settings){
-        .style = EDGES_AUTO,
-        .rib_pitch = 6 * M_PER_IN,
-    };
+    return (struct takeoff_settings){.style = EDGES_AUTO};
 }
 
 /* Seam-fastened sheets may lie on the deck or the old roof; others are held by boards. */
-static bool has_boards(const struct roof *roof, const struct takeoff_settings *settings)
+static bool has_boards(const struct roof *roof)
 {
-    return (roof->scope == SCOPE_RECOVER ? settings->recover_board : roof->basis.stack) >
-           0;
+    return roof->scope == SCOPE_RECOVER || roof->basis.stack > 0;
 }
 
 /* States start as those by area, without what was assumed for want of a layout, and are
@@ -48,7 +44,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
     if (roof->method != METHOD_SEAM_FASTENED)
         return board_layout(building, roof, settings, ctx, out, err);
     status = seam_layout(building, roof, settings, ctx, out, err);
-    if (status == OUTLAY_OK && has_boards(roof, settings))
+    if (status == OUTLAY_OK && has_boards(roof))
         status = insulation_boards(building, roof, ctx, out, err);
     return status;
 }

@@ -16,9 +16,6 @@
 
 struct takeoff_settings {
     enum edge_style style; /**< of half sheets; EDGES_AUTO */
-    double rib_pitch;      /**< of steel deck, m; 6 in */
-    double recover_board;  /**< over old covers that stay, m; 0: none under
-                                seam-fastened sheets, as where basis.stack is */
     bool place_plates;     /**< fill layout.plates; counts never need them */
 };
 

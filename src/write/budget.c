@@ -259,7 +259,10 @@ static void put_why(struct grid *grid, const struct plan *plan,
     text_puts(&why, plan_reason_words((int)of->reason));
     if (of->money->priced) {
         text_printf(&why, "; condition %.0f: a year of waiting costs ", of->condition);
-        text_number(&why, 100 * plan_rate(&plan->settings, of->condition), 2);
+        text_number(&why,
+                    100 * plan_rate(&plan->settings, of->condition) *
+                        plan_consequence(&plan->settings, of->roof),
+                    2);
         text_puts(&why, " %");
     }
     grid_made(grid, &why);
@@ -323,6 +326,19 @@ void plan_fill(struct grid *grid, const struct plan *plan)
 
 /* ---- Both ---- */
 
+/* What the use of a building makes of waiting. */
+static void put_uses(struct text *out, const struct budget_settings *settings)
+{
+    text_puts(out, ", or by the building's use, where that is more (ours:");
+    for (int use = BUILDING_USE_NOT_GIVEN + 1; use < BUILDING_USES; use++) {
+        struct portfolio_roof of = {.risk = MISSING, .use = (uint8_t)use};
+
+        text_printf(out, "%s %s x ", use > 1 ? "," : "", building_use_name(use));
+        text_number(out, plan_consequence(settings, &of), 2);
+    }
+    text_putc(out, ')');
+}
+
 void budget_caution(struct text *out, const struct plan *plan,
                     const struct write_settings *set)
 {
@@ -336,7 +352,9 @@ void budget_caution(struct text *out, const struct plan *plan,
               " % of the roof's cost at condition 0, falling with the square of what "
               "is worn, ");
     text_number(out, settings->consequence, 2);
-    text_puts(out, " more for each risk category above II; expected wind loss weighs ");
+    text_puts(out, " more for each risk category above II");
+    put_uses(out, settings);
+    text_puts(out, "; expected wind loss weighs ");
     text_number(out, settings->wind, 2);
     if (settings->adopted) {
         text_puts(out, "; a change of the adopted plan costs ");
@@ -363,7 +381,7 @@ void budget_caution(struct text *out, const struct plan *plan,
     if (plan->gone > 0)
         text_printf(out, " %zu roofs of the adopted plan aren't in the input.",
                     plan->gone);
-    if (settings->actions.built_in)
+    if (set->actions_built_in)
         text_puts(out, " What can be done to a roof, and what it gives, is invented.");
 }
 
@@ -487,6 +505,12 @@ void budget_print(struct text *out, const struct plan *plan,
                 "\nMoney in %s. Condition and facility condition index (FCI: cost due "
                 "and not done over\nreplacement value) at the end of each year.%s\n",
                 set->currency, set->prices_built_in ? " Prices are invented." : "");
+    text_printf(out,
+                "What waiting costs and how long roofs last are planning choices, not "
+                "measured.%s\n",
+                set->actions_built_in ? "\nWhat can be done, and what it gives, is "
+                                        "invented: the built-in actions."
+                                      : "");
     if (plan->unpriced > 0)
         text_printf(out, "Without a cost, and in no sum: %zu roof%s.\n", plan->unpriced,
                     plan->unpriced == 1 ? "" : "s");

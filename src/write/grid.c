@@ -259,7 +259,8 @@ void grid_unpack(struct grid *grid, const struct text *packed)
     const char *at = packed->data;
 
     grid->failed = grid->failed || packed->failed;
-    while (at && at < packed->data + packed->length) {
+    /* what failed may end amid a cell */
+    while (!packed->failed && at && at < packed->data + packed->length) {
         double number = NAN;
 
         switch (*at++) {

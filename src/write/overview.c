@@ -61,14 +61,19 @@ uint32_t overview_heading(struct book *book, uint32_t row, const char *heading,
 uint32_t overview_row(struct book *book, uint32_t row, const char *what, double count,
                       double share, const char *words)
 {
-    size_t lines = words ? (strlen(words) + LINE_HOLDS - 1) / LINE_HOLDS : 1;
+    struct text chosen = TEXT_INIT;
+    size_t lines;
 
+    units_choose(&chosen, words ? words : "", book->set->units);
+    lines = (chosen.length + LINE_HOLDS - 1) / LINE_HOLDS;
+    book->failed = book->failed || chosen.failed;
     if (!book->failed && lines > 1)
         book_check(book, worksheet_set_row(book->sheet, row, 14.0 * (double)lines, NULL));
     book_text(book, row, COL_WHAT, what, LOOK_WRAPPED);
     book_number(book, row, COL_COUNT, count, book_number_format(book, 0, true, false));
     book_number(book, row, COL_SHARE, share, book->share);
-    book_text(book, row, COL_WORDS, words, LOOK_INDENTED);
+    book_text(book, row, COL_WORDS, chosen.data, LOOK_INDENTED);
+    text_release(&chosen);
     return row + 1;
 }
 
@@ -335,7 +340,7 @@ static uint32_t put_failing(struct book *book, uint32_t row,
     return row;
 }
 
-static uint32_t put_invented(struct book *book, uint32_t row)
+static uint32_t put_invented(struct book *book, uint32_t row, bool planned)
 {
     const struct write_settings *set = book->set;
 
@@ -348,6 +353,12 @@ static uint32_t put_invented(struct book *book, uint32_t row)
     if (set->prices_built_in)
         row = overview_row(book, row, "prices", NAN, NAN,
                            "invented: those of the built-in table");
+    if (planned && set->actions_built_in)
+        row = overview_row(book, row, "what can be done to a roof", NAN, NAN,
+                           "invented: the built-in actions");
+    if (planned)
+        row = overview_row(book, row, "what waiting costs, how long roofs last", NAN, NAN,
+                           "planning choices, not measured");
     return row;
 }
 
@@ -378,7 +389,7 @@ static uint32_t put_unsure(struct book *book, uint32_t row,
     double all = (double)totals->roofs;
 
     row = overview_heading(book, row, "What isn't certain", "roofs", "share", "how");
-    row = put_invented(book, row);
+    row = put_invented(book, row, overview->plan != NULL);
     row = put_unread(book, row, overview->summary);
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)

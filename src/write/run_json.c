@@ -49,6 +49,9 @@ static void put_head(struct text *out, const struct run_record *record)
     put_text(out, ",\n  ", "units", set->units->name);
     put_text(out, ",\n  ", "catalogue", record->catalog ? record->catalog : "built in");
     put_flag(out, ",\n  ", "ratings_invented", set->catalog_built_in);
+    put_flag(out, ",\n  ", "packs_invented", set->items_built_in);
+    put_flag(out, ",\n  ", "prices_invented", set->prices_built_in);
+    put_flag(out, ",\n  ", "actions_invented", set->actions_built_in);
 }
 
 static void put_input(struct text *out, const struct run_input *input)
@@ -118,16 +121,19 @@ static void put_counts(struct text *out, const struct totals *totals, size_t rat
 
 /* A weakness that some roof has: its name, why, and how many roofs. */
 static void put_weakness(struct text *out, size_t index, const char *name,
-                         const char *reason, size_t roofs)
+                         const char *reason, size_t roofs,
+                         const struct unit_system *units)
 {
     put_comma(out, index);
     put_text(out, "    {", "name", name);
-    put_text(out, ", ", "how", reason);
+    text_puts(out, ", \"how\": ");
+    units_choose_json(out, reason, units);
     put_count(out, ", ", "roofs", roofs);
     text_putc(out, '}');
 }
 
-static void put_weak(struct text *out, const struct totals *totals)
+static void put_weak(struct text *out, const struct totals *totals,
+                     const struct unit_system *units)
 {
     size_t index = 0;
 
@@ -135,13 +141,13 @@ static void put_weak(struct text *out, const struct totals *totals)
     for (int i = 0; i < ESTIMATES; i++)
         if (totals->estimates[i] > 0)
             put_weakness(out, index++, estimate_name(i), estimate_reason(i),
-                         totals->estimates[i]);
+                         totals->estimates[i], units);
     text_puts(out, "\n  ],\n  \"assumed\": [");
     index = 0;
     for (int i = 0; i < ASSUMPTIONS; i++)
         if (totals->assumptions[i] > 0)
             put_weakness(out, index++, assumption_name(i), assumption_reason(i),
-                         totals->assumptions[i]);
+                         totals->assumptions[i], units);
     text_puts(out, "\n  ]");
 }
 
@@ -186,7 +192,7 @@ void run_json(struct text *out, const struct run_record *record)
     put_fields(out, record);
     put_settings(out, record);
     put_counts(out, record->totals, record->rated);
-    put_weak(out, record->totals);
+    put_weak(out, record->totals, record->set->units);
     put_problems(out, record->totals);
     put_files(out, record);
     put_timings(out, record);

@@ -35,6 +35,7 @@ struct write_settings {
     bool catalog_built_in;  /**< ratings are invented: outputs say so */
     bool items_built_in;    /**< packs and crew rates are invented: outputs say so */
     bool prices_built_in;   /**< prices are invented: outputs with money say so */
+    bool actions_built_in;  /**< what can be done is invented: plans say so */
     const char *currency;   /**< ISO 4217 code in small letters, ends names: "usd" */
     const char *price_date; /**< "2026-07"; NULL or "": not given */
     const char *title;      /**< of the portfolio, as people call it; "" for none */

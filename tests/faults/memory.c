@@ -297,9 +297,10 @@ static enum outlay_status run(struct text *out, const char *const *pairs)
 
 static enum outlay_status run_folder(struct text *out)
 {
-    return run(out, (const char *const[]){"output", "out", "cap", "40000", "start",
-                                          "2027", "methods", "adhered", "order-by",
-                                          "portfolio", NULL});
+    return run(out,
+               (const char *const[]){"output", "out", "cap", "40000", "start", "2027",
+                                     "waiting", "60", "steps", "1", "methods", "adhered",
+                                     "order-by", "portfolio", NULL});
 }
 
 static enum outlay_status run_zones(struct text *out)

@@ -30,23 +30,25 @@ import tempfile
 import zipfile
 
 HERE = pathlib.Path(__file__).resolve().parent
-INPUT = HERE / "roofs.geojson"
-MONEY = ["--cap", "40000", "--start", "2027"]
-ALL = ("zones,roofs,summary,totals,materials,comparison,layout,plans,ranking,budget,plan,"
-       "workbook,page,problems,run")
+# What is read, copied to where calls fail.
+READ = {"roofs.geojson": HERE / "roofs.geojson", "plan.csv": HERE / "plan.csv",
+        "actions.csv": HERE.parent.parent / "testdata/demo/actions.csv"}
+INPUT = "in/roofs.geojson"
+# Waiting costs so much that roofs are done, and plans needn't be the best.
+MONEY = ["--cap", "40000", "--start", "2027", "--waiting", "60", "--steps", "1"]
 ZONES = ["zones", INPUT, "-o"]
 DRAW = ["draw", INPUT, "-o"]
 RUN = ["run", INPUT, "-o", "out"]
 # Name of the case: arguments. What is there beforehand is the file or folder "old".
 CASES = {
-    "run": RUN + MONEY + ["--write", ALL, "--methods", "adhered", "--order-by",
-                          "portfolio"],
+    "run": RUN + MONEY + ["--methods", "adhered", "--order-by", "portfolio"],
     "workbook": RUN + MONEY + ["--write", "workbook"],
     "layout": RUN + ["--write", "layout"],
     "plans": RUN + ["--write", "plans"],
     "over": ["run", INPUT, "-o", "old", "--overwrite", "--write", "summary,problems"],
     "compare": ["compare", INPUT, "-o", "out"],
-    "budget": ["budget", INPUT, "-o", "out"] + MONEY,
+    "budget": ["budget", INPUT, "-o", "out", "--actions", "in/actions.csv", "--adopted",
+               "in/plan.csv"] + MONEY,
     "geojson": ZONES + ["z.geojson"],
     "lines": ZONES + ["z.geojsonl"],
     "gpkg": ZONES + ["z.gpkg"],
@@ -79,7 +81,7 @@ class Place:
         self.work, self.temporary = folder / "work", folder / "tmp"
         self.report = folder / "report"
         self.stream = b"".join(line.rstrip(b",\n") + b"\n" for line in
-                               INPUT.read_bytes().splitlines(True)
+                               READ["roofs.geojson"].read_bytes().splitlines(True)
                                if line.startswith(b'{"type": "Feature",'))
         self.before = None
 
@@ -89,6 +91,9 @@ class Place:
         for folder in (self.work, self.temporary):
             shutil.rmtree(folder, ignore_errors=True)
             folder.mkdir(parents=True)
+        (self.work / "in").mkdir()
+        for name, path in READ.items():
+            shutil.copyfile(path, self.work / "in" / name)
         if "old" in arguments:
             (self.work / "old").mkdir()
             (self.work / "old" / "run.json").write_text("{}")

@@ -23,6 +23,7 @@ TABLES = ("summary,totals,materials,comparison,ranking,budget,scenarios,visits,p
           "problems,workbook")
 PLAN = ("--cap", "1500000", "--start", "2027", "--actions",
         str(DEMO / "actions.csv"))
+ACTIONS = "what can be done to a roof"
 SHOWN = 2000  # roofs that a workbook shows at most
 OUTLAY = None
 
@@ -237,6 +238,18 @@ class Workbook(unittest.TestCase):
         for wanted in (CAUTION, "41 roofs", "Filter hall", "ASCE/SEI 7-22", "invented",
                        "115 mph", "Most exposed to wind", "USD", "from memory"):
             self.assertIn(wanted, words)
+        self.assertNotIn(ACTIONS, words)
+
+    def test_built_in_actions_are_said_to_be_invented(self):
+        source = write_layer(self.folder / "roofs.geojson", [square(0, 0, "Shed")])
+        out = run(self.folder, "out", source, "--wind-speed", "115mph", "--cap",
+                  "1500000", "--start", "2027", "--write", "workbook,run")
+        book = openpyxl.load_workbook(out / "workbook.xlsx")
+        lines = {row[0].value: row[3].value for row in book["overview"]}
+        self.assertEqual(lines[ACTIONS], "invented: the built-in actions")
+        self.assertIn("not measured", lines["what waiting costs, how long roofs last"])
+        above = " ".join(str(row[0].value) for row in book["plan"].iter_rows(max_row=15))
+        self.assertIn("What can be done to a roof, and what it gives, is invented", above)
 
 
 if __name__ == "__main__":

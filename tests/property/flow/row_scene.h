@@ -99,7 +99,6 @@ static inline void settings_make(struct settings *settings, struct chance *chanc
     settings->takeoff.place_plates = true;
     if (settings_resolve(settings, &err) != OUTLAY_OK)
         fail_msg("%s", err.what);
-    settings->takeoff.recover_board = 0;
 }
 
 /* ---- What is looked at ----------------------------------------------------------- */

@@ -126,6 +126,7 @@ static inline void bench_init(struct bench *bench, struct assembly assembly,
     bench->settings = attach_defaults();
     bench->settings.catalog = &bench->catalog;
     bench->settings.method = assembly.method;
+    bench->basis = basis_defaults();
     bench->basis.deck = DECK_CONCRETE;
     bench->basis.pullout = 10000;
     bench->roof.id = "1";

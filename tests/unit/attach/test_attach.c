@@ -12,8 +12,8 @@ static void method_and_deck_default_with_a_note(void **state)
     bench.basis.deck = DECK_NOT_GIVEN;
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
-    assert_int_equal(bench.roof.assumed,
-                     1u << ASSUME_METHOD | 1u << ASSUME_DECK | 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.assumed, 1u << ASSUME_METHOD | 1u << ASSUME_DECK |
+                                             1u << ASSUME_RIBS | 1u << ASSUME_LAYOUT);
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
     bench_release(&bench);
 }
@@ -229,6 +229,36 @@ static void an_untested_pullout_is_assumed(void **state)
     bench_release(&bench);
 }
 
+/* Rows must cross the ribs, or all screws of one pull on the same one or two. */
+static void unknown_ribs_are_assumed_to_run_across(void **state)
+{
+    static const struct {
+        enum deck deck;
+        enum method method;
+        double bearing; /* degrees */
+        unsigned assumed;
+    } cases[] = {
+        {DECK_STEEL, METHOD_SEAM_FASTENED, NAN, 1u << ASSUME_RIBS},
+        {DECK_STEEL, METHOD_SEAM_FASTENED, 90, 0},
+        {DECK_STEEL, METHOD_INDUCTION_WELDED, NAN, 0},
+        {DECK_CONCRETE, METHOD_SEAM_FASTENED, NAN, 0},
+    };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        bool seam = cases[i].method == METHOD_SEAM_FASTENED;
+        struct bench bench;
+
+        bench_init(&bench, seam ? seam_assembly() : board_assembly(cases[i].method), 30,
+                   30, 30, 30);
+        bench.basis.deck = cases[i].deck;
+        bench.roof.given.deck_bearing = cases[i].bearing;
+        bench_run(&bench);
+        assert_int_equal(bench.roof.assumed, cases[i].assumed | 1u << ASSUME_LAYOUT);
+        bench_release(&bench);
+    }
+}
+
 /* What the standard doesn't cover is never met; what fails by its figures fails. */
 static void zones_outside_the_standard_are_unknown(void **state)
 {
@@ -403,6 +433,27 @@ static void other_methods(void **state)
     bench_release(&bench);
 }
 
+/* A method isn't weak for what another one assumes. */
+static void methods_assume_their_own(void **state)
+{
+    struct bench bench;
+
+    (void)state;
+    bench_init(&bench, seam_assembly(), 20, 20, 20, 20);
+    bench.assemblies[1] = ribbon_assembly();
+    bench.catalog.assembly_count = 2;
+    bench.basis.deck = DECK_STEEL;
+    bench.basis.pullout = NAN;
+    bench.settings.method = METHOD_NOT_GIVEN;
+    bench.settings.methods = 1u << METHOD_ADHERED;
+    bench_run(&bench);
+    assert_int_equal(bench.roof.assumed, 1u << ASSUME_METHOD | 1u << ASSUME_PULLOUT |
+                                             1u << ASSUME_RIBS | 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.others[0].method, METHOD_ADHERED);
+    assert_int_equal(bench.roof.others[0].assumed, 1u << ASSUME_LAYOUT);
+    bench_release(&bench);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -423,7 +474,9 @@ int main(void)
         cmocka_unit_test(the_roof_has_its_worst_zone),
         cmocka_unit_test(roofs_without_zones_are_passed_over),
         cmocka_unit_test(more_uplift_never_means_fewer_fasteners),
+        cmocka_unit_test(unknown_ribs_are_assumed_to_run_across),
         cmocka_unit_test(other_methods),
+        cmocka_unit_test(methods_assume_their_own),
     };
 
     return cmocka_run_group_tests_name("attach", tests, NULL, NULL);

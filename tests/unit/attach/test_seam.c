@@ -240,7 +240,7 @@ static void no_spacing_on_the_ribs(void **state)
     (void)state;
     bench_init(&bench, a, 20, 20, 20, 20);
     bench.basis.deck = DECK_STEEL;
-    bench.settings.rib_pitch = 8 * M_PER_IN;
+    bench.basis.rib_pitch = 8 * M_PER_IN;
     bench_run(&bench);
     assert_int_equal(bench.roof.state, STATE_NOT_MET);
     reason_holds(zone_of(&bench, ZONE_FIELD), "deck ribs 8 in (203 mm) apart");

@@ -210,6 +210,30 @@ static void test_refused_units(void **state)
                    "column price");
 }
 
+/* A spreadsheet that shows 12 % holds 0.12: read as written, doubted with its cell. */
+static void test_percent_cell_of_a_spreadsheet(void **state)
+{
+    struct site *site = *state;
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_int_equal(prices_load(site->catalog.arena, TESTDATA "/catalogs/percent.xlsx",
+                                 &site->items, &site->catalog, &list, &err),
+                     OUTLAY_OK);
+    near(list.terms[TERM_PROFIT], 0.08);
+    assert_int_equal(list.doubt_count, 1);
+    assert_non_null(strstr(list.doubts[0].what, "0.12 percent is little"));
+    assert_string_equal(list.doubts[0].where, "percent.xlsx, row 59, column price");
+    assert_non_null(strstr(list.doubts[0].todo, "write 12 for 12 percent"));
+    /* and as a table saved as CSV has it */
+    expect_refused(site, "overhead,,10,", "overhead,,12.00%,", "12 stands for",
+                   "prices.csv, row 59, column price");
+    assert_int_equal(prices_load(site->catalog.arena, "prices.ods", &site->items,
+                                 &site->catalog, &list, &err),
+                     OUTLAY_E_USAGE);
+    assert_non_null(strstr(err.what, ".csv or .xlsx"));
+}
+
 #define SUMP "drain sump,"
 
 static void test_roof_rates(void **state)
@@ -309,6 +333,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_built_in, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_percent_cell_of_a_spreadsheet, set_up,
+                                        tear_down),
         cmocka_unit_test_setup_teardown(test_longest_fit, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_units, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refused, set_up, tear_down),

@@ -155,7 +155,7 @@ static void test_options_override_files_but_not_their_units(void **state)
     assert_int_equal(read_job("exposure: B\nwind_speed: 115\n", job, NULL), OUTLAY_OK);
     assert_int_equal(job_settings(job, &settings, NULL), OUTLAY_OK);
     assert_near(settings.uplift.wind_speed, 115 * 0.44704, 1e-9);
-    assert_near(settings.attach.rib_pitch, 0.150, 1e-12);
+    assert_near(settings.basis.rib_pitch, 0.150, 1e-12);
     assert_int_equal(settings.uplift.exposure, EXPOSURE_D);
     assert_int_equal(settings.unit_system, 1);
     outlay_job_free(job);

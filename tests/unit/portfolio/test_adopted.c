@@ -73,6 +73,11 @@ static void test_an_adopted_plan_is_kept(void **state)
     assert_false(plan->adopted.possible);
     assert_int_equal(plan->adopted.over, 1);
     assert_int_equal(plan->best.sums.change, 180000);
+    /* it was read once: scenarios have the same price of change without the file */
+    unlink(path);
+    assert_int_equal(plan_scenarios(plan, portfolio, &never, NULL), OUTLAY_OK);
+    assert_string_equal(plan->scenarios[2].name, "caps +10 %");
+    assert_int_equal(plan->scenarios[2].course.sums.change, 180000);
     plan_free(plan);
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         write_adopted(path, bad[i].rows);

@@ -224,6 +224,53 @@ static void test_a_roof_is_done_when_waiting_costs_more_than_its_life(void **sta
         }
 }
 
+/* @return what waiting costs, in hundredths, of a roof that costs 1,000 */
+static money waiting_of(const struct budget_settings *settings, int risk,
+                        enum building_use use)
+{
+    struct portfolio *portfolio = portfolio_new(true);
+    struct plan *plan = NULL;
+    struct roof roof;
+    money waiting;
+
+    roof_sample(&roof, "a");
+    roof.given.condition = 50;
+    roof.given.risk = risk;
+    roof.given.use = use;
+    add_priced(portfolio, &roof, 1000);
+    assert_int_equal(plan_make(portfolio, settings, &never, &plan, NULL), OUTLAY_OK);
+    waiting = plan->nothing.sums.waiting;
+    plan_free(plan);
+    portfolio_free(portfolio);
+    return waiting;
+}
+
+/* 12 % of 1,000 at half worn is 30.00 a year; 0.25 more for each category above II, by
+ * the risk category or the use, whichever is more; 0 turns it off. */
+static void test_waiting_weighs_the_consequence(void **state)
+{
+    static const struct {
+        int risk;
+        enum building_use use;
+        money waiting;
+    } cases[] = {
+        {MISSING, BUILDING_USE_NOT_GIVEN, 3000}, {MISSING, BUILDING_WAREHOUSE, 2250},
+        {MISSING, BUILDING_OFFICE, 3000},        {MISSING, BUILDING_SCHOOL, 3750},
+        {MISSING, BUILDING_HOSPITAL, 4500},      {2, BUILDING_WAREHOUSE, 3000},
+        {1, BUILDING_DATA_CENTRE, 4500},         {4, BUILDING_SCHOOL, 4500},
+        {1, BUILDING_USE_NOT_GIVEN, 2250},
+    };
+    struct budget_settings settings = settings_for(1, "1");
+
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+        assert_int_equal(waiting_of(&settings, cases[i].risk, cases[i].use),
+                         cases[i].waiting);
+    settings.consequence = 0;
+    assert_int_equal(waiting_of(&settings, 4, BUILDING_HOSPITAL), 3000);
+    assert_int_equal(waiting_of(&settings, 1, BUILDING_WAREHOUSE), 3000);
+}
+
 /* A roof whose new attachment doesn't hold is repaired at most; with a year of its own
  * and nothing to be done then, there is no plan, and it is named. */
 static void test_what_does_not_hold_is_not_bought(void **state)
@@ -441,6 +488,7 @@ int main(void)
         cmocka_unit_test(test_input_order_changes_nothing),
         cmocka_unit_test(test_least_cost_is_not_worst_first),
         cmocka_unit_test(test_a_roof_is_done_when_waiting_costs_more_than_its_life),
+        cmocka_unit_test(test_waiting_weighs_the_consequence),
         cmocka_unit_test(test_what_does_not_hold_is_not_bought),
         cmocka_unit_test(test_a_fixed_year_leaves_siblings),
         cmocka_unit_test(test_unpriced_roofs_are_counted),

@@ -292,6 +292,9 @@ static void names_are_found_and_listed(void **state)
     assert_int_equal(roof.given.rating_basis, RATING_ALLOWABLE);
     assert_true(store(&roof, ROLE_EXISTING, NULL, text("ballasted")));
     assert_int_equal(roof.given.existing, EXISTING_BALLASTED);
+    assert_true(store(&roof, ROLE_USE, NULL, text("Data center")));
+    assert_int_equal(roof.given.use, BUILDING_DATA_CENTRE);
+    expect_problem(ROLE_USE, NULL, text("R-2"), PROBLEM_VALUE_UNKNOWN, "warehouse, ");
     expect_problem(ROLE_EXPOSURE, NULL, text("E"), PROBLEM_VALUE_UNKNOWN, "B, C, D");
     expect_problem(ROLE_EXPOSURE, NULL, whole(3), PROBLEM_VALUE_UNKNOWN, "B, C, D");
     expect_problem(ROLE_DECK, NULL, text("straw"), PROBLEM_VALUE_UNKNOWN, "steel, wood");

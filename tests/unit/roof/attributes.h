@@ -22,6 +22,7 @@ static inline void expect_same_attributes(const struct attributes *a,
     NUMBER(height), NUMBER(storeys), NUMBER(parapet);
     NUMBER(overhang), NUMBER(slope);
     COUNT(deck), NUMBER(deck_bearing), NUMBER(wind_speed), COUNT(exposure), COUNT(risk);
+    COUNT(use);
     NUMBER(elevation), NUMBER(topographic), COUNT(enclosure), COUNT(covers);
     COUNT(existing), NUMBER(wet_share), COUNT(installed), NUMBER(condition);
     NUMBER(rating), COUNT(rating_basis), NUMBER(pullout), COUNT(method), COUNT(edge);

@@ -62,7 +62,8 @@ static inline void seam_bench_init(struct seam_bench *b, struct ring shell,
     b->roof.outline = (struct region){&b->polygon, 1};
     b->roof.zoned = true;
     b->roof.edge_length = ring_length(shell);
-    b->roof.basis = (struct basis){.deck = DECK_STEEL, .pullout = NAN};
+    b->roof.basis =
+        (struct basis){.deck = DECK_STEEL, .rib_pitch = 6 * M_PER_IN, .pullout = NAN};
     b->roof.level.short_side = 20;
     b->assembly = (struct assembly){
         .name = "rows",

@@ -124,8 +124,8 @@ static inline void sample_shed(struct sample *sample)
 static inline void sample_fill(struct sample *sample, const struct unit_system *units)
 {
     memset(sample, 0, sizeof *sample);
-    sample->set = (struct write_settings){units, &standard_asce7_22, true,    true, true,
-                                          "usd", "2026-07",          "Sample"};
+    sample->set = (struct write_settings){
+        units, &standard_asce7_22, true, true, true, true, "usd", "2026-07", "Sample"};
     sample_warehouse(sample);
     sample_shed(sample);
     sample->building = (struct building){

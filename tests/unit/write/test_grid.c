@@ -155,6 +155,24 @@ static void test_packed_rows_come_back_as_they_were(void **state)
     grid_free(grid);
 }
 
+/* Memory may run out amid a cell. */
+static void test_broken_rows_stay_packed(void **state)
+{
+    struct write_settings si = {.units = &unit_system_si, .currency = "usd"};
+    struct grid *grid = filled(&si);
+    struct text packed = TEXT_INIT;
+
+    (void)state;
+    grid_pack(&packed, grid);
+    grid_clear(grid);
+    packed.failed = true;
+    grid_unpack(grid, &packed);
+    assert_int_equal(grid_rows(grid), 0);
+    assert_true(grid_failed(grid));
+    text_release(&packed);
+    grid_free(grid);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -164,6 +182,7 @@ int main(void)
         cmocka_unit_test(test_quantities_have_decimals_of_their_own),
         cmocka_unit_test(test_a_text_may_stand_among_numbers),
         cmocka_unit_test(test_packed_rows_come_back_as_they_were),
+        cmocka_unit_test(test_broken_rows_stay_packed),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

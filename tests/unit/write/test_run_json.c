@@ -104,6 +104,9 @@ static void what_is_weak_comes_with_its_reason(void **state)
     (void)state;
     assert_memory_equal(at(root, "/caution"), caution_text(), strlen(caution_text()));
     assert_string_equal(at(root, "/ratings_invented"), "true");
+    assert_string_equal(at(root, "/packs_invented"), "true");
+    assert_string_equal(at(root, "/prices_invented"), "true");
+    assert_string_equal(at(root, "/actions_invented"), "true");
     assert_string_equal(at(root, "/counts/roofs"), "2");
     assert_string_equal(at(root, "/counts/left_out"), "1");
     assert_string_equal(at(root, "/counts/with_wind_speed"), "1");
@@ -129,10 +132,14 @@ static void nothing_at_all_is_still_valid(void **state)
 
     (void)state;
     sample_fill(&sample, &unit_system_si);
-    sample.set.catalog_built_in = false;
+    sample.set.catalog_built_in = sample.set.items_built_in = false;
+    sample.set.prices_built_in = sample.set.actions_built_in = false;
     root = print_and_parse(&record);
     assert_string_equal(at(root, "/catalogue"), "my.csv");
     assert_string_equal(at(root, "/ratings_invented"), "false");
+    assert_string_equal(at(root, "/packs_invented"), "false");
+    assert_string_equal(at(root, "/prices_invented"), "false");
+    assert_string_equal(at(root, "/actions_invented"), "false");
     assert_string_equal(at(root, "/units"), "si");
     assert_string_equal(at(root, "/problems"), "[ ]");
     assert_string_equal(at(root, "/settings"), "{ }");
