@@ -135,11 +135,11 @@ enum outlay_status pairs_measure(const struct layer_checks *checks,
         .checks = checks, .arenas = {arena_new(), arena_new()}, .heavy = INDEX_NONE};
     struct turn *turns = order_turns(checks->index, pairs, count);
     *out = calloc(count + 1, sizeof **out);
-    bool lost = !m.arenas[0] || !m.arenas[1] || !turns || !*out;
-    enum outlay_status status =
-        lost ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
-    if (status == OUTLAY_OK)
+    enum outlay_status status = OUTLAY_E_MEMORY;
+    if (m.arenas[0] && m.arenas[1] && turns && *out)
         status = geo_ctx_new(&m.ctx, err);
+    else
+        outlay_fail(err, status, "out of memory");
     if (status == OUTLAY_OK)
         status = measure_all(&m, turns, count, *out, complete, err);
     if (m.ctx)

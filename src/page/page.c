@@ -138,15 +138,14 @@ static void put_apart(struct page *page, struct best *group,
 
     for (size_t i = 0; i < group->count; i++) {
         struct page_entry *entry = group->items[i];
-        bool was_apart = entry->ranked.group == RANK_APART;
+        bool stays = group == others && !cut;
 
+        stays = stays || entry->ranked.group == RANK_APART;
         entry->ranked = ranking->rows[ranking->places[entry->index]];
-        if (was_apart || entry->ranked.group != RANK_APART)
+        if (stays || entry->ranked.group != RANK_APART)
             group->items[kept++] = entry;
         else if (cut)
             entry_free(entry);
-        else if (group == others)
-            group->items[kept++] = entry;
         else
             others->items[others->count++] = entry;
     }
