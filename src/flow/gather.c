@@ -109,6 +109,34 @@ static enum outlay_status read_all(struct pipeline *p)
     return OUTLAY_OK;
 }
 
+/* Samples a roof of the spool and puts it aside again, behind all others. */
+static enum outlay_status sample_one(struct pipeline *p, struct index_entry *entry)
+{
+    struct roof roof;
+    memset(&roof, 0, sizeof roof);
+    arena_reset(p->scratch);
+    enum outlay_status status =
+        spool_read(p->spool, entry->offset, p->scratch, &roof, p->err);
+    if (status == OUTLAY_OK)
+        status = sampler_roof(p->sampler, p->scratch, &roof, p->err);
+    return status == OUTLAY_OK ? spool_append(p->spool, &roof, &entry->offset, p->err)
+                               : status;
+}
+
+/* In order of place, so that neighbours find the same blocks of the rasters. */
+static enum outlay_status sample_all(struct pipeline *p)
+{
+    uint32_t *order = NULL;
+    enum outlay_status status = index_by_place(&p->index, &order, p->err);
+    for (size_t i = 0; status == OUTLAY_OK && i < p->index.count; i++) {
+        status = sample_one(p, &p->index.entries[order[i]]);
+        if (status == OUTLAY_OK && i % BATCH_ROOFS == 0)
+            status = pipeline_breathe(p);
+    }
+    free(order);
+    return status == OUTLAY_OK ? spool_flush(p->spool, p->err) : status;
+}
+
 /* Brings one building back from the spool. */
 static enum outlay_status recall(struct pipeline *p, const uint32_t *next, uint32_t first)
 {
@@ -141,6 +169,8 @@ enum outlay_status gather_buildings(struct pipeline *p)
     enum outlay_status status = read_all(p);
     if (status == OUTLAY_OK)
         status = spool_flush(p->spool, p->err);
+    if (status == OUTLAY_OK && p->sampler)
+        status = sample_all(p);
     if (status == OUTLAY_OK)
         status = index_buildings(&p->index, &next, &first, p->err);
     for (size_t i = 0; status == OUTLAY_OK && i < p->index.count; i++)

@@ -45,7 +45,12 @@ enum outlay_status given_run(struct building *building, const struct settings *s
     enum outlay_status status = OUTLAY_OK;
 
     (void)ctx;
-    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        status = fill(building->arena, &building->roofs[i], &settings->given, err);
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
+        struct roof *roof = &building->roofs[i];
+
+        if (roof->sample_count)
+            roof->estimated |= 1u << ESTIMATE_SAMPLED;
+        status = fill(building->arena, roof, &settings->given, err);
+    }
     return status;
 }

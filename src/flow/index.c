@@ -204,3 +204,65 @@ enum outlay_status index_duplicates(const struct roof_index *index,
     free(sorted);
     return status;
 }
+
+/* ---- Order of place -------------------------------------------------------------- */
+
+/* Cells a side of the curve's square. */
+#define CURVE_SIDE 65536u
+
+/* How far along the Hilbert curve a cell is: at each scale the quarter that it lies in
+ * counts, and that quarter is turned to the first one's direction. */
+static uint32_t along_curve(uint32_t x, uint32_t y)
+{
+    uint32_t along = 0;
+    for (uint32_t side = CURVE_SIDE / 2; side > 0; side /= 2) {
+        uint32_t right = (x & side) != 0, up = (y & side) != 0;
+        along += side * side * ((3 * right) ^ up);
+        if (!up) {
+            uint32_t kept = right ? CURVE_SIDE - 1 - x : x;
+            x = right ? CURVE_SIDE - 1 - y : y;
+            y = kept;
+        }
+    }
+    return along;
+}
+
+static struct point entry_middle(const struct index_entry *entry)
+{
+    return (struct point){((double)entry->min_x + (double)entry->max_x) / 2,
+                          ((double)entry->min_y + (double)entry->max_y) / 2};
+}
+
+static uint64_t curve_key(const struct index_entry *entry, const struct box *box)
+{
+    struct point middle = entry_middle(entry);
+    double scale = (CURVE_SIDE - 1) /
+                   fmax(fmax(box->max_x - box->min_x, box->max_y - box->min_y), 1e-9);
+    return along_curve((uint32_t)((middle.x - box->min_x) * scale),
+                       (uint32_t)((middle.y - box->min_y) * scale));
+}
+
+enum outlay_status index_by_place(const struct roof_index *index, uint32_t **order,
+                                  struct outlay_error *err)
+{
+    struct box box = box_empty();
+    struct keyed *sorted = malloc((index->count + 1) * sizeof *sorted);
+    *order = malloc((index->count + 1) * sizeof **order);
+    if (!sorted || !*order) {
+        free(sorted);
+        free(*order);
+        *order = NULL;
+        return out_of_memory(err);
+    }
+    for (size_t i = 0; i < index->count; i++)
+        box_add(&box, entry_middle(&index->entries[i]));
+    for (size_t i = 0; i < index->count; i++) {
+        struct text_key key = {curve_key(&index->entries[i], &box), 0};
+        sorted[i] = (struct keyed){key, (uint32_t)i};
+    }
+    qsort(sorted, index->count, sizeof *sorted, compare_keyed);
+    for (size_t i = 0; i < index->count; i++)
+        (*order)[i] = sorted[i].position;
+    free(sorted);
+    return OUTLAY_OK;
+}

@@ -72,6 +72,14 @@ enum outlay_status index_buildings(const struct roof_index *index, uint32_t **ne
                                    bool **first,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/**
+ * All roofs along a Hilbert curve over the middles of their boxes: one is near the next.
+ * @param[out] order  owned, positions
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status index_by_place(const struct roof_index *index, uint32_t **order,
+                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 /** Roofs that share their id, in input order. @param[out] out  owned; NULL for none */
 enum outlay_status index_duplicates(const struct roof_index *index,
                                     struct duplicate **out, size_t *count,

@@ -143,6 +143,17 @@ static int thread_count(const struct settings *settings)
     return online < 1 ? 1 : online > 64 ? 64 : (int)online;
 }
 
+static enum outlay_status open_sampler(struct pipeline *p)
+{
+    if (!p->counts->streamed)
+        return sampler_open(&p->settings->sample, &p->sampler, p->err);
+    outlay_fail(p->err, OUTLAY_E_USAGE, "the roofs of a stream can't be sampled");
+    outlay_fail_where(p->err, "--sample");
+    outlay_fail_todo(p->err, "write the roofs to a file first; they are visited in order "
+                             "of place");
+    return OUTLAY_E_USAGE;
+}
+
 static enum outlay_status open_all(struct pipeline *p)
 {
     int threads = thread_count(p->settings);
@@ -156,6 +167,8 @@ static enum outlay_status open_all(struct pipeline *p)
     enum outlay_status status = OUTLAY_OK;
     if (!p->counts->streamed)
         status = spool_open(&p->spool, p->err);
+    if (status == OUTLAY_OK && sample_wanted(&p->settings->sample))
+        status = open_sampler(p);
     if (status != OUTLAY_OK)
         return status;
     return workers_new(threads, SLOTS_PER_WORKER * (size_t)threads, batch_work,
@@ -176,6 +189,7 @@ static void close_all(struct pipeline *p)
         batch_free(batch);
     }
     spool_close(p->spool);
+    sampler_close(p->sampler);
     arena_free(p->scratch);
     digest_free(p->digest);
     tally_free(p->tally);
@@ -186,7 +200,8 @@ static enum outlay_status read_by_kind(struct pipeline *p)
 {
     if (p->counts->streamed)
         return gather_stream(p);
-    return has_buildings(p->reader) ? gather_buildings(p) : gather_single_roofs(p);
+    return has_buildings(p->reader) || p->sampler ? gather_buildings(p)
+                                                  : gather_single_roofs(p);
 }
 
 static enum outlay_status check_layer(struct pipeline *p, struct grid *rows)

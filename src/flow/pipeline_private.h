@@ -13,6 +13,7 @@
 #include "flow/tally.h"
 #include "flow/workers.h"
 #include "read/spool.h"
+#include "sample/sample.h"
 
 struct pipeline {
     const struct settings *settings;
@@ -26,6 +27,7 @@ struct pipeline {
     struct batch *idle;      /* list */
     struct batch *filling;   /* the one that buildings are added to, or NULL */
     struct spool *spool;     /* NULL for a stream */
+    struct sampler *sampler; /* NULL: nothing is sampled */
     struct arena *scratch;
     struct digest *digest;
     struct tally *tally; /* of the roofs that are meant */

@@ -89,7 +89,20 @@ static bool assigned(const struct job_reader *reader, const struct option *optio
     return false;
 }
 
-/* `field:`, a mapping of role to column[:unit]. Stands at its start. */
+/* Options that are a mapping of roles. */
+static bool by_role(const struct option *option)
+{
+    return option->kind == OPTION_FIELD || option->kind == OPTION_SOURCE;
+}
+
+static const char *role_example(const struct option *option)
+{
+    return option->kind == OPTION_FIELD
+               ? "write `height: COLUMN:ft`, indented, one role per line"
+               : "write `height: SURFACE.tif:m`, indented, one role per line";
+}
+
+/* A mapping of role to column[:unit] or source. Stands at its start. */
 static enum outlay_status read_fields(struct job_reader *reader,
                                       const struct option *option)
 {
@@ -100,8 +113,8 @@ static enum outlay_status read_fields(struct job_reader *reader,
         if (reader->event.type == YAML_MAPPING_END_EVENT)
             return OUTLAY_OK;
         if (!at_text(reader) || strlen(scalar(reader)) >= sizeof role)
-            return refuse(reader, "field", "a role is expected here",
-                          "write `height: COLUMN:ft`, indented, one role per line");
+            return refuse(reader, option->name, "a role is expected here",
+                          role_example(option));
         snprintf(role, sizeof role, "%s", scalar(reader));
         if (assigned(reader, option, role))
             return refuse(reader, role, "this role was given before", "keep one of them");
@@ -109,8 +122,10 @@ static enum outlay_status read_fields(struct job_reader *reader,
         if ((status = advance(reader)) != OUTLAY_OK)
             return status;
         if (!at_text(reader) || strlen(scalar(reader)) > 300)
-            return refuse(reader, role, "a column is expected here",
-                          "write `height: COLUMN:ft`");
+            return refuse(reader, role,
+                          option->kind == OPTION_FIELD ? "a column is expected here"
+                                                       : "a source is expected here",
+                          role_example(option));
         snprintf(value, sizeof value, "%s=%s", role, scalar(reader));
         if ((status = assign(reader, option, role, line, value)) != OUTLAY_OK)
             return status;
@@ -151,11 +166,11 @@ static enum outlay_status read_value(struct job_reader *reader,
     enum outlay_status status = advance(reader);
     if (status != OUTLAY_OK)
         return status;
-    if (reader->event.type == YAML_MAPPING_START_EVENT && option->kind == OPTION_FIELD)
+    if (reader->event.type == YAML_MAPPING_START_EVENT && by_role(option))
         return read_fields(reader, option);
-    if (option->kind == OPTION_FIELD)
+    if (by_role(option))
         return refuse(reader, key, "roles are expected below this key",
-                      "write `height: COLUMN:ft` on the next line, indented");
+                      role_example(option));
     if (reader->event.type == YAML_SEQUENCE_START_EVENT &&
         (option->kind == OPTION_LIST || option->kind == OPTION_BOX))
         return read_list(reader, option, key, line);
@@ -184,7 +199,7 @@ static enum outlay_status read_key(struct job_reader *reader)
                  nearest ? nearest : "outlay job -o -");
         return refuse(reader, key, "no setting has this name", todo);
     }
-    if (option->kind == OPTION_FIELD ? false : assigned(reader, option, ""))
+    if (!by_role(option) && assigned(reader, option, ""))
         return refuse(reader, key, "this key was given before", "keep one of them");
     return read_value(reader, option, key, line);
 }

@@ -225,6 +225,7 @@ enum outlay_status option_parse(const struct option *option, const char *text,
         settings->read.has_bbox = true;
         return OUTLAY_OK;
     case OPTION_FIELD:
+    case OPTION_SOURCE:
         return parse_field(option, text, units, arena, at, err);
     }
     return outlay_fail(err, OUTLAY_E_ARGUMENT, "option %s has no kind", option->name);

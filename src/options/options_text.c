@@ -116,6 +116,7 @@ void option_print(const struct option *option, const struct settings *settings,
             print_box(at, out);
         break;
     case OPTION_FIELD:
+    case OPTION_SOURCE:
         print_fields(at, out);
         break;
     }
@@ -154,6 +155,9 @@ void option_accepts(const struct option *option, const struct unit_system *units
         break;
     case OPTION_FIELD:
         text_puts(out, "ROLE=COLUMN or ROLE=COLUMN:UNIT, such as height=HGT:ft");
+        break;
+    case OPTION_SOURCE:
+        text_puts(out, "ROLE=SOURCE, such as height=surface.tif-terrain.tif:m");
         break;
     }
 }
@@ -252,6 +256,8 @@ static void print_starter_key(const struct option *option, struct text *out)
     print_key(option, out);
     if (option->kind == OPTION_FIELD)
         roles_starter(out);
+    else if (option->kind == OPTION_SOURCE)
+        text_puts(out, ":\n#  ROLE: SOURCE\n");
     else
         text_printf(out, ": %s\n", *option->initial ? option->initial : option->value);
 }

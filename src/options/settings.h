@@ -28,6 +28,7 @@
 #include "price/scope.h"
 #include "read/read.h"
 #include "roof/basis.h"
+#include "sample/sample.h"
 #include "takeoff/takeoff.h"
 #include "uplift/uplift.h"
 #include "write/write.h"
@@ -35,6 +36,7 @@
 
 struct settings {
     struct read_settings read;
+    struct sample_settings sample;
     struct attributes given; /**< for roofs without their own; all others are missing */
     struct zoning_settings zoning;
     struct uplift_settings uplift;

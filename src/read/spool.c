@@ -32,7 +32,7 @@ struct header {
     uint64_t length; /* of the whole record */
     uint64_t position;
     uint64_t attributes; /* bit i: word i differs from a missing attribute's */
-    uint32_t points, rings, polygons, problems;
+    uint32_t points, rings, polygons, problems, samples;
     uint64_t texts; /* bit 0: name, 1: building aren't NULL */
 };
 
@@ -198,6 +198,9 @@ enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
     if (roof->building)
         append_text(out, roof->building);
     append_problems(out, roof->problems, &header);
+    /* its texts are static or the run's, and the reader is this process */
+    header.samples = (uint32_t)roof->sample_count;
+    text_append(out, (const char *)roof->samples, header.samples * sizeof *roof->samples);
     if (out->failed)
         return outlay_fail(err, OUTLAY_E_MEMORY, "putting a roof aside");
     header.length = out->length - start;
@@ -323,6 +326,16 @@ static bool take_problems(char **at, struct arena *arena, uint32_t count,
     return true;
 }
 
+static bool take_samples(char **at, struct arena *arena, uint32_t count,
+                         struct roof *roof)
+{
+    roof->samples = arena_array(arena, count, sizeof *roof->samples);
+    roof->sample_count = count;
+    if (roof->samples && count > 0)
+        take(at, roof->samples, count * sizeof *roof->samples);
+    return roof->samples != NULL;
+}
+
 enum outlay_status spool_read(const struct spool *spool, uint64_t offset,
                               struct arena *arena, struct roof *roof,
                               struct outlay_error *err)
@@ -348,7 +361,8 @@ enum outlay_status spool_read(const struct spool *spool, uint64_t offset,
         roof->name = take_text(&at);
     if (header.texts & 2)
         roof->building = take_text(&at);
-    if (!take_problems(&at, arena, header.problems, roof))
+    if (!take_problems(&at, arena, header.problems, roof) ||
+        !take_samples(&at, arena, header.samples, roof))
         return outlay_fail(err, OUTLAY_E_MEMORY, "bringing a roof back");
     return OUTLAY_OK;
 }

@@ -33,7 +33,7 @@ enum outlay_status spool_open(struct spool **out,
 
 /**
  * Puts aside all that reader_next() fills: position, id, name, building, properties,
- * given, lonlat, problems. The other facets aren't kept.
+ * given, samples, lonlat, problems. The other facets aren't kept.
  * @param[out] offset  where spool_read() finds it.
  * @return OUTLAY_E_OUTPUT when the disk is full, naming TMPDIR; OUTLAY_E_MEMORY
  */

@@ -391,6 +391,31 @@ static bool store_text(const struct reading *reading, const struct rule *rule)
     return true;
 }
 
+double value_number(const struct roof *roof, enum field_role role)
+{
+    const char *at = (const char *)&roof->given + rules[role].offset;
+    double number = NAN;
+    int whole = MISSING;
+
+    if (rules[role].slot == SLOT_DOUBLE)
+        memcpy(&number, at, sizeof number);
+    else if (rules[role].slot == SLOT_INT)
+        memcpy(&whole, at, sizeof whole);
+    return whole == MISSING ? number : whole;
+}
+
+bool value_given(const struct roof *roof, enum field_role role)
+{
+    const char *text = NULL;
+    int name = 0;
+
+    if (rules[role].slot == SLOT_TEXT)
+        memcpy(&text, (const char *)roof + rules[role].offset, sizeof text);
+    else if (rules[role].slot == SLOT_NAME)
+        memcpy(&name, (const char *)&roof->given + rules[role].offset, sizeof name);
+    return text || name || !isnan(value_number(roof, role));
+}
+
 void value_accepts(enum field_role role, struct text *out)
 {
     const struct rule *rule = &rules[role];

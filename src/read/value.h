@@ -34,6 +34,12 @@ bool value_store(struct arena *arena, struct roof *roof, enum field_role role,
                  const struct field *field, const char *column,
                  const struct value *value);
 
+/** True when the roof has the attribute of the role. */
+bool value_given(const struct roof *roof, enum field_role role);
+
+/** The attribute of the role as a number in SI; NAN when it is none or missing. */
+double value_number(const struct roof *roof, enum field_role role);
+
 /** Appends what the role's values may be, for people: "steel, wood, ...", "0 to 10 m";
  *  nothing where any text will do. */
 void value_accepts(enum field_role role, struct text *out);

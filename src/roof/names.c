@@ -73,6 +73,13 @@ const char *dimension_of_name(int value)
     return name_at(names, COUNT(names), value);
 }
 
+const char *flatness_name(int value)
+{
+    static const char *const names[] = {"", "low-slope", "stepped", "pitched",
+                                        "uncertain"};
+    return name_at(names, COUNT(names), value);
+}
+
 const char *rating_basis_name(int value)
 {
     static const char *const names[] = {"", "ultimate", "allowable"};

@@ -34,6 +34,8 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(VALUE_UNKNOWN, WARNING, "value-unknown")         \
     X(VALUE_RANGE_MEAN, WARNING, "value-is-a-range")   \
     X(BY_OPTION, NOTE, "value-by-option")              \
+    X(SAMPLE_MISSING, WARNING, "sample-missing")       \
+    X(SAMPLE_WEAK, WARNING, "sample-weak")             \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \

@@ -20,6 +20,7 @@
 #include <stdint.h>
 
 #include "base/arena.h"
+#include "base/units.h"
 #include "geo/frame.h"
 #include "geo/shape.h"
 #include "roof/cost.h"
@@ -172,6 +173,34 @@ struct attributes {
 /** All attributes missing. */
 struct attributes attributes_missing(void);
 
+/* ---- What was sampled ---------------------------------------------------------- */
+
+/** What a plane fit says about a roof. */
+enum flatness {
+    FLATNESS_NONE, /**< nothing was fitted */
+    FLATNESS_LOW,
+    FLATNESS_STEPPED, /**< low-slope, on several levels */
+    FLATNESS_PITCHED,
+    FLATNESS_UNCERTAIN
+};
+
+/** "", "low-slope", "stepped", "pitched", "uncertain". */
+const char *flatness_name(int value);
+
+/** Where an attribute is from that a raster or a layer has at the roof (sample/). */
+struct sampled {
+    const char *role;      /**< static storage */
+    const char *source;    /**< as the user gave it, as the next; borrowed for the run */
+    const char *statistic; /**< "p50", "largest overlap" */
+    const char *weak;      /**< why it is doubtful; static storage; NULL: it isn't */
+    enum quantity quantity;
+    enum flatness flatness;
+    double value;  /**< SI; NAN: a name */
+    double spread; /**< of a raster P90 - P10, of features their range, of a slope the
+                        range that it is in; SI; NAN */
+    size_t count;  /**< pixels, cells of a slope, or features that say it */
+};
+
 /* ---- What is weak about a result, as the user reads it ---------------------- */
 
 /* Of both lists. name: as printed in `estimated` or `assumed`; weakens: a zone that holds
@@ -185,7 +214,8 @@ struct attributes attributes_missing(void);
     X(HEIGHT, "height", true,                                                      \
       "from storeys: 18 ft (5.5 m) for the first, 13 ft (4.0 m) for each further " \
       "one (ours)")                                                                \
-    X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)")
+    X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)") \
+    X(SAMPLED, "sampled", true, "read off rasters or layers at the roof, as each says")
 
 /* Choices that nobody confirmed: code, name, weakens, what is assumed. */
 #define ASSUMPTION_MAP(X)                                                               \
@@ -397,6 +427,8 @@ struct roof {
                                  braces: `"HGT":12,"name":"a"`; "" for none */
 
     struct attributes given; /**< from the stage `given` on, completed by options */
+    struct sampled *samples; /**< what of it was sampled, and how */
+    size_t sample_count;
 
     /* normalise: geo/ */
     struct region lonlat;  /**< the outline as read (repaired), degrees WGS 84 */

@@ -152,6 +152,61 @@ static void put_zones(const struct derivation *derivation)
     }
 }
 
+/* ---- What was sampled ---------------------------------------------------------- */
+
+/* A plain number where there is no unit. */
+static void put_sampled(const struct derivation *derivation, double value,
+                        enum quantity quantity)
+{
+    const struct unit_system *units = derivation->units;
+    const struct unit *unit = NULL;
+
+    if (quantity == QUANTITY_LENGTH)
+        unit = &units->length;
+    else if (quantity == QUANTITY_SPEED)
+        unit = &units->speed;
+    else if (quantity == QUANTITY_PRESSURE)
+        unit = &units->pressure;
+    else if (quantity == QUANTITY_FORCE)
+        unit = &units->force;
+    if (unit)
+        put_quantity(derivation, value, unit);
+    else
+        text_number(derivation->out, value, 3);
+}
+
+static void put_sample(const struct derivation *derivation, const struct sampled *sample)
+{
+    struct text *out = derivation->out;
+
+    text_printf(out, "   %s", sample->role);
+    if (isfinite(sample->value)) {
+        text_puts(out, " = ");
+        put_sampled(derivation, sample->value, sample->quantity);
+    }
+    if (sample->flatness)
+        text_printf(out, " (%s)", flatness_name((int)sample->flatness));
+    text_printf(out, ", %s of %zu from %s", sample->statistic, sample->count,
+                sample->source);
+    if (isfinite(sample->spread)) {
+        text_puts(out, ", spread ");
+        put_sampled(derivation, sample->spread, sample->quantity);
+    }
+    if (sample->weak)
+        text_printf(out, "; weak: %s", sample->weak);
+    text_putc(out, '\n');
+}
+
+static void put_samples(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+
+    if (roof->sample_count)
+        text_puts(derivation->out, "\nSampled\n");
+    for (size_t i = 0; i < roof->sample_count; i++)
+        put_sample(derivation, &roof->samples[i]);
+}
+
 /* ---- What is weak -------------------------------------------------------------- */
 
 static void put_weak_points(const struct derivation *derivation)
@@ -214,6 +269,7 @@ void derivation_print(struct text *out, const struct roof *roof,
         }
         put_attachment(&derivation);
     }
+    put_samples(&derivation);
     put_weak_points(&derivation);
     put_problems(&derivation);
     text_printf(&both, "\nCaution: %s\n", caution_text());

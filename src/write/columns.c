@@ -193,6 +193,25 @@ static const struct unit *measure_unit(enum measure measure,
     return NULL;
 }
 
+enum measure measure_of_quantity(enum quantity quantity)
+{
+    switch (quantity) {
+    case QUANTITY_LENGTH:
+        return MEASURE_LENGTH;
+    case QUANTITY_AREA:
+        return MEASURE_AREA;
+    case QUANTITY_SPEED:
+        return MEASURE_SPEED;
+    case QUANTITY_PRESSURE:
+        return MEASURE_PRESSURE;
+    case QUANTITY_FORCE:
+        return MEASURE_FORCE;
+    case QUANTITY_COUNT:
+        break;
+    }
+    return MEASURE_NONE;
+}
+
 double measure_factor(enum measure measure, const struct unit_system *units)
 {
     const struct unit *unit = measure_unit(measure, units);

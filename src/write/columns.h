@@ -97,6 +97,9 @@ double column_number(const struct column *column, const struct row *row);
 /** Appends the names of a COLUMN_NAMES with "; " between them. */
 void column_names(struct text *out, const struct column *column, const struct row *row);
 
+/** What a sample's values are printed as. */
+enum measure measure_of_quantity(enum quantity quantity);
+
 /** SI value of the unit that a measure is printed in; 1 for MEASURE_NONE. */
 double measure_factor(enum measure measure, const struct unit_system *units);
 

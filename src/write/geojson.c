@@ -1,4 +1,5 @@
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "roof/caution.h"
@@ -153,6 +154,54 @@ static void put_free_key(struct text *out, const struct column_key *key, bool fi
     text_append(out, key->json + 2, key->length - 2);
 }
 
+/* The key of a sample's member, `,"sampled_height_source":`, behind "outlay_" where the
+ * roof has a field of that name, as a layer that was sampled before has. */
+static void put_sample_key(struct text *out, const char *properties,
+                           const struct sampled *sample, const char *end)
+{
+    char key[80];
+
+    snprintf(key, sizeof key, "\"sampled_%s%s\":", sample->role, end);
+    text_printf(out, ",%s%s", strstr(properties, key) ? "\"outlay_" : "\"", key + 1);
+}
+
+static void put_sample_number(struct text *out, const char *properties,
+                              const struct sampled *sample, const char *what,
+                              double value, const struct write_settings *set)
+{
+    enum measure measure = measure_of_quantity(sample->quantity);
+    const char *suffix = measure_suffix(measure, set->units);
+    char end[40];
+
+    snprintf(end, sizeof end, "%s%s%s", what, *suffix ? "_" : "", suffix);
+    put_sample_key(out, properties, sample, end);
+    if (isfinite(value))
+        text_number(out, value / measure_factor(measure, set->units), 3);
+    else
+        PUT(out, "null");
+}
+
+static void put_sample(struct text *out, const char *properties,
+                       const struct sampled *sample, const struct write_settings *set)
+{
+    put_sample_key(out, properties, sample, "_source");
+    text_json(out, sample->source);
+    put_sample_key(out, properties, sample, "_statistic");
+    text_json(out, sample->statistic);
+    put_sample_key(out, properties, sample, "_count");
+    text_printf(out, "%zu", sample->count);
+    if (isfinite(sample->value)) {
+        put_sample_number(out, properties, sample, "", sample->value, set);
+        put_sample_number(out, properties, sample, "_spread", sample->spread, set);
+    }
+    if (sample->flatness) {
+        put_sample_key(out, properties, sample, "_kind");
+        text_json(out, flatness_name((int)sample->flatness));
+    }
+    put_sample_key(out, properties, sample, "_weak");
+    text_json(out, sample->weak);
+}
+
 static void put_roof(struct text *out, const struct row *row,
                      const struct clash_index *index)
 {
@@ -170,6 +219,8 @@ static void put_roof(struct text *out, const struct row *row,
         else
             PUT(out, OUTPUT_BLANK);
     }
+    for (size_t i = 0; i < row->roof->sample_count; i++)
+        put_sample(out, properties, &row->roof->samples[i], row->set);
     PUT(out, "},\"geometry\":");
     coordinates_print(out, &row->roof->lonlat);
     text_putc(out, '}');

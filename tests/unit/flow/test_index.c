@@ -154,6 +154,29 @@ static void test_the_antimeridian(void **state)
     index_release(&index);
 }
 
+/* Along a curve that fills the plane all four neighbours of a square come one after the
+ * other, and no place twice. */
+static void test_the_order_of_place_keeps_neighbours_together(void **state)
+{
+    enum { SIDE = 8 };
+    struct roof_index index = {0};
+    uint32_t *order;
+    (void)state;
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        int at = i * 37 % (SIDE * SIDE); /* the input's order is another one */
+        double x = at % SIDE, y = at / SIDE;
+        add(&index, "", NULL, x, y, x + 0.5, y + 0.5);
+    }
+    assert_int_equal(index_by_place(&index, &order, NULL), OUTLAY_OK);
+    for (int i = 1; i < SIDE * SIDE; i++) {
+        int a = (int)order[i - 1] * 37 % (SIDE * SIDE);
+        int b = (int)order[i] * 37 % (SIDE * SIDE);
+        assert_int_equal(abs(a % SIDE - b % SIDE) + abs(a / SIDE - b / SIDE), 1);
+    }
+    free(order);
+    index_release(&index);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -163,6 +186,7 @@ int main(void)
         cmocka_unit_test(test_nothing_is_found_in_nothing),
         cmocka_unit_test(test_boxes_that_share_more_than_a_seam),
         cmocka_unit_test(test_the_antimeridian),
+        cmocka_unit_test(test_the_order_of_place_keeps_neighbours_together),
     };
     return cmocka_run_group_tests_name("flow/index", tests, NULL, NULL);
 }

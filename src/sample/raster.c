@@ -1,0 +1,355 @@
+#include "sample/raster.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <gdal.h>
+#include <ogr_srs_api.h>
+
+#include "read/gdal_log.h"
+#include "sample/mask.h"
+
+struct raster {
+    const char *path;       /* borrowed */
+    GDALDatasetH dataset;   /* owned */
+    GDALRasterBandH band;   /* the dataset's, as the next */
+    GDALRasterBandH masked; /* band of 0 and 255 that says what is known; NULL */
+    OGRCoordinateTransformationH from_lonlat; /* owned */
+    double to_pixel[6];                       /* inverse of the geotransform */
+    int width, height;
+    double nodata; /* NAN for none */
+    double scale, offset;
+    struct gdal_log log;
+};
+
+/* ---- Opening ------------------------------------------------------------------- */
+
+static enum outlay_status refuse(const struct raster *raster, const char *what,
+                                 const char *todo, struct outlay_error *err)
+{
+    outlay_fail(err, OUTLAY_E_INPUT, "%s", what);
+    outlay_fail_where(err, "%s", raster->path);
+    outlay_fail_todo(err, "%s", todo);
+    return OUTLAY_E_INPUT;
+}
+
+static enum outlay_status find_place(struct raster *raster, struct outlay_error *err)
+{
+    double to_ground[6];
+    OGRSpatialReferenceH crs = GDALGetSpatialRef(raster->dataset);
+    OGRSpatialReferenceH wgs84 = NULL;
+
+    if (!crs)
+        return refuse(raster, "the raster says no coordinate reference system",
+                      "write it into the file: gdal_edit.py -a_srs EPSG:CODE FILE", err);
+    if (GDALGetGeoTransform(raster->dataset, to_ground) != CE_None ||
+        !GDALInvGeoTransform(to_ground, raster->to_pixel))
+        return refuse(raster, "the raster doesn't say where its pixels are",
+                      "write it into the file: gdal_edit.py -a_ullr W N E S FILE", err);
+    wgs84 = OSRNewSpatialReference(NULL);
+    if (!wgs84 || OSRSetWellKnownGeogCS(wgs84, "WGS84") != OGRERR_NONE) {
+        OSRDestroySpatialReference(wgs84);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "setting up WGS 84");
+    }
+    crs = OSRClone(crs);
+    OSRSetAxisMappingStrategy(wgs84, OAMS_TRADITIONAL_GIS_ORDER);
+    OSRSetAxisMappingStrategy(crs, OAMS_TRADITIONAL_GIS_ORDER);
+    raster->from_lonlat = OCTNewCoordinateTransformation(wgs84, crs);
+    OSRDestroySpatialReference(wgs84);
+    OSRDestroySpatialReference(crs);
+    return raster->from_lonlat
+               ? OUTLAY_OK
+               : refuse(raster, gdal_log_text(&raster->log, "its CRS can't be used"),
+                        "give the raster in a CRS that PROJ knows: gdalwarp -t_srs", err);
+}
+
+static void find_band(struct raster *raster)
+{
+    int found = 0;
+
+    raster->band = GDALGetRasterBand(raster->dataset, 1);
+    raster->width = GDALGetRasterXSize(raster->dataset);
+    raster->height = GDALGetRasterYSize(raster->dataset);
+    raster->nodata = GDALGetRasterNoDataValue(raster->band, &found);
+    raster->nodata = found ? raster->nodata : (double)NAN;
+    raster->scale = GDALGetRasterScale(raster->band, &found);
+    raster->scale = found ? raster->scale : 1;
+    raster->offset = GDALGetRasterOffset(raster->band, &found);
+    raster->offset = found ? raster->offset : 0;
+    if (GDALGetMaskFlags(raster->band) & (GMF_PER_DATASET | GMF_ALPHA))
+        raster->masked = GDALGetMaskBand(raster->band);
+}
+
+static enum outlay_status open_all(struct raster *raster, struct outlay_error *err)
+{
+    GDALAllRegister();
+    raster->dataset = GDALOpenEx(
+        raster->path, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL,
+        NULL, NULL);
+    if (!raster->dataset || GDALGetRasterCount(raster->dataset) == 0)
+        return refuse(raster, "it can't be read as a raster",
+                      "check the path; for a layer, name its column: LAYERS:COLUMN", err);
+    find_band(raster);
+    return find_place(raster, err);
+}
+
+enum outlay_status raster_open(const char *path, struct raster **out,
+                               struct outlay_error *err)
+{
+    struct raster *raster = calloc(1, sizeof *raster);
+    enum outlay_status status = OUTLAY_OK;
+
+    *out = NULL;
+    if (!raster)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "opening a raster");
+    raster->path = path;
+    gdal_log_begin(&raster->log);
+    status = open_all(raster, err);
+    gdal_log_end();
+    if (status == OUTLAY_OK)
+        *out = raster;
+    else
+        raster_close(raster);
+    return status;
+}
+
+void raster_close(struct raster *raster)
+{
+    if (!raster)
+        return;
+    gdal_log_begin(&raster->log);
+    if (raster->from_lonlat)
+        OCTDestroyCoordinateTransformation(raster->from_lonlat);
+    if (raster->dataset)
+        GDALClose(raster->dataset);
+    gdal_log_end();
+    free(raster);
+}
+
+const char *raster_unit(const struct raster *raster)
+{
+    return GDALGetRasterUnitType(raster->band);
+}
+
+/* ---- From the ground to pixels ------------------------------------------------- */
+
+/* Degrees to pixels of the raster. @return false where a point has none */
+static bool to_pixels(struct raster *raster, double *xs, double *ys, int *good,
+                      size_t count)
+{
+    const double *t = raster->to_pixel;
+
+    OCTTransformEx(raster->from_lonlat, (int)count, xs, ys, NULL, good);
+    for (size_t i = 0; i < count; i++) {
+        double x = xs[i], y = ys[i];
+
+        xs[i] = t[0] + t[1] * x + t[2] * y;
+        ys[i] = t[3] + t[4] * x + t[5] * y;
+        if (!good[i] || !isfinite(xs[i]) || !isfinite(ys[i]))
+            return false;
+    }
+    return true;
+}
+
+/* Points of the ground that tell scale and direction of pixels, m from the origin. */
+enum { TELLING = 3 };
+static const struct point telling[TELLING] = {{0, 0}, {10, 0}, {0, 10}};
+
+static void take_points(const struct region *region, double *xs, double *ys)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            for (size_t k = 0; k < region->polygons[i].rings[j].count; k++) {
+                *xs++ = region->polygons[i].rings[j].points[k].x;
+                *ys++ = region->polygons[i].rings[j].points[k].y;
+            }
+}
+
+static void give_points(struct region *region, const double *xs, const double *ys)
+{
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            for (size_t k = 0; k < region->polygons[i].rings[j].count; k++)
+                region->polygons[i].rings[j].points[k] = (struct point){*xs++, *ys++};
+}
+
+/* Scale and direction from the three points that tell them. */
+static bool set_scale(struct view *view, const double *xs, const double *ys)
+{
+    view->middle = (struct point){xs[0], ys[0]};
+    view->pixels[0] = (xs[1] - xs[0]) / telling[1].x;
+    view->pixels[1] = (xs[2] - xs[0]) / telling[2].y;
+    view->pixels[2] = (ys[1] - ys[0]) / telling[1].x;
+    view->pixels[3] = (ys[2] - ys[0]) / telling[2].y;
+    return scale_invert(view->pixels, view->metres);
+}
+
+/* Fills all but the window and its values. @param[out] found  false: not in the CRS */
+static enum outlay_status place_outline(struct raster *raster, const struct frame *frame,
+                                        const struct region *outline, struct arena *arena,
+                                        struct view *view, bool *found,
+                                        struct outlay_error *err)
+{
+    size_t count = region_points(outline) + TELLING;
+    double *xs = arena_array(arena, count, sizeof *xs);
+    double *ys = arena_array(arena, count, sizeof *ys);
+    int *good = arena_array(arena, count, sizeof *good);
+    struct point ground[TELLING];
+    enum outlay_status status = region_copy(arena, outline, &view->outline);
+
+    *found = false;
+    if (status != OUTLAY_OK || !xs || !ys || !good)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "an outline of %zu points", count);
+    memcpy(ground, telling, sizeof ground);
+    frame_to_lonlat(frame, ground, TELLING);
+    for (int i = 0; i < TELLING; i++) {
+        xs[i] = ground[i].x;
+        ys[i] = ground[i].y;
+    }
+    take_points(outline, xs + TELLING, ys + TELLING);
+    *found = to_pixels(raster, xs, ys, good, count) && set_scale(view, xs, ys);
+    give_points(&view->outline, xs + TELLING, ys + TELLING);
+    return OUTLAY_OK;
+}
+
+/* ---- The window ---------------------------------------------------------------- */
+
+/* @return false: too large, or further off than a raster can reach */
+static bool set_window(struct view *view, double reach)
+{
+    struct box box = region_box(&view->outline);
+    double cols = reach * hypot(view->pixels[0], view->pixels[1]);
+    double rows = reach * hypot(view->pixels[2], view->pixels[3]);
+    double left = floor(fmin(box.min_x, view->middle.x) - cols);
+    double top = floor(fmin(box.min_y, view->middle.y) - rows);
+    double width = ceil(fmax(box.max_x, view->middle.x) + cols) - left + 1;
+    double height = ceil(fmax(box.max_y, view->middle.y) + rows) - top + 1;
+
+    if (!(width * height <= VIEW_PIXELS_MAX && fabs(left) < 1e9 && fabs(top) < 1e9))
+        return false;
+    view->col = (int)left;
+    view->row = (int)top;
+    view->width = (int)width;
+    view->height = (int)height;
+    return true;
+}
+
+/* Pixels of the raster become pixels of the window. */
+static void shift(struct view *view)
+{
+    for (size_t i = 0; i < view->outline.polygon_count; i++)
+        for (size_t j = 0; j < view->outline.polygons[i].ring_count; j++) {
+            struct ring ring = view->outline.polygons[i].rings[j];
+
+            for (size_t k = 0; k < ring.count; k++) {
+                ring.points[k].x -= view->col;
+                ring.points[k].y -= view->row;
+            }
+        }
+    view->middle.x -= view->col;
+    view->middle.y -= view->row;
+}
+
+/* What a window and the raster have in common. */
+struct part {
+    int col, row, width, height; /* in the raster */
+    size_t start;                /* of its first pixel in the window's values */
+};
+
+static struct part common_part(const struct raster *raster, const struct view *view)
+{
+    int left = view->col > 0 ? view->col : 0;
+    int top = view->row > 0 ? view->row : 0;
+    int right = view->col + view->width, bottom = view->row + view->height;
+    struct part part = {left, top, (right < raster->width ? right : raster->width) - left,
+                        (bottom < raster->height ? bottom : raster->height) - top, 0};
+
+    if (part.width > 0 && part.height > 0)
+        part.start =
+            (size_t)(top - view->row) * (size_t)view->width + (size_t)(left - view->col);
+    return part;
+}
+
+static bool read_band(GDALRasterBandH band, struct part part, void *out,
+                      GDALDataType type, int line)
+{
+    int size = GDALGetDataTypeSizeBytes(type);
+
+    return GDALRasterIO(band, GF_Read, part.col, part.row, part.width, part.height, out,
+                        part.width, part.height, type, size, line * size) == CE_None;
+}
+
+/* Turns what was read into values in SI, NAN where nothing is known. */
+static void settle(const struct raster *raster, struct part part,
+                   const unsigned char *known, int line, double *values)
+{
+    for (int row = 0; row < part.height; row++)
+        for (int col = 0; col < part.width; col++) {
+            size_t at = part.start + (size_t)row * (size_t)line + (size_t)col;
+            double value = values[at];
+
+            if (!isfinite(value) || value == raster->nodata || (known && !known[at]))
+                values[at] = NAN;
+            else
+                values[at] = value * raster->scale + raster->offset;
+        }
+}
+
+static enum outlay_status read_window(struct raster *raster, struct arena *arena,
+                                      struct view *view, struct outlay_error *err)
+{
+    size_t count = (size_t)view->width * (size_t)view->height;
+    struct part part = common_part(raster, view);
+    unsigned char *known = NULL;
+    bool read = true;
+
+    view->values = arena_array(arena, count, sizeof *view->values);
+    if (raster->masked)
+        known = arena_array(arena, count, sizeof *known);
+    if (!view->values || (raster->masked && !known))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "a window of a raster");
+    for (size_t i = 0; i < count; i++)
+        view->values[i] = NAN;
+    if (part.width <= 0 || part.height <= 0)
+        return OUTLAY_OK;
+    read = read_band(raster->band, part, view->values + part.start, GDT_Float64,
+                     view->width);
+    if (read && known)
+        read = read_band(raster->masked, part, known + part.start, GDT_Byte, view->width);
+    if (!read)
+        return refuse(raster, gdal_log_text(&raster->log, "a part can't be read"),
+                      "the raster is damaged or cut off: get it again", err);
+    settle(raster, part, known, view->width, view->values);
+    return OUTLAY_OK;
+}
+
+enum outlay_status raster_view(struct raster *raster, const struct frame *frame,
+                               const struct region *outline, double reach,
+                               struct arena *arena, struct view *out,
+                               struct outlay_error *err)
+{
+    bool found = false;
+    enum outlay_status status = OUTLAY_OK;
+
+    *out = (struct view){0};
+    gdal_log_clear(&raster->log);
+    gdal_log_begin(&raster->log);
+    status = place_outline(raster, frame, outline, arena, out, &found, err);
+    if (status == OUTLAY_OK && found && set_window(out, reach)) {
+        shift(out);
+        status = read_window(raster, arena, out, err);
+    }
+    gdal_log_end();
+    return status;
+}
+
+double view_at(void *view, double x, double y)
+{
+    const struct view *v = view;
+    double col = floor(v->middle.x + v->pixels[0] * x + v->pixels[1] * y);
+    double row = floor(v->middle.y + v->pixels[2] * x + v->pixels[3] * y);
+
+    if (!v->values || !(col >= 0 && row >= 0 && col < v->width && row < v->height))
+        return NAN;
+    return v->values[(size_t)row * (size_t)v->width + (size_t)col];
+}
