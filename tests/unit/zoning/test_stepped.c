@@ -104,13 +104,14 @@ static struct zone_areas in_feet(double corner, double perimeter, double field,
  * 7-22 (from memory, as its row says). By hand, in ft and ft2:
  *
  * Tower, above 60 ft: a = 10 % of the least dimension; a corner is two legs, 2 a by a.
- *   The building's, 300: a = 30, and (80 - 2 x 30)^2 = 400 is left inside the strips. Legs
- *     of 60 from both ends of a side of 80 meet: the strips are corner, 6400 - 400 = 6000.
+ *   The building's, 300: a = 30, and (80 - 2 x 30)^2 = 400 is left inside the strips.
+ *     Legs of 60 from both ends of a side of 80 meet, so that the strips are corner,
+ *     6400 - 400 = 6000.
  *   The level's, 80: a = 8. Inside (80 - 16)^2 = 4096; corners, whose legs share a square
  *     of a, 4 x 3 x 8 x 8 = 768; perimeter 6400 - 4096 - 768 = 1536.
- * Podium, up to 60 ft: by height, whichever dimension. Strips of 0.6 h = 12 and 1.2 h = 24,
- *   legs 12 by 0.2 h = 4, which share 4 x 4: corners 4 x (2 x 12 x 4 - 16) = 320. The step
- *   to the tower is an edge too (ours), its corners re-entrant, so perimeter.
+ * Podium, up to 60 ft: by height, whichever dimension. Strips of 0.6 h = 12 and 1.2 h =
+ *   24, legs 12 by 0.2 h = 4, which share 4 x 4: corners 4 x (2 x 12 x 4 - 16) = 320.
+ *   The step to the tower is an edge too (ours), its corners re-entrant, so perimeter.
  *   Perimeter 400 x 300 - 376 x 276 - 320 + 104^2 - 80^2 = 20320, field 376 x 276 -
  *   352 x 252 + 128^2 - 104^2 = 20640, interior 352 x 252 - 128^2 = 72320. */
 static void a_tower_on_a_podium_by_hand(void **state)
