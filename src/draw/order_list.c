@@ -59,7 +59,7 @@ static void put_item(struct plan_page *page, double y, const struct bill_item *i
         text_grouped(text, item->packs, 0);
         text_printf(text, " %s%s", item->pack, packs_end(item));
     }
-    plan_cell(page, PLAIN, x + PACKS_AT - 58, y, 58, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, PLAIN, x + PACKS_AT - 62, y, 62, ALIGN_RIGHT, plan_text(page));
 }
 
 /* Packs that are rounded for a whole of which this roof is a part. */
