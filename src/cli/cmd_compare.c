@@ -7,8 +7,8 @@ const struct command command_compare_row = {
     .help = "methods side by side: what each takes and costs",
     .more =
         "Lays each roof out by each method and prices it. Writes a folder: "
-        "comparison.csv (a\nmethod of a roof a row, then the portfolio), summary.csv, "
-        "problems.csv, run.json.\nA method that leaves a zone unmet is never the "
+        "comparison.csv (one\nrow per method of a roof, then the portfolio), summary.csv,"
+        " problems.csv, run.json.\nA method that leaves a zone unmet is never the "
         "cheapest. The built-in prices are\ninvented: `outlay catalog` writes them to "
         "edit, --prices uses yours.",
     .examples = "  outlay compare testdata/demo/demo.geojson -o out --wind-speed 115mph\n"

@@ -10,6 +10,7 @@
 
 #include "base/clock.h"
 #include "base/number.h"
+#include "base/plural.h"
 #include "base/text.h"
 
 #define FIRST_BAR 0.5 /* s; shorter runs show none */
@@ -114,7 +115,7 @@ static void draw_bar(double share, size_t roofs, double seconds)
     size_t room = width() - 1;
     if (share >= 0)
         text_printf(&tail, "%3d %%, ", (int)(share * 100));
-    text_printf(&tail, "%zu roofs", roofs);
+    text_printf(&tail, "%zu roof%s", roofs, PLURAL(roofs));
     append_left(&tail, share, seconds);
     text_puts(&line, LINE_ANEW);
     if (share >= 0 && room >= tail.length + LEAST_BAR + 3) {

@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/plural.h"
 #include "commands/commands.h"
 #include "commands/execute.h"
 #include "options/selection.h"
@@ -115,8 +116,9 @@ static void tell(const struct drawing *drawing, const struct messages *messages)
     char what[120];
     const char *problems = problems_file_path(drawing->problems);
     if (selection_size(drawing->settings) && drawing->left_out) {
-        snprintf(what, sizeof what, "without zones: %zu of %lld roofs drawn",
-                 drawing->left_out, plans_pages(drawing->plans));
+        snprintf(what, sizeof what, "without zones: %zu of %lld roof%s drawn",
+                 drawing->left_out, plans_pages(drawing->plans),
+                 PLURAL(plans_pages(drawing->plans)));
         message_send(messages, OUTLAY_MESSAGE_WARNING, what,
                      drawing->settings->read.input, "their sheets say why");
     }
@@ -136,7 +138,7 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
         return status;
     tell(drawing, messages);
     text_printf(report, "drawn: %lld roof%s, %s\n", plans_pages(plans),
-                plans_pages(plans) == 1 ? "" : "s", drawing->settings->output);
+                PLURAL(plans_pages(plans)), drawing->settings->output);
     status = report->failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory")
                             : plan_pages_finish(plans, counts->digest, err);
     if (status == OUTLAY_OK)

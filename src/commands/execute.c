@@ -3,6 +3,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/plural.h"
+
 enum outlay_status execute_need_output(const struct settings *settings, const char *todo,
                                        struct outlay_error *err)
 {
@@ -72,8 +74,8 @@ static void tell_counts(const struct settings *settings, const struct reader *re
     if (result->left_out == 0)
         return;
     bool listed = settings->output && strcmp(settings->output, "-") != 0;
-    snprintf(what, sizeof what, "left out: %zu of %zu roofs", result->left_out,
-             result->roofs);
+    snprintf(what, sizeof what, "left out: %zu of %zu roof%s", result->left_out,
+             result->roofs, PLURAL(result->roofs));
     message_send(messages, OUTLAY_MESSAGE_WARNING, what, reader_name(reader),
                  listed ? "the list of problems has the reasons"
                         : "write to a file to get all reasons");
@@ -100,8 +102,8 @@ enum outlay_status execute_run(const struct settings *settings, struct reader *r
         tell_counts(settings, reader, result, messages);
     if (settings->strict && result->left_out) {
         outlay_fail(err, OUTLAY_E_LIMIT,
-                    "stopped by --strict: left out: %zu of %zu roofs", result->left_out,
-                    result->roofs);
+                    "stopped by --strict: left out: %zu of %zu roof%s", result->left_out,
+                    result->roofs, PLURAL(result->roofs));
         outlay_fail_where(err, "%s", reader_name(reader));
         outlay_fail_todo(err, "mend them, or run without --strict");
         return OUTLAY_E_LIMIT;

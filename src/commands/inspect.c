@@ -1,6 +1,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "base/plural.h"
 #include "commands/commands.h"
 #include "commands/execute.h"
 #include "write/grid.h"
@@ -126,8 +127,9 @@ static void print_missing(const struct inspection *in, const struct settings *se
     size_t before = out->length;
     for (size_t i = 0; i < sizeof needs / sizeof needs[0]; i++)
         if (!needs[i].by_option && needs[i].given < roofs)
-            text_printf(out, "  %-18s in %zu of %zu roofs; supply it by %s\n",
-                        needs[i].what, roofs - needs[i].given, roofs, needs[i].todo);
+            text_printf(out, "  %-18s in %zu of %zu roof%s; supply it by %s\n",
+                        needs[i].what, roofs - needs[i].given, roofs, PLURAL(roofs),
+                        needs[i].todo);
     if (out->length == before)
         text_puts(out, "  nothing\n");
 }

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/plural.h"
 #include "draw/plan_page.h"
 
 /* An entry: its sign, then its name. */
@@ -152,7 +153,8 @@ static void put_notes(struct plan_page *page, struct area area)
     struct text *text = plan_scratch(page);
     text_printf(text, "Edge lengths in %s, as traced", page->set->units->length.suffix);
     if (page->lengths_left_out)
-        text_printf(text, "; %zu edge lengths not shown", page->lengths_left_out);
+        text_printf(text, "; %zu edge length%s not shown", page->lengths_left_out,
+                    PLURAL(page->lengths_left_out));
     text_puts(text, ". North is up. ");
     list_dropped(page, text);
     text_puts(text, "Drains and penetrations are counted, not placed: the input has no "

@@ -1,7 +1,9 @@
 /* On the right: what to order and the work, from the roof's bill. */
 
 #include <math.h>
+#include <string.h>
 
+#include "base/plural.h"
 #include "draw/plan_page.h"
 #include "write/bill_unit.h"
 
@@ -31,6 +33,16 @@ static void put_value(struct plan_page *page, double right, double y, double val
     plan_cell(page, lettering, right - 52, y, 52, ALIGN_RIGHT, plan_text(page));
 }
 
+/* "1 roll", "2 rolls", "3 boxes", "4 pcs"; the names are those of the table of items. */
+static const char *packs_end(const struct bill_item *item)
+{
+    size_t length = strlen(item->pack);
+    char last = length > 0 ? item->pack[length - 1] : 's';
+    if (item->packs == 1 || last == 's')
+        return "";
+    return last == 'x' ? "es" : "s";
+}
+
 static void put_item(struct plan_page *page, double y, const struct bill_item *item)
 {
     struct bill_unit unit = bill_unit_of(item_use_measure(item->use), page->set);
@@ -45,9 +57,9 @@ static void put_item(struct plan_page *page, double y, const struct bill_item *i
     text = plan_scratch(page);
     if (item->pack && isfinite(item->packs)) {
         text_grouped(text, item->packs, 0);
-        text_printf(text, " %s", item->pack);
+        text_printf(text, " %s%s", item->pack, packs_end(item));
     }
-    plan_cell(page, PLAIN, x + PACKS_AT - 58, y, 58, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, PLAIN, x + PACKS_AT - 62, y, 62, ALIGN_RIGHT, plan_text(page));
 }
 
 /* Packs that are rounded for a whole of which this roof is a part. */
@@ -83,8 +95,8 @@ double order_list_draw(struct plan_page *page, double y)
         y += LINE;
     }
     if (shown < count) {
-        text_printf(plan_scratch(page), "%zu further items: see the table of materials",
-                    count - shown);
+        text_printf(plan_scratch(page), "%zu further item%s: see the table of materials",
+                    count - shown, PLURAL(count - shown));
         y = put_line(page, y, plan_text(page));
     }
     if (rounds_elsewhere(bill))

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/plural.h"
 #include "draw/plan_page.h"
 
 /* The worst comes first. */
@@ -129,8 +130,8 @@ void remarks_draw(struct plan_page *page, double y)
     put_problems(&remarks, SEVERITY_NOTE);
     if (!remarks.left_out)
         return;
-    text_printf(plan_scratch(page), "%zu further remarks: see the tables of the run",
-                remarks.left_out);
+    text_printf(plan_scratch(page), "%zu further remark%s: see the tables of the run",
+                remarks.left_out, PLURAL(remarks.left_out));
     plan_cell(page, STRONG, page->side.x + 21, remarks.y, page->side.width - 31,
               ALIGN_LEFT, plan_text(page));
 }

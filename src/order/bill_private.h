@@ -3,6 +3,7 @@
 
 /* Shared by bill.c, sheets.c and boards.c only. */
 
+#include "base/plural.h"
 #include "order/order.h"
 
 /* Items that a bill can have: one a use, and one more kind of screw. */
@@ -37,9 +38,6 @@ void count_not_given(struct count *count, enum item_use use, const char *note);
 
 /* Sums of the parts; hours of what is laid. */
 void count_close(struct count *count, struct bill_item *item);
-
-/* The end of a noun behind a number. */
-#define PLURAL(count) ((count) == 1 ? "" : "s")
 
 /* Makes a name in the arena. */
 enum outlay_status count_name(struct count *count, const char **out, const char *format,

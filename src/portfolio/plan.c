@@ -133,6 +133,18 @@ static const struct plan_roof *dearest(const struct plan *plan,
     return out;
 }
 
+/* Says no more than is proven. */
+static const char *lead_of(const struct program_answer *answer)
+{
+    if (!answer->hopeless)
+        return "no plan was found that does in time what must be done and keeps the "
+               "caps; the nearest one is";
+    return answer->state == PROGRAM_GAP
+               ? "what must be done by fixed or latest years is"
+               : "no plan does in time what must be done and keeps the caps; the nearest "
+                 "one found is";
+}
+
 static enum outlay_status over_the_caps(const struct plan *plan,
                                         const struct program_answer *answer,
                                         struct outlay_error *err)
@@ -156,17 +168,16 @@ static enum outlay_status over_the_caps(const struct plan *plan,
     put_money(over, sizeof over, answer->over[first]);
     put_money(cap, sizeof cap, plan->settings.caps[first]);
     worst = dearest(plan, answer->picks, first);
-    outlay_fail(err, OUTLAY_E_LIMIT,
-                "what must be done by fixed or latest years is over the %s of %d (%s) "
-                "by %s%s",
-                answer->state == PROGRAM_GAP
-                    ? "cap"
-                    : "caps, in the best plan that was found over that",
-                plan->settings.start + first, cap, over,
-                years > 1 ? ", and over that of other years" : "");
+    outlay_fail(err, OUTLAY_E_LIMIT, "%s over the cap of %d (%s) by %s%s",
+                lead_of(answer), plan->settings.start + first, cap, over,
+                years > 1 ? ", and over those of other years" : "");
     if (worst)
         outlay_fail_where(err, "among others roof %.80s", portfolio_id(worst->roof));
-    outlay_fail_todo(err, "raise --cap, or free latest and fixed_year of some roofs");
+    outlay_fail_todo(err, "raise --cap, or free latest and fixed_year of some roofs%s%s",
+                     answer->hopeless ? "" : ", or allow more ",
+                     answer->hopeless                ? ""
+                     : answer->state == PROGRAM_TIME ? "--time-limit"
+                                                     : "--steps");
     return OUTLAY_E_LIMIT;
 }
 

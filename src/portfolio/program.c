@@ -14,7 +14,8 @@ enum {
     ROUNDS_MAX = 24,
     ROUNDS_IDLE = 4,
     EXCESS_STEPS = 120,
-    SURE_SHARE = 20 /* of the work, that the least excess is worth */
+    SURE_SHARE = 20,  /* of the work, that the least excess is worth */
+    UNSURE_SHARE = 5, /* and that it is to find out whether there is any */
 };
 
 /* Steps: one of program_limits.steps; the most of shaking before a tree. */
@@ -166,9 +167,9 @@ static void alternate(struct solver *solver)
 }
 
 /* Shakes a little, proves by a tree where there are few roofs, and shakes on. */
-static bool improve(struct solver *solver, struct arena *arena)
+static bool improve(struct solver *solver, double work, struct arena *arena)
 {
-    double begin = solver->watch.steps, work = work_of(solver);
+    double begin = solver->watch.steps;
     struct scheme *best = &solver->best;
     double enough;
 
@@ -217,7 +218,7 @@ static void count_values(struct solver *solver)
 /* When to end: soon, where it's sure that there is some excess. */
 static double excess_end(const struct solver *solver, double begin, double bound)
 {
-    return begin + work_of(solver) / (bound >= 0.5 ? SURE_SHARE : 1);
+    return begin + work_of(solver) / (bound >= 0.5 ? SURE_SHARE : UNSURE_SHARE);
 }
 
 /* The answer of least excess, and what none is below. @return whether there was memory */
@@ -288,8 +289,10 @@ static bool search(struct solver *solver, struct arena *arena, double *excess)
         if (!feasible(solver) && (*excess >= 0.5 || !worth_a_tree(solver)))
             return true;
         alternate(solver);
+        if (!feasible(solver) && !improve(solver, work_of(solver) / UNSURE_SHARE, arena))
+            return false;
     }
-    if (!improve(solver, arena))
+    if (feasible(solver) && !improve(solver, work_of(solver), arena))
         return false;
     /* no answer keeps the caps: a hundredth is over at the least */
     if (!feasible(solver) && solver->bound == INFINITY)
@@ -307,6 +310,7 @@ static enum outlay_status write_answer(const struct solver *solver, double exces
 
     *out = (struct program_answer){
         .feasible = feasible(solver),
+        .hopeless = excess >= 0.5,
         .state = proven(solver)       ? PROGRAM_GAP
                  : solver->watch.late ? PROGRAM_TIME
                                       : PROGRAM_NODES,
@@ -324,7 +328,7 @@ static enum outlay_status write_answer(const struct solver *solver, double exces
     out->bound = fmin(solver->bound, out->value);
     for (size_t k = 0; k < years && solver->any; k++)
         out->over[k] = costs[k] > program->caps[k] ? costs[k] - program->caps[k] : 0;
-    if (!out->feasible) {
+    if (out->hopeless) {
         double least = (double)scheme_excess(&solver->best);
 
         if (least - excess <= tree_allowance(least, solver->limits->gap))
@@ -351,9 +355,8 @@ static enum outlay_status solve(struct solver *solver,
         return status;
     if (solver->watch.stopped)
         return outlay_fail(err, OUTLAY_E_INTERRUPTED, "interrupted");
-    if (!feasible(solver) && excess < 0.5)
-        return outlay_fail(err, OUTLAY_E_LIMIT,
-                           "no plan that keeps the caps was found within the limits");
+    if (!solver->any && excess < 0.5)
+        return outlay_fail(err, OUTLAY_E_LIMIT, "no plan was found within the limits");
     return write_answer(solver, excess, arena, out, err);
 }
 

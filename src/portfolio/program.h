@@ -92,7 +92,8 @@ struct program_limits {
 };
 
 struct program_answer {
-    bool feasible; /**< else only `over` and `state` have a meaning */
+    bool feasible; /**< else only `hopeless`, `over` and `state` have a meaning */
+    bool hopeless; /**< proven that no answer keeps the caps */
     enum program_state state;
     struct program_pick *picks; /**< by roof; in the arena */
     double value;               /**< hundredths */

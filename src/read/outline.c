@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/plural.h"
+
 /* Longitudes up to a full turn either way pass: outlines at the antimeridian are written
  * as 179 to 181 or -181 to -179 by some, and the local frame takes any of them. */
 static const double lon_limit = 360;
@@ -27,6 +29,14 @@ void outline_refuse_type(struct arena *arena, struct roof *roof, const char *typ
                        "lines"
                      : "roof left out",
                  "the geometry is a %.40s, not a polygon", type);
+}
+
+void outline_tell_others(struct arena *arena, struct roof *roof, size_t parts)
+{
+    roof_problem(arena, roof, PROBLEM_REPAIRED, "only its polygons taken",
+                 parts == 1 ? "a collection with %zu part that isn't a polygon"
+                            : "a collection with %zu parts that aren't polygons",
+                 parts);
 }
 
 enum outlay_status outline_fail_type(const char *type, struct outlay_error *err)
@@ -156,7 +166,8 @@ enum outlay_status outline_settle(struct arena *arena, struct roof *roof,
         return OUTLAY_OK;
     }
     if (dropped)
-        roof_problem(arena, roof, PROBLEM_REPAIRED, "those rings left out",
+        roof_problem(arena, roof, PROBLEM_REPAIRED,
+                     dropped == 1 ? "that ring left out" : "those rings left out",
                      "%zu of its rings with fewer than three points", dropped);
     status = projection_apply(projection, region, &lost, err);
     if (status != OUTLAY_OK)
@@ -164,8 +175,8 @@ enum outlay_status outline_settle(struct arena *arena, struct roof *roof,
     if (lost) {
         roof_problem(arena, roof, PROBLEM_OUT_OF_RANGE,
                      "left out; name the CRS of the coordinates with --crs",
-                     "%zu points have no longitude and latitude in %s", lost,
-                     projection->name);
+                     "%zu point%s without longitude and latitude in %s", lost,
+                     PLURAL(lost), projection->name);
         *state = refuse(roof, OUTLINE_OUT_OF_RANGE);
         return OUTLAY_OK;
     }

@@ -35,6 +35,9 @@ struct outline_others {
 void outline_refuse_type(struct arena *arena, struct roof *roof, const char *type,
                          struct outline_others *others);
 
+/** Adds the problem of a collection in which so many parts are of other types. */
+void outline_tell_others(struct arena *arena, struct roof *roof, size_t parts);
+
 /** Fails for a layer whose geometries are all of that type, and says how outlines are
  *  made of them. @return OUTLAY_E_INPUT */
 enum outlay_status outline_fail_type(const char *type, struct outlay_error *err);

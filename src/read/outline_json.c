@@ -154,7 +154,6 @@ enum outlay_status outline_from_json(struct arena *arena, struct roof *roof,
         return outlay_fail(err, OUTLAY_E_MEMORY, "reading an outline");
     }
     if (others)
-        roof_problem(arena, roof, PROBLEM_REPAIRED, "only its polygons taken",
-                     "a collection with %zu parts that aren't polygons", others);
+        outline_tell_others(arena, roof, others);
     return OUTLAY_OK;
 }

@@ -118,8 +118,7 @@ enum outlay_status outline_from_ogr(struct arena *arena, struct roof *roof,
         goto done;
     }
     if (others)
-        roof_problem(arena, roof, PROBLEM_REPAIRED, "only its polygons taken",
-                     "a collection with %zu parts that aren't polygons", others);
+        outline_tell_others(arena, roof, others);
 
 done:
     if (linear)

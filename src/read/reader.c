@@ -1,3 +1,4 @@
+#include "base/plural.h"
 #include "read/read.h"
 
 #include <errno.h>
@@ -174,8 +175,8 @@ static enum outlay_status finish(struct reader *reader, struct outlay_error *err
     if (reader->intake.others.count == reader->position)
         return outline_fail_type(reader->intake.others.first, err);
     if (reader->polygons == 0) {
-        outlay_fail(err, OUTLAY_E_INPUT, "none of its %zu features has a usable polygon",
-                    reader->position);
+        outlay_fail(err, OUTLAY_E_INPUT, "no usable polygon in its %zu feature%s",
+                    reader->position, PLURAL(reader->position));
         outlay_fail_todo(err, "give a layer of roof outlines");
         return OUTLAY_E_INPUT;
     }
@@ -323,9 +324,10 @@ void reader_describe(const struct reader *reader, struct text *out)
         text_printf(out, "note: the stream is empty%s: no roof was read\n",
                     reader->has_bbox ? " within --bbox" : "");
     if (reader->sequence && reader->finished && reader->numbered && !*reader->id_prefix)
-        text_printf(out,
-                    "note: %zu of %zu roofs have no id and were numbered: other parts of "
-                    "the same layer repeat these numbers unless each gets an --id-prefix "
-                    "of its own\n",
-                    reader->numbered, reader->position - reader->unread);
+        text_printf(
+            out,
+            "note: roofs without an id were numbered (%zu of %zu): other parts of "
+            "the same layer repeat these numbers unless each gets an --id-prefix "
+            "of its own\n",
+            reader->numbered, reader->position - reader->unread);
 }

@@ -1,3 +1,4 @@
+#include "base/plural.h"
 #include "read/source.h"
 
 #include <math.h>
@@ -487,8 +488,9 @@ static enum outlay_status check_end(struct vector *vector, struct outlay_error *
         return OUTLAY_E_INPUT;
     }
     if (vector->log.warnings)
-        text_printf(notes, "note: GDAL warned %zu times while reading, first: %s\n",
-                    vector->log.warnings, vector->log.warning);
+        text_printf(notes, "note: GDAL warned %zu time%s while reading, first: %s\n",
+                    vector->log.warnings, PLURAL(vector->log.warnings),
+                    vector->log.warning);
     return OUTLAY_OK;
 }
 

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/plural.h"
+
 /* ---- budget.csv ---- */
 
 static const struct grid_column budget_columns[] = {
@@ -147,14 +149,14 @@ void budget_fill(struct grid *grid, const struct plan *plan)
 
 /* ---- scenarios.csv ---- */
 
-/* A row without numbers: no plan keeps these caps. */
+/* A row without numbers: no plan that keeps these caps was found. */
 static void put_none(struct grid *grid, const char *name)
 {
     grid_text(grid, name);
     grid_text(grid, "all years");
     for (size_t i = 2; i + 1 < sizeof budget_columns / sizeof budget_columns[0]; i++)
         grid_number(grid, NAN);
-    grid_text(grid, "no plan is possible");
+    grid_text(grid, "no plan was found");
 }
 
 void scenarios_fill(struct grid *grid, const struct plan *plan)
@@ -370,17 +372,18 @@ void budget_caution(struct text *out, const struct plan *plan,
     text_printf(out, " %%. Prices and conditions are taken as those of %d.",
                 settings->start);
     text_printf(out,
-                " The facility condition index covers the %zu roofs with a "
+                " The facility condition index covers the %zu roof%s with a "
                 "replacement value.",
-                plan->valued);
+                plan->valued, PLURAL(plan->valued));
     if (plan->unpriced > 0)
         text_printf(out, " Without a cost, and in no sum: %zu roof%s.", plan->unpriced,
-                    plan->unpriced == 1 ? "" : "s");
+                    PLURAL(plan->unpriced));
     if (plan->assumed > 0)
-        text_printf(out, " Condition 50 is assumed for %zu roofs.", plan->assumed);
+        text_printf(out, " Condition 50 is assumed for %zu roof%s.", plan->assumed,
+                    PLURAL(plan->assumed));
     if (plan->gone > 0)
-        text_printf(out, " %zu roofs of the adopted plan aren't in the input.",
-                    plan->gone);
+        text_printf(out, " %zu roof%s of the adopted plan %s in the input.", plan->gone,
+                    PLURAL(plan->gone), plan->gone == 1 ? "isn't" : "aren't");
     if (set->actions_built_in)
         text_puts(out, " What can be done to a roof, and what it gives, is invented.");
 }
@@ -478,7 +481,7 @@ static void print_scenarios(struct text *out, const struct plan *plan)
         const struct plan_course *course = &plan->scenarios[i].course;
 
         if (!plan->scenarios[i].solved) {
-            text_printf(out, "%-35s  no plan is possible\n", plan->scenarios[i].name);
+            text_printf(out, "%-35s  no plan was found\n", plan->scenarios[i].name);
             continue;
         }
         text_printf(out, "%-35s%6zu%6zu", plan->scenarios[i].name, course->visits,
@@ -513,5 +516,5 @@ void budget_print(struct text *out, const struct plan *plan,
                                       : "");
     if (plan->unpriced > 0)
         text_printf(out, "Without a cost, and in no sum: %zu roof%s.\n", plan->unpriced,
-                    plan->unpriced == 1 ? "" : "s");
+                    PLURAL(plan->unpriced));
 }

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "base/plural.h"
 #include "write/columns.h"
 
 enum { WIDTH = 100, LABEL = 13 };
@@ -48,11 +49,6 @@ static void put_line(struct text *out, const char *label, struct text *words)
     text_release(words);
 }
 
-static const char *plural(size_t count)
-{
-    return count == 1 ? "" : "s";
-}
-
 static void put_roofs(struct text *out, const struct totals *totals)
 {
     static const enum zone_state weakest_first[] = {STATE_NOT_MET, STATE_UNKNOWN,
@@ -60,7 +56,7 @@ static void put_roofs(struct text *out, const struct totals *totals)
     struct text words = TEXT_INIT;
 
     text_printf(&words, "%zu on %zu building%s: %zu zoned, %zu left out", totals->roofs,
-                totals->buildings, plural(totals->buildings), totals->zoned,
+                totals->buildings, PLURAL(totals->buildings), totals->zoned,
                 totals->roofs - totals->zoned);
     put_line(out, "roofs", &words);
     for (size_t i = 0; i < sizeof weakest_first / sizeof weakest_first[0]; i++)
@@ -105,7 +101,7 @@ static void put_fasteners(struct text *out, const struct totals *totals)
         text_puts(&words, "none counted");
     if (totals->uncounted > 0)
         text_printf(&words, "; %zu zoned roof%s without a count", totals->uncounted,
-                    plural(totals->uncounted));
+                    PLURAL(totals->uncounted));
     put_line(out, "fasteners", &words);
 }
 
@@ -136,7 +132,7 @@ static void put_problems(struct text *out, const struct totals *totals)
         if (totals->problems[i] == 0)
             continue;
         text_printf(&words, "%s%zu %s%s", comma, totals->problems[i],
-                    severity_name((enum severity)i), plural(totals->problems[i]));
+                    severity_name((enum severity)i), PLURAL(totals->problems[i]));
         comma = ", ";
     }
     if (*comma)

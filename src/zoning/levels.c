@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/plural.h"
 #include "base/units.h"
 #include "geo/arrange.h"
 #include "geo/offset.h"
@@ -73,7 +74,8 @@ static enum outlay_status grouping_find(struct building *building, struct geo_ct
     g->step = arena_array(building->arena, n, sizeof *g->step);
     g->boxes = arena_array(building->arena, n, sizeof *g->boxes);
     if (!g->group || !g->step || !g->boxes)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roof%s into levels", n,
+                           PLURAL(n));
     for (size_t k = 0; k < n; k++) {
         g->group[k] = k;
         g->boxes[k] = region_box(&building->roofs[k].outline);
@@ -188,12 +190,14 @@ enum outlay_status levels_find(struct building *building, struct geo_ctx *ctx,
         return status;
     *levels = arena_array(building->arena, n + 1, sizeof **levels);
     if (!*levels)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+        return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roof%s into levels", n,
+                           PLURAL(n));
     for (size_t k = 0; k < n && status == OUTLAY_OK; k++) {
         if (!has_place(&building->roofs[k]) || group_of(g.group, k) != k)
             continue;
         if (!level_fill(building, &g, k, &(*levels)[*count]))
-            return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roofs into levels", n);
+            return outlay_fail(err, OUTLAY_E_MEMORY, "grouping %zu roof%s into levels", n,
+                               PLURAL(n));
         status = join_outlines(building, ctx, &(*levels)[(*count)++], err);
     }
     return status;

@@ -594,6 +594,6 @@ enum outlay_status zoning_run(struct building *building,
         status = zone_level(building, settings, ctx, count > 1 ? &dimension : NULL,
                             &levels[k], k);
     if (status != OUTLAY_OK)
-        outlay_fail(err, status, "zoning a building of %zu roofs", building->roof_count);
+        outlay_fail(err, status, "zoning a building (roofs: %zu)", building->roof_count);
     return status;
 }

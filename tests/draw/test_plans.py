@@ -126,8 +126,13 @@ class Plans(unittest.TestCase):
             start = (row["item"] or row["use"])[:30]
             net, ordered = (on_sheet(row[name], row["unit"])
                             for name in ("net", "ordered"))
-            self.assertRegex(text, re.escape(start) + rf".* {net} +{ordered} ",
-                             row["roof_id"])
+            packs = ""
+            if row["packs"]:
+                end = "" if row["packs"] == "1" else "(s|es)"
+                packs = rf".* {row['packs']} {row['pack']}{end}$"
+            self.assertRegex(text, re.compile(
+                re.escape(start) + rf".* {net} +{ordered} {packs}", re.MULTILINE),
+                row["roof_id"])
             listed += 1
         self.assertGreater(listed, 500)
 

@@ -207,7 +207,8 @@ static void test_answers_keep_what_they_promise(void **unused)
         limited += status == OUTLAY_E_LIMIT;
         if (status == OUTLAY_OK) {
             feasible += answer.feasible;
-            infeasible += !answer.feasible;
+            infeasible += answer.hopeless;
+            limited += !answer.feasible && !answer.hopeless;
             check_answer(&sample, &answer, start);
         }
         /* starts are by the order of the input: without them */

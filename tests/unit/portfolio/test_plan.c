@@ -428,6 +428,38 @@ static void test_contradictions_are_told(void **state)
     }
 }
 
+/* As in the test of the program whose excess isn't proven, at 1,500.00 a roof: 49 and 50
+ * of 100 fit. The message says so, and names year and roof. */
+static void test_caps_that_no_plan_found_keeps(void **state)
+{
+    struct budget_settings settings = settings_for(2, "74999.99,76000");
+    struct portfolio *portfolio = portfolio_new(true);
+    struct outlay_error err = {0};
+    struct plan *plan = NULL;
+
+    (void)state;
+    settings.escalation = 0;
+    settings.steps = 20;
+    for (int i = 0; i < 100; i++) {
+        char id[16];
+        struct roof roof;
+
+        snprintf(id, sizeof id, "r%02d", i);
+        roof_sample(&roof, id);
+        roof.building = id;
+        roof.given.condition = 20;
+        roof.given.latest = 2028;
+        add_priced(portfolio, &roof, 1500);
+    }
+    assert_int_equal(plan_make(portfolio, &settings, &never, &plan, &err),
+                     OUTLAY_E_LIMIT);
+    assert_non_null(strstr(err.what, "no plan was found that does in time what must be"));
+    assert_non_null(strstr(err.what, "over the cap of 2027 (74999.99) by 0.01"));
+    assert_non_null(strstr(err.where, "among others roof r"));
+    assert_non_null(strstr(err.todo, "allow more --steps"));
+    portfolio_free(portfolio);
+}
+
 static void test_buildings_without_a_common_year(void **state)
 {
     struct budget_settings settings = settings_for(3, "1000000");
@@ -494,6 +526,7 @@ int main(void)
         cmocka_unit_test(test_unpriced_roofs_are_counted),
         cmocka_unit_test(test_a_search_is_stopped),
         cmocka_unit_test(test_contradictions_are_told),
+        cmocka_unit_test(test_caps_that_no_plan_found_keeps),
         cmocka_unit_test(test_buildings_without_a_common_year),
         cmocka_unit_test(test_settings_are_read),
     };

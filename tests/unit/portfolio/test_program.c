@@ -153,6 +153,47 @@ static void test_a_building_alone_shows_the_excess(void **unused)
     arena_free(arena);
 }
 
+static bool count_asked(const void *context)
+{
+    size_t *asked = *(size_t *const *)context;
+
+    (*asked)++;
+    return false;
+}
+
+/* 100 roofs that must be done, on as many buildings, each 1500: caps of 74999 and 76000
+ * hold 49 and 50 of them, though all in all 150999 would do. So no sum shows that it
+ * can't be, and no search proves it; the best plan found still says by how much: 1 in the
+ * first year. A fifth of the limit is spent on it, counted by how often the search asks
+ * whether to stop: once in 131072 steps. */
+static void test_an_excess_that_is_not_proven_is_found_soon(void **unused)
+{
+    enum { COUNT = 100, MILLIONS = 200 };
+    size_t asked = 0, *counter = &asked;
+    struct program_limits limits = {0, MILLIONS, 600, count_asked, &counter};
+    struct program_roof roofs[COUNT];
+    struct program_building buildings[COUNT];
+    money caps[] = {74999, 76000};
+    struct arena *arena = arena_new();
+    struct program program = make(&program, roofs, COUNT, buildings, COUNT, caps);
+    struct program_answer answer;
+
+    (void)unused;
+    for (size_t i = 0; i < COUNT; i++) {
+        roofs[i] = (struct program_roof){&much, 1, 0, true};
+        buildings[i] = (struct program_building){i, 1};
+    }
+    assert_int_equal(program_solve(&program, &limits, NULL, 0, arena, &answer, NULL),
+                     OUTLAY_OK);
+    assert_false(answer.feasible);
+    assert_false(answer.hopeless);
+    assert_int_equal(answer.state, PROGRAM_NODES);
+    assert_int_equal(answer.over[0], 1);
+    assert_int_equal(answer.over[1], 0);
+    assert_true((double)asked * (1 << 17) < 0.25 * MILLIONS * 1e6);
+    arena_free(arena);
+}
+
 /* A price of 1500 x 1.03 x 1.03 = 1591.35 takes 1591 of the third year's cap. */
 static void test_costs_are_rounded_at_prices_of_the_year(void **unused)
 {
@@ -302,6 +343,7 @@ int main(void)
         cmocka_unit_test(test_together_allows_one_visit),
         cmocka_unit_test(test_least_excess_is_by_year),
         cmocka_unit_test(test_a_building_alone_shows_the_excess),
+        cmocka_unit_test(test_an_excess_that_is_not_proven_is_found_soon),
         cmocka_unit_test(test_costs_are_rounded_at_prices_of_the_year),
         cmocka_unit_test(test_windows_without_any_answer),
         cmocka_unit_test(test_a_large_building_grows),

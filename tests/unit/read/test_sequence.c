@@ -315,6 +315,8 @@ static void parts_holes_and_collections_come_out(void **state)
     assert_null(reading.kept[0].problems);
     assert_int_equal(reading.kept[1].lonlat.polygon_count, 1);
     assert_int_equal(reading.kept[1].problems->code, PROBLEM_REPAIRED);
+    assert_string_equal(reading.kept[1].problems->what,
+                        "a collection with 1 part that isn't a polygon");
     reading_release(&reading);
 }
 

@@ -93,6 +93,52 @@ static void low_buildings_by_width_too(void **state)
     }
 }
 
+static struct zone_areas in_feet(double corner, double perimeter, double field,
+                                 double interior)
+{
+    return (struct zone_areas){
+        {corner * FT * FT, perimeter * FT * FT, field * FT * FT, interior * FT * FT}};
+}
+
+/* A tower 80 x 80 ft, 100 ft high, in the middle of a podium 400 x 300 ft, 20 ft high, by
+ * 7-22 (from memory, as its row says). By hand, in ft and ft2:
+ *
+ * Tower, above 60 ft: a = 10 % of the least dimension; a corner is two legs, 2 a by a.
+ *   The building's, 300: a = 30, and (80 - 2 x 30)^2 = 400 is left inside the strips.
+ *     Legs of 60 from both ends of a side of 80 meet, so that the strips are corner,
+ *     6400 - 400 = 6000.
+ *   The level's, 80: a = 8. Inside (80 - 16)^2 = 4096; corners, whose legs share a square
+ *     of a, 4 x 3 x 8 x 8 = 768; perimeter 6400 - 4096 - 768 = 1536.
+ * Podium, up to 60 ft: by height, whichever dimension. Strips of 0.6 h = 12 and 1.2 h =
+ *   24, legs 12 by 0.2 h = 4, which share 4 x 4: corners 4 x (2 x 12 x 4 - 16) = 320.
+ *   The step to the tower is an edge too (ours), its corners re-entrant, so perimeter.
+ *   Perimeter 400 x 300 - 376 x 276 - 320 + 104^2 - 80^2 = 20320, field 376 x 276 -
+ *   352 x 252 + 128^2 - 104^2 = 20640, interior 352 x 252 - 128^2 = 72320. */
+static void a_tower_on_a_podium_by_hand(void **state)
+{
+    struct fixture *f = *state;
+
+    for (int given = DIMENSION_NOT_GIVEN; given <= DIMENSION_LEVEL; given++) {
+        bool level = given == DIMENSION_LEVEL;
+        struct zoning_settings settings = settings_of("asce7-22");
+        struct site site = site_empty(f);
+        struct ring tower = box_ring(f->arena, 160 * FT, 110 * FT, 80 * FT, 80 * FT);
+        struct ring podium[] = {box_ring(f->arena, 0, 0, 400 * FT, 300 * FT),
+                                ring_turned_round(f->arena, tower)};
+
+        settings.least_dimension = (enum dimension_of)given;
+        site_add(&site, region_made(f->arena, podium, 2), 20 * FT);
+        site_ring(&site, tower, 100 * FT);
+        site_zone(&site, &settings);
+        near(site.roofs[0].level.perimeter_depth, 12 * FT, 1e-9);
+        near(site.roofs[1].level.perimeter_depth, (level ? 8 : 30) * FT, 1e-9);
+        assert_areas(&site.roofs[0], in_feet(320, 20320, 20640, 72320), 1e-3);
+        assert_areas(&site.roofs[1],
+                     level ? in_feet(768, 1536, 4096, 0) : in_feet(6000, 0, 400, 0),
+                     1e-3);
+    }
+}
+
 /* Assumed where the other reading would change a zone's depth, until somebody says that
  * the building's is meant. */
 static void it_is_assumed_where_it_acts(void **state)
@@ -187,6 +233,7 @@ int main(void)
         geometry_test(the_building_gives_the_least_dimension),
         geometry_test(the_level_does_as_a_setting),
         geometry_test(low_buildings_by_width_too),
+        geometry_test(a_tower_on_a_podium_by_hand),
         geometry_test(it_is_assumed_where_it_acts),
         geometry_test(the_route_goes_by_it),
         geometry_test(separate_parts_have_their_own_rectangle),
