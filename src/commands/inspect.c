@@ -1,5 +1,6 @@
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/plural.h"
 #include "commands/commands.h"
@@ -16,6 +17,7 @@ struct inspection {
     size_t estimated; /* of these, from storeys */
     double lowest, highest;
     size_t exposure, enclosure, deck, method, pullout, wind; /* roofs that tell */
+    size_t sampled[FIELD_ROLES], doubtful[FIELD_ROLES];      /* by role */
     size_t *steps;                                           /* owned */
     const struct write_settings *set;
     struct text duplicates; /* owned; the table of them, as CSV */
@@ -28,6 +30,17 @@ static const struct grid_column duplicate_columns[] = {
 
 static const struct grid_sheet duplicates_sheet = {"duplicates", duplicate_columns, 2};
 
+static void count_samples(struct inspection *in, const struct roof *roof)
+{
+    for (size_t i = 0; i < roof->sample_count; i++)
+        for (int role = 0; role < FIELD_ROLES; role++)
+            if (strcmp(roof->samples[i].role, field_role_name((enum field_role)role)) ==
+                0) {
+                in->sampled[role]++;
+                in->doubtful[role] += roof->samples[i].weak != NULL;
+            }
+}
+
 static void count_roof(struct inspection *in, const struct roof *roof)
 {
     const struct attributes *given = &roof->given;
@@ -36,6 +49,7 @@ static void count_roof(struct inspection *in, const struct roof *roof)
     in->deck += given->deck != DECK_NOT_GIVEN;
     in->method += given->method != METHOD_NOT_GIVEN;
     in->pullout += isfinite(given->pullout) != 0;
+    count_samples(in, roof);
     in->wind += isfinite(given->wind_speed) != 0;
     if (!isfinite(roof->height))
         return;
@@ -85,6 +99,19 @@ static void print_fields(const struct reader *reader, size_t roofs, struct text 
                     use->unit, use->given ? "as given" : "found by its name", use->filled,
                     roofs);
     }
+}
+
+static void print_samples(const struct inspection *in, const struct settings *settings,
+                          size_t roofs, struct text *out)
+{
+    if (!sample_wanted(&settings->sample))
+        return;
+    text_puts(out, "\nSampled\n");
+    for (int role = 0; role < FIELD_ROLES; role++)
+        if (settings->sample.sources[role])
+            text_printf(out, "  %-18s in %zu of %zu roofs, doubtful in %zu\n",
+                        field_role_name((enum field_role)role), in->sampled[role], roofs,
+                        in->doubtful[role]);
 }
 
 static void print_heights(const struct inspection *in, const struct unit *length,
@@ -197,6 +224,7 @@ static void print_all(const struct inspection *in, const struct settings *settin
                 totals->zoned, totals->buildings,
                 totals->buildings == 1 ? "building" : "buildings");
     print_fields(reader, totals->roofs, out);
+    print_samples(in, settings, totals->roofs, out);
     print_heights(in, &settings->write.units->length, out);
     print_missing(in, settings, totals->roofs, out);
     print_problems(totals, out);

@@ -27,7 +27,8 @@ enum option_kind {
     OPTION_WHOLE,  /**< int */
     OPTION_BOX,    /**< west,south,east,north in degrees; read.bbox */
     OPTION_FIELD,  /**< role=column[:unit], once a role; read.fields */
-    OPTION_SOURCE  /**< role=source, once a role; sample.sources */
+    OPTION_SOURCE  /**< role=source, once a role; sample.sources; printed without
+                        passwords */
 };
 
 /* Groups in the order of help and starter file: code, title. */

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/secret.h"
 #include "options/options.h"
 #include "options/roles_text.h"
 
@@ -68,7 +69,8 @@ static void print_fields(const char *const *fields, struct text *out)
     const char *comma = "";
     for (int role = 0; role < FIELD_ROLES; role++)
         if (fields[role]) {
-            text_printf(out, "%s%s=%s", comma, field_role_name(role), fields[role]);
+            text_printf(out, "%s%s=", comma, field_role_name(role));
+            secret_hide(out, fields[role]);
             comma = " ";
         }
 }

@@ -190,7 +190,8 @@ const char *flatness_name(int value);
 /** Where an attribute is from that a raster or a layer has at the roof (sample/). */
 struct sampled {
     const char *role;      /**< static storage */
-    const char *source;    /**< as the user gave it, as the next; borrowed for the run */
+    const char *source;    /**< as given but for passwords; borrowed for the run, as the
+                                next */
     const char *statistic; /**< "p50", "largest overlap" */
     const char *weak;      /**< why it is doubtful; static storage; NULL: it isn't */
     enum quantity quantity;

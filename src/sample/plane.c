@@ -307,11 +307,16 @@ static void settle_plane(const struct looks *looks, double noise, struct plane *
 {
     struct window all = {0, 0, looks->mask->width, looks->mask->height};
 
-    for (int turn = 0; turn < 5; turn++)
-        if (!fit(looks, all, sum_pixels(looks, all, plane, 3 * sqrt(noise)), plane)) {
+    for (int turn = 0; turn < 5; turn++) {
+        struct sums near = sum_pixels(looks, all, plane, 3 * sqrt(noise));
+
+        if (near.n == plane->pixels && turn > 0)
+            return;
+        if (!fit(looks, all, near, plane)) {
             plane->pixels = 0;
             return;
         }
+    }
 }
 
 /* The plane that holds most pixels, from the planes of cells on. @return whether it is

@@ -4,6 +4,7 @@
 
 #include "base/ascii.h"
 #include "base/number.h"
+#include "base/secret.h"
 #include "read/roles.h"
 
 static enum outlay_status refuse(const struct sample_source *source, const char *what,
@@ -154,6 +155,19 @@ static enum outlay_status take_rasters(struct sample_source *source, char *text,
     return OUTLAY_OK;
 }
 
+/* What results show; NULL when out of memory. */
+static const char *shown_text(const char *text, struct arena *arena)
+{
+    struct text shown = TEXT_INIT;
+    const char *copy = NULL;
+
+    secret_hide(&shown, text);
+    if (!shown.failed)
+        copy = arena_text(arena, shown.data ? shown.data : "", shown.length);
+    text_release(&shown);
+    return copy;
+}
+
 enum outlay_status sample_source_parse(enum field_role role, const char *text,
                                        struct arena *arena, struct sample_source *out,
                                        struct outlay_error *err)
@@ -161,7 +175,7 @@ enum outlay_status sample_source_parse(enum field_role role, const char *text,
     char *path = arena_text(arena, text, strlen(text));
 
     *out = (struct sample_source){.role = role,
-                                  .text = arena_text(arena, text, strlen(text)),
+                                  .text = shown_text(text, arena),
                                   .path = path,
                                   .percent = 50,
                                   .word = "",

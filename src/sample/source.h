@@ -25,7 +25,7 @@ enum statistic { STATISTIC_PERCENTILE, STATISTIC_MEAN, STATISTIC_LEAST, STATISTI
 /** Texts live in the arena of sample_source_parse(). */
 struct sample_source {
     enum field_role role;
-    const char *text;   /**< as given */
+    const char *text;   /**< as given, but for a password */
     const char *path;   /**< of the raster, or of the dataset and its layer */
     const char *minus;  /**< raster whose values are taken off; NULL */
     bool ring;          /**< that one around the outline, not under it */

@@ -64,6 +64,14 @@ static void test_a_layer(void **state)
     assert_string_equal(source.column, "EXPOSURE");
 }
 
+static void test_a_password_is_not_shown(void **state)
+{
+    struct sample_source source =
+        read_source(*state, ROLE_RISK, "PG:dbname=city password=word:RISK");
+
+    assert_string_equal(source.text, "PG:dbname=city password=***");
+}
+
 static void test_a_slope_is_fitted_to_heights(void **state)
 {
     struct sample_source source = read_source(*state, ROLE_SLOPE, "s.tif:ft");
@@ -113,6 +121,7 @@ int main(void)
         cmocka_unit_test(test_a_difference),
         cmocka_unit_test(test_a_statistic_may_stand_in_front_of_the_minus),
         cmocka_unit_test(test_a_layer),
+        cmocka_unit_test(test_a_password_is_not_shown),
         cmocka_unit_test(test_a_slope_is_fitted_to_heights),
         cmocka_unit_test(test_what_is_refused),
     };
