@@ -89,7 +89,7 @@ static void layers_without_outlines(void **state)
     file_write("lines.csv", "wkt,b\n\"LINESTRING(0 0,1 1)\",2\n");
     expect_error("lines.csv", OUTLAY_E_INPUT, "these are lines");
     file_write("mixed.csv", "wkt,b\n\"LINESTRING(0 0,1 1)\",2\n\"POLYGON EMPTY\",3\n");
-    expect_error("mixed.csv", OUTLAY_E_INPUT, "none of its 2 features");
+    expect_error("mixed.csv", OUTLAY_E_INPUT, "no usable polygon in its 2 features");
 }
 
 /* Cut off at many places: never a quiet success, and never more roofs than there are. */
