@@ -225,7 +225,9 @@ enum outlay_status layout_file_add(struct layout_file *file,
     CPLPushErrorHandler(CPLQuietErrorHandler);
     CPLErrorReset();
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        if (!add_roof(file, building, &building->roofs[i]))
+        if (!add_roof(file, building, &building->roofs[i]) ||
+            CPLGetLastErrorType() >=
+                CE_Failure) /* texts and points are lost in silence */
             status = fail_by_gdal(file, "writing layouts", err);
     CPLPopErrorHandler();
     return status;
