@@ -122,6 +122,7 @@ static void keep_zones(struct portfolio_roof *out, const struct roof *roof)
         if (out->worst == ZONE_ROLES || demand > out->demand) {
             out->worst = (uint8_t)zone->role;
             out->demand = (float)demand;
+            out->outside = zone->uplift.outside;
         }
     }
 }

@@ -24,6 +24,8 @@
 struct portfolio_roof {
     const char *texts;        /**< id, name, building, each ended by NUL */
     const char *duplicate;    /**< why another roof ranks in its place; NULL: none does */
+    const char *outside;      /**< why the standard's figures don't cover the worst zone;
+                                       static storage; NULL: they do */
     double area;              /**< m2 */
     float share[ZONE_ROLES];  /**< of the area; 0 for a zone that it doesn't have */
     float uplift[ZONE_ROLES]; /**< strength level, Pa; NAN while unknown or without

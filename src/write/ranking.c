@@ -96,6 +96,8 @@ static void put_load(struct text *out, const struct portfolio_roof *roof,
     }
     put_height(out, roof, set);
     text_printf(out, ", exposure %s", exposure_name(roof->exposure));
+    if (roof->outside)
+        text_printf(out, "; not covered by the standard's figures: %s", roof->outside);
 }
 
 static void put_part(struct text *out, const struct portfolio_roof *roof,
