@@ -341,6 +341,12 @@ static bool choose(struct taking *taking, struct view *view, const struct mask *
     return true;
 }
 
+static void judge_known(struct taking *taking, const struct pixels *pixels)
+{
+    if ((double)pixels->count < KNOWN_LEAST * (double)pixels->all)
+        weaken(taking, "over half of its pixels have no value");
+}
+
 static void judge(struct taking *taking, const struct pixels *pixels)
 {
     double factor = taking->source->spec.field.factor;
@@ -349,8 +355,7 @@ static void judge(struct taking *taking, const struct pixels *pixels)
 
     if (pixels->count < PIXELS_FEW)
         weaken(taking, "fewer than 4 pixels");
-    if ((double)pixels->count < KNOWN_LEAST * (double)pixels->all)
-        weaken(taking, "over half of its pixels have no value");
+    judge_known(taking, pixels);
     if (taking->sample.spread > most)
         weaken(taking, "its pixels differ much: levels, units, trees or a pitched roof");
 }
@@ -377,12 +382,19 @@ static void take_statistic(struct taking *taking, struct pixels *pixels)
 /* The slope of a surface, whose heights become metres. */
 static bool take_plane(struct taking *taking, struct view *view, const struct mask *mask)
 {
+    double factor = taking->source->spec.field.factor;
     struct value value = {.kind = VALUE_REAL};
+    struct pixels pixels = {0};
     struct plane_fit fit;
 
-    for (size_t i = 0; i < (size_t)view->width * (size_t)view->height; i++)
-        view->values[i] *= taking->source->spec.field.factor;
-    if (!plane_fit(mask, view->values, MASK_INSIDE | MASK_EDGE, MASK_INSIDE, PITCHED_FROM,
+    for (size_t i = 0; i < (size_t)view->width * (size_t)view->height; i++) {
+        bool inner = (mask->bits[i] & (MASK_INSIDE | MASK_EDGE)) == MASK_INSIDE;
+
+        view->values[i] = inner ? view->values[i] * factor : (double)NAN;
+        pixels.all += inner;
+        pixels.count += !isnan(view->values[i]);
+    }
+    if (!plane_fit(mask, &view->outline, view->values, PITCHED_FROM,
                    taking->sampler->scratch, &fit))
         return false;
     if (fit.cells == 0) {
@@ -395,6 +407,7 @@ static bool take_plane(struct taking *taking, struct view *view, const struct ma
     taking->sample.count = (size_t)fit.cells;
     taking->sample.flatness = fit.flatness;
     if (fit.flatness != FLATNESS_UNCERTAIN) {
+        judge_known(taking, &pixels);
         settle(taking, &value);
         return true;
     }
