@@ -34,6 +34,8 @@ enum {
     X(TOTALS, "totals", "totals.csv", 0, .tail = totals_tail)                            \
     X(MATERIALS, "materials", "materials.csv", NEEDS_LAYOUTS, .head = materials_header,  \
       .rows = materials_rows, .rest = SHOWN_MATERIALS)                                   \
+    X(ROLLS, "rolls", "rolls.csv", NEEDS_LAYOUTS, .head = rolls_header,                  \
+      .rows = rolls_rows)                                                                \
     X(COMPARISON, "comparison", "comparison.csv", NEEDS_LAYOUTS,                         \
       .head = comparison_header, .rows = comparison_rows, .rest = SHOWN_COMPARISON)      \
     X(LAYOUT, "layout", "layout.gpkg", NEEDS_LAYOUTS | NEEDS_PLACES,                     \

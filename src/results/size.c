@@ -15,6 +15,7 @@ static const struct {
     [PART_SUMMARY] = {0, 365, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
     [PART_MATERIALS] = {0, 4060, 2890, 0},
+    [PART_ROLLS] = {0, 1900, 1110, 0},
     [PART_COMPARISON] = {0, 360, 300, 0},
     [PART_LAYOUT] = {0, 478000, 478000, 0},
     [PART_PLANS] = {0, 28100, 0, 0},
