@@ -13,13 +13,6 @@ static const double heights = 20;
 static const double ring_width = 20;
 enum { RAYS = 9, RINGS_MAX = 400 };
 
-const char *roughness_name(int value)
-{
-    static const char *const names[] = {"", "B", "C", "D"};
-
-    return value >= 0 && value < ROUGHNESSES ? names[value] : NULL;
-}
-
 const char *exposure_sector_name(int sector)
 {
     static const char *const names[EXPOSURE_SECTORS] = {
@@ -49,22 +42,24 @@ struct rings {
 
 static void rings_look(struct rings *rings, const struct land *land, int sector)
 {
-    for (int i = 0; i < rings->count; i++) {
-        double radius = (i + 0.5) * rings->width;
-
+    for (int i = 0; i < rings->count; i++)
         for (int kind = 0; kind < ROUGHNESSES; kind++)
             rings->part[i][kind] = 0;
-        for (int ray = 0; ray < RAYS; ray++) {
-            double bearing = (sector - 0.5 + (ray + 0.5) / RAYS) * acos(-1) / 4;
-            enum roughness found =
-                land->at(land->context, radius * sin(bearing), radius * cos(bearing));
+    for (int ray = 0; ray < RAYS; ray++) {
+        double bearing = (sector - 0.5 + (ray + 0.5) / RAYS) * acos(-1) / 4;
+        double east = sin(bearing), north = cos(bearing);
 
-            rings->part[i][found] += 1.0 / RAYS;
+        for (int i = 0; i < rings->count; i++) {
+            double radius = (i + 0.5) * rings->width;
+
+            rings->part[i][land->at(land->context, radius * east, radius * north)] +=
+                1.0 / RAYS;
         }
+    }
+    for (int i = 0; i < rings->count; i++)
         for (int kind = 0; kind < ROUGHNESSES; kind++)
             rings->sums[i + 1][kind] =
-                rings->sums[i][kind] + radius * rings->part[i][kind];
-    }
+                rings->sums[i][kind] + (i + 0.5) * rings->width * rings->part[i][kind];
 }
 
 /* Rings up to a length: those whose middle it passes. */
@@ -132,10 +127,12 @@ void exposure_find(const struct land *land, double height, double prevails,
 {
     double reach = exposure_reach(height);
     struct rings rings = {.width = fmax(ring_width, reach / (RINGS_MAX - 2))};
-    enum exposure mildest = EXPOSURE_B, severest = EXPOSURE_B;
 
     rings.count = (int)ceil(reach / rings.width) + 1;
     *out = (struct exposure_finding){
+        .mildest = EXPOSURE_B,
+        .severest = EXPOSURE_B,
+        .height = height,
         .prevails = prevails,
         .built_length = height <= low_building ? built_low : longer(built_high, height),
         .water_length = longer(water_fetch, height),
@@ -145,13 +142,14 @@ void exposure_find(const struct land *land, double height, double prevails,
 
         rings_look(&rings, land, i);
         judge(&rings, out, sector);
-        if (sector->severest > severest) {
-            severest = sector->severest;
+        if (sector->severest > out->severest) {
+            out->severest = sector->severest;
             out->governs = i;
         }
-        mildest = sector->mildest > mildest ? sector->mildest : mildest;
+        out->mildest = sector->mildest > out->mildest ? sector->mildest : out->mildest;
+        out->missing = fmax(out->missing, sector->missing);
     }
-    out->exposure = mildest == severest ? mildest : EXPOSURE_NOT_GIVEN;
+    out->exposure = out->mildest == out->severest ? out->mildest : EXPOSURE_NOT_GIVEN;
 }
 
 static void put_length(struct text *out, double length, const struct unit_system *units)
@@ -166,17 +164,20 @@ static void put_percent(struct text *out, double share)
     text_puts(out, " %");
 }
 
+static void put_range(struct text *out, enum exposure mildest, enum exposure severest)
+{
+    text_puts(out, exposure_name((int)mildest));
+    if (mildest != severest)
+        text_printf(out, " to %s", exposure_name((int)severest));
+}
+
 static void explain_sector(struct text *out, const struct exposure_finding *finding,
                            int i, const struct unit_system *units)
 {
     const struct exposure_sector *sector = &finding->sectors[i];
 
-    text_printf(out, "   %s: ", exposure_sector_name(i));
-    if (sector->mildest == sector->severest)
-        text_puts(out, exposure_name((int)sector->mildest));
-    else
-        text_printf(out, "%s or %s", exposure_name((int)sector->mildest),
-                    exposure_name((int)sector->severest));
+    text_printf(out, "      %s: ", exposure_sector_name(i));
+    put_range(out, sector->mildest, sector->severest);
     text_puts(out, "; built-up or wooded on ");
     put_percent(out, sector->built);
     text_puts(out, " of ");
@@ -200,8 +201,13 @@ static void explain_sector(struct text *out, const struct exposure_finding *find
 void exposure_explain(struct text *out, const struct exposure_finding *finding,
                       const struct unit_system *units)
 {
-    text_puts(out, "   exposure by the ground upwind (ASCE 7 sec. 26.7.3, lengths from "
-                   "memory); a roughness prevails on ");
+    text_puts(out, "      ");
+    put_range(out, finding->mildest, finding->severest);
+    text_printf(out, " by the ground upwind, as in the %s, for h = ",
+                exposure_sector_name(finding->governs));
+    put_length(out, finding->height, units);
+    text_puts(out, " (ASCE 7 sec. 26.7.3, lengths from memory);\n      a roughness "
+                   "prevails on ");
     put_percent(out, finding->prevails);
     text_puts(out, " of a sector (ours)\n");
     for (int i = 0; i < EXPOSURE_SECTORS; i++)

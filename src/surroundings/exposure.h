@@ -26,18 +26,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "roof/roof.h"
-
-/** Surface roughness: sec. 26.7.2. */
-enum roughness {
-    ROUGHNESS_MISSING,
-    ROUGHNESS_B, /**< built-up, wooded */
-    ROUGHNESS_C, /**< open, scattered obstructions */
-    ROUGHNESS_D, /**< flat, unobstructed, water */
-    ROUGHNESSES
-};
-
-/** "", "B", "C", "D"; NULL past the end: for name_find(). */
-const char *roughness_name(int value);
+#include "surroundings/roughness.h"
 
 /** What covers the ground around a building. */
 struct land {
@@ -61,8 +50,11 @@ struct exposure_sector {
 
 struct exposure_finding {
     enum exposure exposure; /**< NOT_GIVEN: it depends on ground that is missing */
-    int governs;            /**< the first of the worst sectors */
-    double prevails;        /**< the share asked for */
+    enum exposure mildest, severest; /**< with missing ground as B and as D */
+    int governs;                     /**< the first of the sectors that are `severest` */
+    double missing;                  /**< the largest share of a sector */
+    double height;                   /**< h, m */
+    double prevails;                 /**< the share asked for */
     double built_length, water_length, shore_length; /**< m */
     struct exposure_sector sectors[EXPOSURE_SECTORS];
 };
@@ -73,12 +65,15 @@ double exposure_reach(double height);
 /**
  * @param height    mean roof height, m, above 0
  * @param prevails  share of a sector's area from which on a roughness prevails, above
- *                  0.5 to 1; 0.8 (ours)
+ *                  0.5 to 1
  */
 void exposure_find(const struct land *land, double height, double prevails,
                    struct exposure_finding *out);
 
-/** Appends a line for each sector. */
+/** The share from which on a roughness prevails (ours). */
+#define EXPOSURE_PREVAILS 0.8
+
+/** Appends what governs, and a line for each sector. */
 void exposure_explain(struct text *out, const struct exposure_finding *finding,
                       const struct unit_system *units);
 

@@ -16,14 +16,15 @@ static const struct {
 
 static const double gentlest = 0.2, steepest = 0.5; /* H / Lh */
 static const double alone = 100;                    /* H */
+static const double furthest = 4;                   /* the largest mu */
 static const double two_miles = 2 * 1609.344;
 static const double least_open = 15 * M_PER_FT, least_built = 60 * M_PER_FT; /* H */
 
-/* Ours: how much higher, in H, the ground beside a crest may be; directions; samples of a
- * profile at most, with a step that grows for it; finer steps in which crest and half
- * height are found again. */
+/* Ours: how much higher, in H, the ground beside a crest may be; samples of a profile at
+ * most, with a step that grows for it; finer steps in which crest and half height are
+ * found again. */
 static const double flank = 0.2;
-enum { DIRECTIONS = 16, SAMPLES_MAX = 2000, FINER = 10 };
+enum { SAMPLES_MAX = 2000, FINER = 10 };
 
 const char *hill_shape_name(int value)
 {
@@ -53,10 +54,12 @@ double hill_factor(struct hill *hill, enum exposure exposure, double z)
 /* Samples from the lee to upwind: t is the distance upwind of the building. */
 struct profile {
     const struct terrain *terrain;
+    double bearing;     /* of the wind, degrees */
     double east, north; /* a step of 1 m upwind */
     double step, start; /* of t, m */
     int count;
     double ground[SAMPLES_MAX]; /* NAN: missing */
+    double lowest;
 };
 
 static double ground_at(const struct profile *profile, double t, double across)
@@ -70,16 +73,20 @@ static double ground_at(const struct profile *profile, double t, double across)
 static void profile_look(struct profile *profile, const struct terrain *terrain,
                          int direction)
 {
-    double bearing = 2 * acos(-1) * direction / DIRECTIONS, reach = 3 * two_miles;
+    double turn = (double)direction / TOPOGRAPHIC_DIRECTIONS, reach = 3 * two_miles;
 
     profile->terrain = terrain;
-    profile->east = sin(bearing);
-    profile->north = cos(bearing);
+    profile->bearing = 360 * turn;
+    profile->east = sin(2 * acos(-1) * turn);
+    profile->north = cos(2 * acos(-1) * turn);
     profile->step = fmax(terrain->step, reach / (SAMPLES_MAX - 1));
     profile->start = -floor(two_miles / profile->step) * profile->step;
     profile->count = (int)floor(reach / profile->step);
-    for (int i = 0; i < profile->count; i++)
+    profile->lowest = INFINITY;
+    for (int i = 0; i < profile->count; i++) {
         profile->ground[i] = ground_at(profile, profile->start + i * profile->step, 0);
+        profile->lowest = fmin(profile->lowest, profile->ground[i]);
+    }
 }
 
 static double place_of(const struct profile *profile, int i)
@@ -131,20 +138,34 @@ static double refine_crest(const struct profile *profile, int crest, double *gro
     return best;
 }
 
-/* How far from the crest, along the wind (sign 1: upwind, -1: in the lee) or across it,
- * the ground first lies at a level or below; INFINITY: not within a distance. */
-static double falls_to(const struct profile *profile, double crest, double level,
-                       double sign, bool across, double within)
-{
-    double step = profile->step / FINER, last = INFINITY;
+/* A way from a crest: along the wind (sign 1: upwind, -1: in the lee) or across it. */
+struct way {
+    double crest, sign;
+    bool across;
+};
 
-    for (int i = 0; i * step <= within; i++) {
-        double far = i * step;
-        double ground = across ? ground_at(profile, crest, sign * far)
-                               : ground_at(profile, crest + sign * far, 0);
+static double ground_along(const struct profile *profile, struct way way, double far)
+{
+    return way.across ? ground_at(profile, way.crest, way.sign * far)
+                      : ground_at(profile, way.crest + way.sign * far, 0);
+}
+
+/* How far along the way the ground first lies at a level or below; INFINITY: not within a
+ * distance. Finer steps are only taken where it falls. */
+static double falls_to(const struct profile *profile, struct way way, double level,
+                       double within)
+{
+    double far = 0, fine = profile->step / FINER, last = INFINITY;
+
+    while (far <= within && !(ground_along(profile, way, far) <= level))
+        far += profile->step;
+    far = fmax(0, far - profile->step);
+    /* one more, since sums of steps are rounded */
+    for (int i = 0; i <= FINER + 1 && far <= within; i++, far += fine) {
+        double ground = ground_along(profile, way, far);
 
         if (ground <= level)
-            return far > 0 ? far - step * fmin(1, (level - ground) / (last - ground)) : 0;
+            return far > 0 ? far - fine * fmin(1, (level - ground) / (last - ground)) : 0;
         last = ground;
     }
     return INFINITY;
@@ -153,12 +174,14 @@ static double falls_to(const struct profile *profile, double crest, double level
 static enum hill_shape shape_of(const struct profile *profile, double crest, double half,
                                 double length)
 {
+    const struct way lee = {crest, -1, false}, left = {crest, 1, true},
+                     right = {crest, -1, true};
     double within = 2 * length;
 
-    if (isinf(falls_to(profile, crest, half, -1, false, within)))
+    if (isinf(falls_to(profile, lee, half, within)))
         return HILL_ESCARPMENT;
-    return isinf(falls_to(profile, crest, half, 1, true, within)) ||
-                   isinf(falls_to(profile, crest, half, -1, true, within))
+    return isinf(falls_to(profile, left, half, within)) ||
+                   isinf(falls_to(profile, right, half, within))
                ? HILL_RIDGE
                : HILL_AXISYMMETRIC;
 }
@@ -176,6 +199,17 @@ static bool is_flank(const struct profile *profile, double crest, double top,
     return false;
 }
 
+/* Whether a crest might count if its foot were the lowest ground of all: for most ground
+ * that saves looking for it. No hill acts further off than its multiplier K2. */
+static bool may_count(const struct profile *profile, int crest, double site, double least)
+{
+    double most = profile->ground[crest] - profile->lowest;
+    double reach = furthest * most / gentlest + profile->step;
+
+    return most >= least && 2 * (site - profile->lowest) >= most &&
+           fabs(place_of(profile, crest)) <= reach;
+}
+
 /* Whether the conditions of sec. 26.8.1 hold for a crest; fills the hill. */
 static bool measure(const struct profile *profile, int crest, double site, double least,
                     struct hill *hill)
@@ -190,7 +224,8 @@ static bool measure(const struct profile *profile, int crest, double site, doubl
     half = base + hill->height / 2;
     if (site < half)
         return false;
-    hill->length = falls_to(profile, place, half, 1, false, hill->height / gentlest);
+    hill->length =
+        falls_to(profile, (struct way){place, 1, false}, half, hill->height / gentlest);
     hill->offset = place;
     if (isinf(hill->length) || is_flank(profile, place, top, hill))
         return false;
@@ -219,12 +254,11 @@ static void look_up(const struct profile *profile, enum exposure exposure, doubl
     int last = (int)floor(2 * two_miles / profile->step);
 
     for (int i = 0; i <= last && i < profile->count; i++) {
-        struct hill hill = {
-            .bearing =
-                fmod(atan2(profile->east, profile->north) * 180 / acos(-1) + 360, 360)};
+        struct hill hill = {.bearing = profile->bearing};
         double factor;
 
-        if (!is_crest(profile, i) || !measure(profile, i, site, out->least_height, &hill))
+        if (!is_crest(profile, i) || !may_count(profile, i, site, out->least_height) ||
+            !measure(profile, i, site, out->least_height, &hill))
             continue;
         factor = hill_factor(&hill, exposure, z);
         if (factor > out->factor) {
@@ -241,10 +275,12 @@ void topographic_find(const struct terrain *terrain, enum exposure exposure, dou
     struct profile profile;
 
     *out = (struct topographic_finding){
+        .known = !isnan(terrain->at(terrain->context, 0, 0)),
         .factor = 1,
         .whole = true,
         .least_height = exposure == EXPOSURE_B ? least_built : least_open};
-    for (int direction = 0; direction < DIRECTIONS; direction++) {
+    for (int direction = 0; out->known && direction < TOPOGRAPHIC_DIRECTIONS;
+         direction++) {
         profile_look(&profile, terrain, direction);
         for (int i = 0; i < profile.count; i++)
             out->whole = out->whole && !isnan(profile.ground[i]);
@@ -257,35 +293,45 @@ void topographic_find(const struct terrain *terrain, enum exposure exposure, dou
 static void put_length(struct text *out, const char *name, double length,
                        const struct unit_system *units)
 {
-    text_printf(out, "%s ", name);
+    text_puts(out, name);
     text_grouped(out, length / units->length.factor, 0);
     text_printf(out, " %s", units->length.label);
+}
+
+static void put_factor(struct text *out, const char *name, double factor)
+{
+    text_puts(out, name);
+    text_fixed(out, factor, 3);
+}
+
+static void explain_hill(struct text *out, const struct hill *hill,
+                         const struct unit_system *units)
+{
+    text_printf(out, "      %s, wind from ", hill_shape_name((int)hill->shape));
+    text_fixed(out, hill->bearing, 1);
+    put_length(out, " degrees: H = ", hill->height, units);
+    put_length(out, ", Lh = ", hill->length, units);
+    put_length(out, ", x = ", fabs(hill->offset), units);
+    text_puts(out,
+              hill->offset < 0 ? " upwind of the crest\n" : " downwind of the crest\n");
+    put_factor(out, "      K1 = ", hill->k1);
+    put_factor(out, ", K2 = ", hill->k2);
+    put_factor(out, ", K3 = ", hill->k3);
+    text_puts(out, ": Kzt = (1 + K1 K2 K3)^2");
+    put_factor(out, " = ", pow(1 + hill->k1 * hill->k2 * hill->k3, 2));
+    text_putc(out, '\n');
 }
 
 void topographic_explain(struct text *out, const struct topographic_finding *finding,
                          const struct unit_system *units)
 {
-    const struct hill *hill = &finding->hill;
-
-    text_puts(out, "   topographic factor Kzt = ");
-    text_fixed(out, finding->factor, 3);
-    text_puts(out, " by profiles of the ground in 16 directions (ASCE 7 sec. 26.8, from "
-                   "memory)");
-    if (finding->hilly) {
-        text_printf(out, ": %s, wind from ", hill_shape_name((int)hill->shape));
-        text_fixed(out, hill->bearing, 1);
-        put_length(out, " degrees,\n   H", hill->height, units);
-        put_length(out, ", Lh", hill->length, units);
-        put_length(out, ", crest", fabs(hill->offset), units);
-        text_puts(out, hill->offset < 0 ? " in the lee of the building; K1 "
-                                        : " upwind of the building; K1 ");
-        text_fixed(out, hill->k1, 3);
-        text_puts(out, ", K2 ");
-        text_fixed(out, hill->k2, 3);
-        text_puts(out, ", K3 ");
-        text_fixed(out, hill->k3, 3);
-    } else {
-        text_puts(out, ": no hill, ridge or escarpment meets its conditions");
-    }
-    text_puts(out, finding->whole ? "\n" : "; some ground is missing\n");
+    text_puts(out, "      by profiles of the terrain in 16 directions (ASCE 7 sec. 26.8, "
+                   "from memory)\n");
+    if (finding->hilly)
+        explain_hill(out, &finding->hill, units);
+    else
+        text_puts(out,
+                  "      no hill, ridge or escarpment meets the conditions: Kzt = 1\n");
+    if (!finding->whole)
+        text_puts(out, "      some terrain is missing: what lies there may be worse\n");
 }

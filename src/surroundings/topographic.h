@@ -61,7 +61,10 @@ struct hill {
     double bearing; /**< that the wind comes from, degrees clockwise from north */
 };
 
+enum { TOPOGRAPHIC_DIRECTIONS = 16 };
+
 struct topographic_finding {
+    bool known;          /**< the ground at the building is; else nothing is found */
     double factor;       /**< Kzt of the worst direction, at least 1 */
     bool hilly;          /**< the section's conditions hold in one */
     struct hill hill;    /**< that one; of no meaning where it isn't hilly */

@@ -70,6 +70,7 @@ struct made {
     double bearing;        /* that the wind comes from, degrees */
     double other;          /* height of a second ridge 1,000 m further upwind */
     double hole;           /* radius within which ground isn't missing; 0: all is known */
+    bool under;            /* it is missing at the building */
 };
 
 static double slope(double far, const struct made *made)
@@ -86,6 +87,8 @@ static double made_at(const void *context, double x, double y)
     double other = made->other * fmax(0, 1 - fabs(t - 1000) / 100);
 
     if (made->hole > 0 && hypot(x, y) > made->hole)
+        return NAN;
+    if (made->under && hypot(x, y) < 30)
         return NAN;
     switch (made->shape) {
     case HILL_ESCARPMENT:
@@ -201,8 +204,20 @@ static void missing_ground_is_said(void **state)
     (void)state;
     assert_false(finding.whole);
     topographic_explain(&out, &finding, &unit_system_si);
-    assert_non_null(strstr(out.data, "some ground is missing"));
+    assert_non_null(strstr(out.data, "some terrain is missing"));
     text_release(&out);
+}
+
+/* Where the building stands on its hill is not known then. */
+static void missing_ground_under_the_building_finds_nothing(void **state)
+{
+    struct made made = {.shape = HILL_RIDGE, .height = 30, .length = 100, .crest = 120};
+
+    (void)state;
+    assert_true(find(&made, EXPOSURE_C, 10).known);
+    made.under = true;
+    assert_false(find(&made, EXPOSURE_C, 10).known);
+    assert_true(find(&made, EXPOSURE_C, 10).factor == 1);
 }
 
 int main(void)
@@ -214,6 +229,7 @@ int main(void)
         cmocka_unit_test(what_does_not_stand_alone_does_not_count),
         cmocka_unit_test(small_gentle_and_distant_hills_do_not_count),
         cmocka_unit_test(missing_ground_is_said),
+        cmocka_unit_test(missing_ground_under_the_building_finds_nothing),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
