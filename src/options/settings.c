@@ -137,6 +137,11 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     if (status != OUTLAY_OK)
         return status;
 
+    settings->sample.height = settings->given.height;
+    settings->sample.storeys = settings->given.storeys;
+    settings->sample.exposure = settings->uplift.exposure;
+    settings->sample.pitched = rank_steepest(&settings->rank);
+    settings->sample.units = settings_units(settings);
     const struct standard *standard = standard_offered(settings->standard);
     settings->zoning.standard = standard;
     settings->uplift.standard = standard;

@@ -79,9 +79,14 @@ static void find_parts(const struct portfolio_roof *roof,
 
 /* ---- What is apart ---- */
 
+double rank_steepest(const struct rank_settings *settings)
+{
+    return tan(settings->slope_max * degree);
+}
+
 static bool too_steep(const struct rank_settings *settings, double slope)
 {
-    return slope > tan(settings->slope_max * degree) * (1 + noise);
+    return slope > rank_steepest(settings) * (1 + noise);
 }
 
 static bool too_small(const struct rank_settings *settings, double area)

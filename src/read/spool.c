@@ -178,6 +178,19 @@ static void append_problems(struct text *out, const struct problem *problem,
     }
 }
 
+/* Their texts are static or the run's, and the reader is this process; findings are the
+ * roof's. */
+static void append_samples(struct text *out, const struct roof *roof,
+                           struct header *header)
+{
+    header->samples = (uint32_t)roof->sample_count;
+    text_append(out, (const char *)roof->samples,
+                roof->sample_count * sizeof *roof->samples);
+    for (size_t i = 0; i < roof->sample_count; i++)
+        if (roof->samples[i].finding)
+            append_text(out, roof->samples[i].finding);
+}
+
 enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
                                 uint64_t *offset, struct outlay_error *err)
 {
@@ -198,9 +211,7 @@ enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
     if (roof->building)
         append_text(out, roof->building);
     append_problems(out, roof->problems, &header);
-    /* its texts are static or the run's, and the reader is this process */
-    header.samples = (uint32_t)roof->sample_count;
-    text_append(out, (const char *)roof->samples, header.samples * sizeof *roof->samples);
+    append_samples(out, roof, &header);
     if (out->failed)
         return outlay_fail(err, OUTLAY_E_MEMORY, "putting a roof aside");
     header.length = out->length - start;
@@ -333,6 +344,9 @@ static bool take_samples(char **at, struct arena *arena, uint32_t count,
     roof->sample_count = count;
     if (roof->samples && count > 0)
         take(at, roof->samples, count * sizeof *roof->samples);
+    for (uint32_t i = 0; roof->samples && i < count; i++)
+        if (roof->samples[i].finding)
+            roof->samples[i].finding = take_text(at);
     return roof->samples != NULL;
 }
 
