@@ -90,6 +90,10 @@ static enum outlay_status open_all(struct raster *raster, struct outlay_error *e
         return refuse(raster, "it can't be read as a raster",
                       "check the path; for a layer, name its column: LAYERS:COLUMN", err);
     find_band(raster);
+    /* without its scale, say, all values would be others */
+    if (raster->log.failures || raster->log.unread)
+        return refuse(raster, gdal_log_text(&raster->log, "a part can't be read"),
+                      "the raster is damaged or cut off: get it again", err);
     return find_place(raster, err);
 }
 

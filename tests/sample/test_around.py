@@ -266,6 +266,28 @@ def check_flat_and_missing(outlay, folder):
     expect("nothing under it", "the raster has no value there" in problems, True)
 
 
+# ---- Damage ----
+
+def check_damage(outlay, folder):
+    """A raster whose scale can't be read would have other heights: it is refused."""
+    write(f"{folder}/whole.tif", np.full((99, 99), 900), 1, gdal.GDT_UInt16, 0)
+    dataset = gdal.Open(f"{folder}/whole.tif", gdal.GA_Update)
+    dataset.GetRasterBand(1).SetScale(0.01)
+    del dataset
+    with open(f"{folder}/whole.tif", "rb") as file:
+        data = bytearray(file.read())
+    entry = data.find((42112).to_bytes(2, "little") + (2).to_bytes(2, "little"))
+    data[entry + 8:entry + 12] = (len(data) + 99).to_bytes(4, "little")  # its place
+    with open(f"{folder}/damaged.tif", "wb") as file:
+        file.write(data)
+    site.write_roofs(f"{folder}/roofs.geojson", [roof_at(0, 0)])
+    for name, good in (("whole", True), ("damaged", False)):
+        done = subprocess.run([outlay, "inspect", f"{folder}/roofs.geojson", "--sample",
+                               f"height={folder}/{name}.tif:m"], capture_output=True)
+        expect(f"a {name} raster", done.returncode in (0, 1), good)
+        expect(f"a {name} raster: why", b"can't be read" in done.stderr, not good)
+
+
 # ---- What neighbours share ----
 
 def check_neighbours(outlay, folder):
@@ -294,7 +316,8 @@ def check_neighbours(outlay, folder):
 def main():
     outlay = sys.argv[1]
     checks = [check_exposures, check_fine_pixels, check_missing_cover, check_heights,
-              check_hills, check_explained, check_flat_and_missing, check_neighbours]
+              check_hills, check_explained, check_flat_and_missing, check_damage,
+              check_neighbours]
     with tempfile.TemporaryDirectory() as folder:
         for check in checks:
             check(outlay, folder)
