@@ -210,16 +210,29 @@ static bool may_count(const struct profile *profile, int crest, double site, dou
            fabs(place_of(profile, crest)) <= reach;
 }
 
-/* Whether the conditions of sec. 26.8.1 hold for a crest; fills the hill. */
-static bool measure(const struct profile *profile, int crest, double site, double least,
-                    struct hill *hill)
+/* Whether the ground behind a brow goes on up: then it is a terrace of a higher hill. */
+static bool is_terrace(const struct profile *profile, int brow, const struct hill *hill)
+{
+    int within = (int)ceil(2 * hill->length / profile->step);
+
+    for (int i = brow; i >= 0 && i >= brow - within; i--)
+        if (profile->ground[i] - profile->ground[brow] > flank * hill->height)
+            return true;
+    return false;
+}
+
+/* Whether the conditions of sec. 26.8.1 hold for a crest, or for a brow; fills the hill. */
+static bool measure(const struct profile *profile, int crest, bool brow, double site,
+                    double least, struct hill *hill)
 {
     int foot = find_foot(profile, crest);
-    double base = profile->ground[foot], top, place, half;
+    double base = profile->ground[foot], top = profile->ground[crest];
+    double place = place_of(profile, crest), half;
 
     if (profile->ground[crest] - base < least || !stands_alone(profile, crest, foot))
         return false;
-    place = refine_crest(profile, crest, &top);
+    if (!brow)
+        place = refine_crest(profile, crest, &top);
     hill->height = top - base;
     half = base + hill->height / 2;
     if (site < half)
@@ -227,7 +240,8 @@ static bool measure(const struct profile *profile, int crest, double site, doubl
     hill->length =
         falls_to(profile, (struct way){place, 1, false}, half, hill->height / gentlest);
     hill->offset = place;
-    if (isinf(hill->length) || is_flank(profile, place, top, hill))
+    if (isinf(hill->length) || is_flank(profile, place, top, hill) ||
+        (brow && is_terrace(profile, crest, hill)))
         return false;
     hill->shape = shape_of(profile, place, half, hill->length);
     return true;
@@ -246,6 +260,18 @@ static bool is_crest(const struct profile *profile, int i)
     return !isnan(ground);
 }
 
+/* Where a slope steep enough to count ends in ground that rises more gently: the edge of a
+ * plateau that isn't level, which has no highest point near by. */
+static bool is_brow(const struct profile *profile, int i)
+{
+    double least = gentlest / 2 * 2 * profile->step;
+    const double *ground = &profile->ground[i];
+
+    return i >= 2 && i + 2 < profile->count && ground[0] - ground[2] >= least &&
+           ground[-2] - ground[0] < least && ground[-2] >= ground[-1] &&
+           ground[-1] >= ground[0];
+}
+
 /* The worst crest within two miles of the building in one direction. */
 static void look_up(const struct profile *profile, enum exposure exposure, double z,
                     struct topographic_finding *out)
@@ -256,9 +282,11 @@ static void look_up(const struct profile *profile, enum exposure exposure, doubl
     for (int i = 0; i <= last && i < profile->count; i++) {
         struct hill hill = {.bearing = profile->bearing};
         double factor;
+        bool crest = is_crest(profile, i);
 
-        if (!is_crest(profile, i) || !may_count(profile, i, site, out->least_height) ||
-            !measure(profile, i, site, out->least_height, &hill))
+        if ((!crest && !is_brow(profile, i)) ||
+            !may_count(profile, i, site, out->least_height) ||
+            !measure(profile, i, !crest, site, out->least_height, &hill))
             continue;
         factor = hill_factor(&hill, exposure, z);
         if (factor > out->factor) {

@@ -68,6 +68,7 @@ struct made {
     double height, length; /* H, Lh: straight slopes of 2 Lh */
     double crest;          /* how far upwind of the building */
     double bearing;        /* that the wind comes from, degrees */
+    double rise;           /* of the ground behind an escarpment, per m */
     double other;          /* height of a second ridge 1,000 m further upwind */
     double hole;           /* radius within which ground isn't missing; 0: all is known */
     bool under;            /* it is missing at the building */
@@ -92,7 +93,7 @@ static double made_at(const void *context, double x, double y)
         return NAN;
     switch (made->shape) {
     case HILL_ESCARPMENT:
-        return 100 + fmax(t < 0 ? made->height : slope(t, made), other);
+        return 100 + fmax(t < 0 ? made->height - made->rise * t : slope(t, made), other);
     case HILL_AXISYMMETRIC:
         return 100 + fmax(slope(hypot(t, across), made), other);
     default:
@@ -163,6 +164,24 @@ static void hills_are_found_and_measured(void **state)
     }
 }
 
+/* The edge of a plateau counts though the ground goes on up behind it; a terrace of a
+ * mountain doesn't. */
+static void a_plateau_needs_not_be_level(void **state)
+{
+    struct made made = {.shape = HILL_ESCARPMENT, .height = 40, .length = 100};
+    double level = find(&made, EXPOSURE_C, 10).factor;
+
+    (void)state;
+    for (made.rise = 0.001; made.rise < 0.03; made.rise += 0.004) {
+        struct topographic_finding finding = find(&made, EXPOSURE_C, 10);
+
+        assert_near(finding.factor, level, 0.02);
+        assert_int_equal(finding.hill.shape, HILL_ESCARPMENT);
+    }
+    made.rise = 0.06;
+    assert_true(find(&made, EXPOSURE_C, 10).factor == 1);
+}
+
 static void what_does_not_stand_alone_does_not_count(void **state)
 {
     struct made made = {.shape = HILL_RIDGE, .height = 30, .length = 100, .other = 14};
@@ -226,6 +245,7 @@ int main(void)
         cmocka_unit_test(the_figure),
         cmocka_unit_test(flat_ground_is_exactly_one),
         cmocka_unit_test(hills_are_found_and_measured),
+        cmocka_unit_test(a_plateau_needs_not_be_level),
         cmocka_unit_test(what_does_not_stand_alone_does_not_count),
         cmocka_unit_test(small_gentle_and_distant_hills_do_not_count),
         cmocka_unit_test(missing_ground_is_said),
