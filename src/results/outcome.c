@@ -1,5 +1,19 @@
 #include "results/outcome.h"
 
+#include <math.h>
+
+static enum outlay_status open_groups(struct outcome *outcome, struct outlay_error *err)
+{
+    const struct settings *settings = outcome->settings;
+    struct groups_settings by = {.by = GROUPS_BY_COLUMN};
+
+    if (!(outcome->needs & NEEDS_GROUPS))
+        return OUTLAY_OK;
+    if (isfinite(settings->grid))
+        by = (struct groups_settings){.by = GROUPS_BY_SQUARE, .side = settings->grid};
+    return groups_new(&by, &outcome->groups, err);
+}
+
 enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
                                 const struct survey *survey, unsigned parts,
                                 struct outlay_error *err)
@@ -23,9 +37,10 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
     }
     if (!whole)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    return settings->order.order_by == ORDER_BY_PORTFOLIO
-               ? order_total_new(&outcome->total, err)
-               : OUTLAY_OK;
+    enum outlay_status status = open_groups(outcome, err);
+    if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
+        status = order_total_new(&outcome->total, err);
+    return status;
 }
 
 enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
@@ -35,6 +50,8 @@ enum outlay_status outcome_add(struct outcome *outcome, const struct building *b
     comparison_add(&outcome->compared, building);
     if (outcome->portfolio)
         status = portfolio_add(outcome->portfolio, building, err);
+    if (status == OUTLAY_OK && outcome->groups)
+        status = groups_add(outcome->groups, building, err);
     for (size_t i = 0; outcome->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -109,6 +126,9 @@ enum outlay_status outcome_decide(struct outcome *outcome,
         status = ranking_make(outcome->portfolio, &settings->rank, &outcome->made, err);
         outcome->ranking = status == OUTLAY_OK ? &outcome->made : NULL;
     }
+    if (status == OUTLAY_OK && outcome->groups)
+        status = groups_settle(outcome->groups, outcome->ranking,
+                               roof_area_step(&settings->write), err);
     if (status == OUTLAY_OK && outcome->needs & NEEDS_PLAN)
         status = make_plan(outcome, messages, err);
     return status;
@@ -118,6 +138,7 @@ void outcome_release(struct outcome *outcome)
 {
     plan_free(outcome->plan);
     ranking_release(&outcome->made);
+    groups_free(outcome->groups);
     portfolio_free(outcome->portfolio);
     order_total_free(outcome->total);
     for (int i = 0; i < SHOWN_TABLES; i++)

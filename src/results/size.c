@@ -19,6 +19,7 @@ static const struct {
     [PART_LAYOUT] = {0, 478000, 478000, 0},
     [PART_PLANS] = {0, 28100, 0, 0},
     [PART_RANKING] = {0, 312, 0, 0},
+    [PART_GROUPS] = {800, 0, 0, 0},
     [PART_BUDGET] = {3500, 0, 0, 0},
     [PART_PLAN] = {1600, 244, 0, 0},
     [PART_VISITS] = {1300, 15, 0, 0},
