@@ -33,7 +33,10 @@ struct outcome {
                                           those of the roofs; NULL: none can be */
     struct groups *groups; /**< owned; the roofs by a column or by squares; NULL unless
                                 these are asked for */
-    struct ranking made;   /**< owned */
+    struct groups *fitted; /**< owned; squares for a page that can't show all roofs; NULL:
+                                no page is wanted */
+    const struct groups *map;      /**< what such a page maps: either; NULL: all roofs */
+    struct ranking made;           /**< owned */
     const struct ranking *ranking; /**< NULL while not made or not wanted */
     struct plan *plan;             /**< owned; likewise */
 };

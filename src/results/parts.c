@@ -160,6 +160,7 @@ static enum outlay_status page_commit(void *self, const struct outcome *outcome,
     const struct page_content content = {.title = outcome->settings->write.title,
                                          .totals = outcome->record->totals,
                                          .ranking = outcome->ranking,
+                                         .groups = outcome->map,
                                          .plan = outcome->plan,
                                          .grids = grids,
                                          .grid_count = 1};
