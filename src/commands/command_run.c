@@ -65,7 +65,7 @@ static enum outlay_status finish_folder(const struct settings *settings,
 /* What the files that nobody asked for by name may need without there being any. */
 static unsigned optional_needs(const struct settings *settings)
 {
-    return (settings->plan.cap ? 0 : NEEDS_PLAN) |
+    return NEEDS_NAMING | (settings->plan.cap ? 0 : NEEDS_PLAN) |
            (settings_group(settings) ? 0 : NEEDS_GROUPS);
 }
 
@@ -86,6 +86,9 @@ static enum outlay_status choose_parts(struct settings *settings,
             settings->parts &= ~parts_needing(lacking);
     }
     needs = parts_need(settings->parts) & lacking;
+    if (needs & NEEDS_NAMING)
+        settings->parts |= 1u << PART_ROOFS;
+    needs &= ~(unsigned)NEEDS_NAMING;
     if (needs & NEEDS_PLAN) {
         outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
         outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");

@@ -18,7 +18,9 @@ enum {
     NEEDS_PLAN = 1 << 3,      /**< roofs in years, for which there must be a cap */
     SHOWS_PLAN = 1 << 4,      /**< plan and scenarios where there is a cap */
     NEEDS_SCENARIOS = 1 << 5, /**< other caps and lives, each a plan of its own */
-    NEEDS_GROUPS = 1 << 6     /**< a column or squares by which roofs are summed up */
+    NEEDS_GROUPS = 1 << 6,    /**< a column or squares by which roofs are summed up */
+    NEEDS_NAMING = 1 << 7     /**< to be asked for by name; made from roofs.geojson, which
+                                   then is written too */
 };
 
 /* A new file is one row: code, name as in --write, file, what it needs, and then its
@@ -30,6 +32,10 @@ enum {
     X(ROOFS, "roofs", "roofs.geojson", NEEDS_RANKING, .head = roofs_head,                \
       .rows = geojson_roofs, .joint = GEOJSON_JOINT, .tail = features_tail,              \
       .fill = roofs_fill)                                                                \
+    X(GPKG, "roofs-gpkg", "roofs.gpkg", NEEDS_RANKING | NEEDS_NAMING,                    \
+      .object = &roofs_layer_object)                                                     \
+    X(FGB, "roofs-fgb", "roofs.fgb", NEEDS_RANKING | NEEDS_NAMING,                       \
+      .object = &roofs_layer_object)                                                     \
     X(SUMMARY, "summary", "summary.csv", 0, .head = summary_header,                      \
       .rows = summary_rows)                                                              \
     X(TOTALS, "totals", "totals.csv", 0, .tail = totals_tail)                            \

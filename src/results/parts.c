@@ -6,6 +6,7 @@
 #include "write/layout_file.h"
 #include "write/output.h"
 #include "write/ranking.h"
+#include "write/roofs_layer.h"
 
 /* ---- Heads and tails of texts ---------------------------------------------------- */
 
@@ -133,6 +134,16 @@ static enum outlay_status groups_commit(void *self, const struct outcome *outcom
                                 &outcome->settings->write, err);
     return output_end(output, status, err);
 }
+
+static enum outlay_status roofs_layer_commit(void *self, const struct outcome *outcome,
+                                             const char *path, struct outlay_error *err)
+{
+    (void)self;
+    return roofs_layer_write(path, &outcome->settings->write, err);
+}
+
+/* The text that it is made from is closed before all objects. */
+static const struct part_object roofs_layer_object = {.commit = roofs_layer_commit};
 
 static const struct part_object groups_object = {.commit = groups_commit};
 

@@ -12,6 +12,8 @@ static const struct {
 } sizes[PARTS] = {
     [PART_ZONES] = {0, 4690, 0, 0},
     [PART_ROOFS] = {0, 1540, 0, 0},
+    [PART_GPKG] = {100000, 900, 0, 0},
+    [PART_FGB] = {5000, 900, 0, 0},
     [PART_SUMMARY] = {0, 365, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
     [PART_MATERIALS] = {0, 4060, 2890, 0},
