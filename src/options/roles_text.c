@@ -43,7 +43,8 @@ static void put_role(enum field_role role, struct text *words, struct text *out)
     if (*units)
         text_printf(words, "; units %s", units);
     put_line(words, out);
-    text_puts(words, "columns:");
+    if (names[0])
+        text_puts(words, "columns:");
     for (size_t i = 0; i < ROLE_NAMES_MAX && names[i]; i++)
         text_printf(words, "%s %s", i ? "," : "", names[i]);
     put_line(words, out);

@@ -135,6 +135,7 @@ int ranked_compare(const struct ranked *a, const struct ranked *b);
 
 struct ranking {
     const struct rank_settings *settings; /**< borrowed */
+    const struct portfolio_roof *first;   /**< the portfolio's roofs */
     struct ranked *rows; /**< owned: group by group, highest score first */
     uint32_t *places;    /**< owned: the row of each of the portfolio's roofs */
     size_t count;

@@ -33,7 +33,7 @@ struct header {
     uint64_t position;
     uint64_t attributes; /* bit i: word i differs from a missing attribute's */
     uint32_t points, rings, polygons, problems, samples;
-    uint64_t texts; /* bit 0: name, 1: building aren't NULL */
+    uint64_t texts; /* bit 0: name, 1: building, 2: group aren't NULL */
 };
 
 struct spool {
@@ -196,8 +196,9 @@ enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
 {
     struct text *out = &spool->buffer;
     struct header header = {.position = roof->position,
-                            .texts = (roof->name != NULL) | (roof->building != NULL)
-                                                                << 1};
+                            .texts = (roof->name != NULL) |
+                                     (roof->building != NULL) << 1 |
+                                     (roof->group != NULL) << 2};
     size_t start = out->length;
 
     *offset = spool->written + start;
@@ -210,6 +211,8 @@ enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
         append_text(out, roof->name);
     if (roof->building)
         append_text(out, roof->building);
+    if (roof->group)
+        append_text(out, roof->group);
     append_problems(out, roof->problems, &header);
     append_samples(out, roof, &header);
     if (out->failed)
@@ -375,6 +378,8 @@ enum outlay_status spool_read(const struct spool *spool, uint64_t offset,
         roof->name = take_text(&at);
     if (header.texts & 2)
         roof->building = take_text(&at);
+    if (header.texts & 4)
+        roof->group = take_text(&at);
     if (!take_problems(&at, arena, header.problems, roof) ||
         !take_samples(&at, arena, header.samples, roof))
         return outlay_fail(err, OUTLAY_E_MEMORY, "bringing a roof back");

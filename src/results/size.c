@@ -12,6 +12,8 @@ static const struct {
 } sizes[PARTS] = {
     [PART_ZONES] = {0, 4690, 0, 0},
     [PART_ROOFS] = {0, 1540, 0, 0},
+    [PART_GPKG] = {100000, 900, 0, 0},
+    [PART_FGB] = {5000, 900, 0, 0},
     [PART_SUMMARY] = {0, 365, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
     [PART_MATERIALS] = {0, 4060, 2890, 0},
@@ -20,6 +22,7 @@ static const struct {
     [PART_LAYOUT] = {0, 478000, 478000, 0},
     [PART_PLANS] = {0, 28100, 0, 0},
     [PART_RANKING] = {0, 312, 0, 0},
+    [PART_GROUPS] = {800, 0, 0, 0},
     [PART_BUDGET] = {3500, 0, 0, 0},
     [PART_PLAN] = {1600, 244, 0, 0},
     [PART_VISITS] = {1300, 15, 0, 0},

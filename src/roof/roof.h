@@ -432,6 +432,7 @@ struct roof {
     const char *id;  /**< never NULL; the position + 1 when the input has none */
     const char *name;
     const char *building;   /**< NULL: the roof is a building of its own */
+    const char *group;      /**< district or the like that it is counted to; NULL */
     const char *properties; /**< the input's own fields as JSON members without the
                                  braces: `"HGT":12,"name":"a"`; "" for none */
 

@@ -216,7 +216,7 @@ enum outlay_status sample_source_parse(enum field_role role, const char *text,
                                   .field = {.column = -1, .unit = "", .factor = 1}};
     if (!path || !out->text)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    if (role == ROLE_ID || role == ROLE_BUILDING)
+    if (role == ROLE_ID || role == ROLE_BUILDING || role == ROLE_GROUP)
         return refuse(out, "isn't sampled", "give it as a column of the outlines", err);
     if (take_table(out, path))
         return OUTLAY_OK;

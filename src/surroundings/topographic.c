@@ -210,15 +210,19 @@ static bool may_count(const struct profile *profile, int crest, double site, dou
            fabs(place_of(profile, crest)) <= reach;
 }
 
-/* Whether the ground behind a brow goes on up: then it is a terrace of a higher hill. */
-static bool is_terrace(const struct profile *profile, int brow, const struct hill *hill)
+/* Whether the ground behind a brow stays up there and rises little: where it rises much, it
+ * is a terrace of a higher hill; where it falls again, the crest is the highest ground. */
+static bool is_plateau(const struct profile *profile, int brow, const struct hill *hill)
 {
     int within = (int)ceil(2 * hill->length / profile->step);
 
-    for (int i = brow; i >= 0 && i >= brow - within; i--)
-        if (profile->ground[i] - profile->ground[brow] > flank * hill->height)
-            return true;
-    return false;
+    for (int i = brow - 1; i >= 0 && i >= brow - within; i--) {
+        double rise = profile->ground[i] - profile->ground[brow];
+
+        if (rise < 0 || rise > flank * hill->height)
+            return false;
+    }
+    return true;
 }
 
 /* Whether the conditions of sec. 26.8.1 hold for a crest, or for a brow; fills the hill. */
@@ -241,7 +245,7 @@ static bool measure(const struct profile *profile, int crest, bool brow, double 
         falls_to(profile, (struct way){place, 1, false}, half, hill->height / gentlest);
     hill->offset = place;
     if (isinf(hill->length) || is_flank(profile, place, top, hill) ||
-        (brow && is_terrace(profile, crest, hill)))
+        (brow && !is_plateau(profile, crest, hill)))
         return false;
     hill->shape = shape_of(profile, place, half, hill->length);
     return true;
@@ -267,9 +271,13 @@ static bool is_brow(const struct profile *profile, int i)
     double least = gentlest / 2 * 2 * profile->step;
     const double *ground = &profile->ground[i];
 
-    return i >= 2 && i + 2 < profile->count && ground[0] - ground[2] >= least &&
-           ground[-2] - ground[0] < least && ground[-2] >= ground[-1] &&
-           ground[-1] >= ground[0];
+    if (i < 2 || i + 2 >= profile->count || !(ground[0] - ground[2] >= least) ||
+        !(ground[-2] - ground[0] < least))
+        return false;
+    for (int k = i - 3; k <= i + 3; k++)
+        if (k >= 0 && k < profile->count && is_crest(profile, k))
+            return false;
+    return true;
 }
 
 /* The worst crest within two miles of the building in one direction. */

@@ -28,7 +28,8 @@
  * of H within 2 Lh to both sides of the wind too, else a ridge. A crest beside which the
  * ground is higher by more than a fifth of H is the flank of another hill and no crest.
  * Where a slope of 1 in 10 or more ends in ground that rises more gently, its brow is a
- * crest, unless the ground behind rises by more than a fifth of H within 2 Lh.
+ * crest, if the ground behind neither falls below it nor rises by more than a fifth of H
+ * within 2 Lh.
  *
  * Threads: any.
  */
