@@ -210,8 +210,8 @@ static bool may_count(const struct profile *profile, int crest, double site, dou
            fabs(place_of(profile, crest)) <= reach;
 }
 
-/* Whether the ground behind a brow stays up there and rises little: where it rises much, it
- * is a terrace of a higher hill; where it falls again, the crest is the highest ground. */
+/* Whether the ground behind a brow stays up there and rises little: where it rises much,
+ * it is a terrace of a higher hill; where it falls again, the crest is elsewhere. */
 static bool is_plateau(const struct profile *profile, int brow, const struct hill *hill)
 {
     int within = (int)ceil(2 * hill->length / profile->step);
@@ -225,7 +225,7 @@ static bool is_plateau(const struct profile *profile, int brow, const struct hil
     return true;
 }
 
-/* Whether the conditions of sec. 26.8.1 hold for a crest, or for a brow; fills the hill. */
+/* Whether the conditions of sec. 26.8.1 hold for a crest or a brow; fills the hill. */
 static bool measure(const struct profile *profile, int crest, bool brow, double site,
                     double least, struct hill *hill)
 {
@@ -264,8 +264,8 @@ static bool is_crest(const struct profile *profile, int i)
     return !isnan(ground);
 }
 
-/* Where a slope steep enough to count ends in ground that rises more gently: the edge of a
- * plateau that isn't level, which has no highest point near by. */
+/* Where a slope steep enough to count ends in ground that rises more gently: the edge of
+ * a plateau that isn't level, which has no highest point near by. */
 static bool is_brow(const struct profile *profile, int i)
 {
     double least = gentlest / 2 * 2 * profile->step;
