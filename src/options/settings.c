@@ -60,6 +60,7 @@ void settings_init(struct settings *settings)
     settings->takeoff = takeoff_defaults();
     settings->order = order_defaults();
     settings->rank = rank_defaults();
+    settings->sample = sample_defaults();
     settings->plan = budget_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->grid = NAN;

@@ -260,7 +260,8 @@ struct sampled {
     X(OUTLINE, "outline", true,                                                         \
       "the repaired outline is the roof's, though its area changed by over 1 %")        \
     X(ROUGHNESS, "roughness", true,                                                     \
-      "a surface roughness prevails where it covers 80 % of a sector (ours)")           \
+      "a surface roughness prevails where it covers 80 % of a sector, or the share "    \
+      "that was set (ours)")                                                            \
     X(HILL, "hill", true,                                                               \
       "a hill's shape is read from the terrain (ours); multipliers from memory")        \
     X(LAYOUT, "layout", true,                                                           \

@@ -117,7 +117,8 @@ static void take_exposure(struct taking *taking, const struct surround *surround
     struct value value = {.kind = VALUE_TEXT};
     struct text words = TEXT_INIT;
 
-    exposure_find(&land, height_of(taking), EXPOSURE_PREVAILS, &finding);
+    exposure_find(&land, height_of(taking), taking->sampler->settings->prevails,
+                  &finding);
     if (nothing_known(&finding) && isnan(unlisted)) {
         taking_miss(taking, "the raster has no value there");
         return;

@@ -23,6 +23,11 @@
 
 /* ---- Opening ------------------------------------------------------------------- */
 
+struct sample_settings sample_defaults(void)
+{
+    return (struct sample_settings){.prevails = 0.8};
+}
+
 bool sample_wanted(const struct sample_settings *settings)
 {
     for (int role = 0; role < FIELD_ROLES; role++)

@@ -19,6 +19,7 @@
 struct sample_settings {
     const char *sources[FIELD_ROLES]; /**< as sample/source.h says; NULL; borrowed */
     bool over;                        /**< samples win over the columns of a roof */
+    double prevails;                  /**< surroundings/exposure.h, 0.5 to 1 */
 
     /* of the run, for what depends on other values of a roof */
     double height, storeys;          /**< of roofs without their own, m; NAN */
@@ -28,6 +29,8 @@ struct sample_settings {
 };
 
 struct sampler;
+
+struct sample_settings sample_defaults(void);
 
 /** Whether any role is sampled. */
 bool sample_wanted(const struct sample_settings *settings);

@@ -70,9 +70,6 @@ double exposure_reach(double height);
 void exposure_find(const struct land *land, double height, double prevails,
                    struct exposure_finding *out);
 
-/** The share from which on a roughness prevails (ours). */
-#define EXPOSURE_PREVAILS 0.8
-
 /** Appends what governs, and a line for each sector. */
 void exposure_explain(struct text *out, const struct exposure_finding *finding,
                       const struct unit_system *units);
