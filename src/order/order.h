@@ -4,7 +4,7 @@
 /**
  * @file order/order.h
  * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
- * roof.basis and roof.layouts; gives roof.bills and building.rounding.
+ * roof.edge_sums, roof.basis and roof.layouts; gives roof.bills and building.rounding.
  *
  * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
  * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.
