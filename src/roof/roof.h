@@ -269,6 +269,8 @@ struct sampled {
     X(EDGE, "edge", false,                                                              \
       "edge metal where nothing tells an edge's kind; sections within 1 ft (0.3 m) of " \
       "each other's height run on")                                                     \
+    X(EDGE_METAL, "edge-metal", true,                                                   \
+      "edge metal holds the sheets along it: its strength isn't checked")               \
     X(PARAPET_THICKNESS, "parapet-thickness", false,                                    \
       "thickness of parapets not given: the outline is their inner face")               \
     X(OUTLINE, "outline", true,                                                         \
