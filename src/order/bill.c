@@ -10,7 +10,6 @@
 #include "order/debris.h"
 #include "order/insulation.h"
 #include "roof/basis.h"
-#include "roof/edges.h"
 
 const char *order_by_name(int value)
 {
@@ -112,58 +111,7 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
     return item;
 }
 
-/* ---- What follows from edges, counts and the old roof ---- */
-
-/* Area that flashing covers: a parapet's is as high as it is. */
-static double flashed_area(const struct count *count)
-{
-    const struct roof *roof = count->roof;
-    double least = count->settings->flashing_height;
-    double area = 0;
-
-    for (size_t i = 0; i < roof->edge_sum_count; i++) {
-        const struct edge_sum *sum = &roof->edge_sums[i];
-        bool high = sum->kind == EDGE_PARAPET && sum->height > least;
-
-        if (edge_is_flashed(sum->kind))
-            area += sum->length * (high ? sum->height : least);
-    }
-    return area;
-}
-
-/* How thick the walls under the coping are: a roof has one kind of parapet. */
-static enum outlay_status note_thickness(struct count *count, struct bill_item *coping)
-{
-    double inches = count->roof->given.parapet_thickness / M_PER_IN;
-
-    coping->note = "the thickness of the parapet isn't given";
-    if (isnan(inches))
-        return OUTLAY_OK;
-    return count_name(count, &coping->note, "for a parapet %.0f in (%.0f mm) thick",
-                      inches, inches * M_PER_IN * 1000);
-}
-
-static enum outlay_status count_edges(struct count *count)
-{
-    const struct roof *roof = count->roof;
-    double parapet = edges_length(roof, EDGE_PARAPET);
-    double metal = edges_length(roof, EDGE_METAL) + edges_length(roof, EDGE_GUTTER);
-    double walls =
-        parapet + edges_length(roof, EDGE_WALL) + edges_length(roof, EDGE_CURB);
-    struct bill_item *coping = NULL;
-    enum outlay_status status = OUTLAY_OK;
-
-    add(count, USE_MASTIC, walls);
-    add(count, USE_BAR, walls);
-    add(count, USE_FLASHING, flashed_area(count));
-    add(count, USE_PRIMER, flashed_area(count));
-    coping = add(count, USE_COPING, parapet);
-    if (coping)
-        status = note_thickness(count, coping);
-    add(count, USE_EDGE_METAL, metal);
-    add(count, USE_NAILER, metal);
-    return status;
-}
+/* ---- What follows from counts and the old roof ---- */
 
 static void count_details(struct count *count)
 {
@@ -310,11 +258,11 @@ enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
         status = count_boards(&count);
     if (status != OUTLAY_OK)
         return status;
+    status = count_edges(&count);
     add(&count, USE_T_JOINT, count.t_joints);
     add(&count, USE_CUT_EDGE, count.end_laps);
     add(&count, USE_WELD_SIDE, layout->side_lap);
     add(&count, USE_WELD_END, count.end_laps);
-    status = count_edges(&count);
     count_details(&count);
     count_tear_off(&count);
     add(&count, USE_SET_UP, set_up ? 1 : 0);

@@ -3,6 +3,7 @@
 #include <math.h>
 
 static const double corner_least = 0.5; /* sine of 30 degrees */
+static const double wall_least = 0.3;   /* m; as much less was found by tracing (ours) */
 
 const char *edge_source_name(int value)
 {
@@ -92,13 +93,19 @@ static size_t edge_after(const struct roof *roof, size_t k, size_t first)
     return same ? k + 1 : first;
 }
 
-static void count_corner(struct edge_sum *sum, const struct edge *edge,
+/* A corner between two kinds belongs to the one that goes higher up: where a parapet ends
+ * at a wall, flashing turns a corner, coping doesn't. */
+static void count_corner(struct roof *roof, const struct edge *edge,
                          const struct edge *next)
 {
     double turn = turn_between(edge, next);
+    bool goes_round = (edge_is_flashed(edge->kind) && edge_is_flashed(next->kind)) ||
+                      (edge_is_metal(edge->kind) && edge_is_metal(next->kind));
+    struct edge_sum *sum = NULL;
 
-    if (edge->kind != next->kind || fabs(turn) < corner_least)
+    if (!goes_round || fabs(turn) < corner_least)
         return;
+    sum = sum_of(roof, next->kind > edge->kind ? next : edge);
     if (turn > 0)
         sum->convex++;
     else
@@ -114,7 +121,9 @@ static void sum_walls(struct roof *roof)
     enum edge_kind own = edge_own_kind(roof, &source);
     double left = roof->given.wall_length - edges_length(roof, EDGE_WALL);
 
-    for (size_t i = 0; i < roof->edge_sum_count && left > 0 && own != EDGE_WALL; i++) {
+    if (!(left > wall_least) || own == EDGE_WALL)
+        return;
+    for (size_t i = 0; i < roof->edge_sum_count && left > 0; i++) {
         double taken = 0;
 
         if (roof->edge_sums[i].kind != own)
@@ -136,12 +145,11 @@ enum outlay_status edges_sum(struct arena *arena, struct roof *roof)
         return OUTLAY_E_MEMORY;
     for (size_t k = 0; k < roof->edge_count; k++) {
         const struct edge *edge = &roof->edges[k];
-        struct edge_sum *sum = sum_of(roof, edge);
 
         if (edge->ring != roof->edges[first].ring)
             first = k;
-        sum->length += point_distance(edge->from, edge->to);
-        count_corner(sum, edge, &roof->edges[edge_after(roof, k, first)]);
+        sum_of(roof, edge)->length += point_distance(edge->from, edge->to);
+        count_corner(roof, edge, &roof->edges[edge_after(roof, k, first)]);
     }
     sum_walls(roof);
     return OUTLAY_OK;

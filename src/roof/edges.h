@@ -9,7 +9,11 @@
  * Units: metres in the building's frame. Owned: the building's arena.
  */
 
+#include "base/units.h"
 #include "roof/roof.h"
+
+/** Thickness of a parapet that gives none, m (ours). */
+#define PARAPET_USUAL (8 * M_PER_IN)
 
 /** What told the kind of an edge, the surest first. */
 enum edge_source {
@@ -43,14 +47,15 @@ struct edge_sum {
     enum edge_source source;
     double height, thickness; /**< m; NAN */
     double length;            /**< m */
-    int convex;    /**< corners between two edges of this kind, of 30 degrees or more
-                        (ours): the roof runs out into them */
+    int convex;    /**< corners of 30 degrees or more (ours) into which the roof runs out:
+                        between two edges of this kind, or of a wall with a parapet, of
+                        gutter with metal */
     int reentrant; /**< the same: they run into the roof */
 };
 
 /**
- * Sums up roof->edges into roof->edge_sums. A given wall_length that is longer than the
- * walls found has no place: the roof's own kind of edge has as much less.
+ * Sums up roof->edges into roof->edge_sums. A given wall_length that is over 0.3 m longer
+ * than the walls found has no place: the roof's own kind of edge has as much less.
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status edges_sum(struct arena *arena, struct roof *roof) OUTLAY_MUST_CHECK;

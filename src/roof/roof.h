@@ -272,7 +272,7 @@ struct sampled {
     X(EDGE_METAL, "edge-metal", true,                                                   \
       "edge metal holds the sheets along it: its strength isn't checked")               \
     X(PARAPET_THICKNESS, "parapet-thickness", false,                                    \
-      "thickness of parapets not given: the outline is their inner face")               \
+      "thickness of parapets not given: 8 in (203 mm)")                                 \
     X(OUTLINE, "outline", true,                                                         \
       "the repaired outline is the roof's, though its area changed by over 1 %")        \
     X(LAYOUT, "layout", true,                                                           \

@@ -25,6 +25,7 @@
 struct site {
     struct catalog catalog;
     struct item_list items;
+    struct detail_list details;
     struct order_settings settings;
     struct roof roof;
     struct layout layout;
@@ -55,7 +56,10 @@ static inline int set_up(void **state)
     assert_int_equal(catalog_builtin(&site->catalog, &err), OUTLAY_OK);
     assert_int_equal(items_load(site->catalog.arena, NULL, &site->items, &err),
                      OUTLAY_OK);
+    assert_int_equal(details_load(site->catalog.arena, NULL, &site->details, &err),
+                     OUTLAY_OK);
     site->settings = order_defaults();
+    site->settings.details = &site->details;
     site->settings.items = &site->items;
     site->roof.given = attributes_missing();
     site->roof.height = 5;

@@ -57,7 +57,7 @@ static void test_lengths_and_corners(void **state)
     assert_int_equal(roof.edge_sums[0].reentrant, 1);
 }
 
-/* Where two kinds meet, neither turns a corner. */
+/* Where a wall and edge metal meet, neither turns a corner. */
 static void test_corners_belong_to_one_kind(void **state)
 {
     struct edge edges[6];
@@ -72,12 +72,26 @@ static void test_corners_belong_to_one_kind(void **state)
     assert_int_equal(roof.edge_sums[1].reentrant, 1);
 }
 
+/* A wall and a parapet meet in two corners: flashing goes round them, coping doesn't. */
+static void test_corners_of_a_wall_and_a_parapet(void **state)
+{
+    struct edge edges[6];
+    struct roof roof = ell(edges, EDGE_WALL, EDGE_PARAPET);
+
+    (void)state;
+    assert_int_equal(edges_sum(arena, &roof), OUTLAY_OK);
+    assert_int_equal(roof.edge_sums[0].kind, EDGE_WALL);
+    assert_int_equal(roof.edge_sums[0].convex, 2);
+    assert_int_equal(roof.edge_sums[1].convex, 3);
+    assert_int_equal(roof.edge_sums[1].reentrant, 1);
+}
+
 /* A wall_length that no wall was found for is taken off the roof's own edge. */
 static void test_walls_without_a_place(void **state)
 {
     static const struct {
         double given, wall, metal;
-    } cases[] = {{NAN, 20, 60}, {15, 20, 60}, {50, 50, 30}, {500, 80, 0}};
+    } cases[] = {{NAN, 20, 60}, {15, 20, 60}, {20.2, 20, 60}, {50, 50, 30}, {500, 80, 0}};
 
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -125,6 +139,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_lengths_and_corners),
         cmocka_unit_test(test_corners_belong_to_one_kind),
+        cmocka_unit_test(test_corners_of_a_wall_and_a_parapet),
         cmocka_unit_test(test_walls_without_a_place),
         cmocka_unit_test(test_own_kind),
     };
