@@ -4,8 +4,8 @@
 /**
  * @file order/order.h
  * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
- * roof.edges, roof.edge_sums, roof.basis and roof.layouts; gives roof.bills and
- * building.rounding.
+ * roof.edges, roof.edge_sums, roof.basis and roof.layouts; gives roof.bills,
+ * building.rounding and what is assumed about stack and cover.
  *
  * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
  * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.

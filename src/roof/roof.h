@@ -273,6 +273,9 @@ struct sampled {
       "edge metal holds the sheets along it: its strength isn't checked")               \
     X(PARAPET_THICKNESS, "parapet-thickness", false,                                    \
       "thickness of parapets not given: 8 in (203 mm)")                                 \
+    X(STACK, "stack", false, "stack not given: 4 in (102 mm) of insulation and boards") \
+    X(COVER, "cover", false,                                                            \
+      "old cover not given: gravel-surfaced, of one layer unless covers are given")     \
     X(OUTLINE, "outline", true,                                                         \
       "the repaired outline is the roof's, though its area changed by over 1 %")        \
     X(LAYOUT, "layout", true,                                                           \

@@ -144,6 +144,38 @@ static void test_seams_at_a_wall(void **state)
     near(need(&bill, USE_T_JOINT)->net, 1);
 }
 
+/* What nobody gave and changes an order by much. */
+static void test_what_is_assumed(void **state)
+{
+    static const struct {
+        double stack;
+        enum existing_kind existing;
+        int covers;
+        unsigned assumed;
+    } cases[] = {{NAN, EXISTING_SMOOTH, 1, 1u << ASSUME_STACK},
+                 {0.1, EXISTING_NOT_GIVEN, MISSING, 1u << ASSUME_COVER},
+                 {0.1, EXISTING_NOT_GIVEN, 0, 0},
+                 {0, EXISTING_SMOOTH, MISSING, 0},
+                 {NAN, EXISTING_NOT_GIVEN, 2, 1u << ASSUME_STACK | 1u << ASSUME_COVER}};
+    struct site *site = *state;
+
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct building building = {
+            .arena = site->catalog.arena, .roofs = &site->roof, .roof_count = 1};
+
+        rectangle(site);
+        site->roof.id = "1";
+        site->roof.layouts = &site->layout;
+        site->roof.layout_count = 1;
+        site->roof.assumed = 0;
+        site->roof.given.stack = cases[i].stack;
+        site->roof.given.existing = cases[i].existing;
+        site->roof.given.covers = cases[i].covers;
+        assert_int_equal(order_run(&building, &site->settings, NULL), OUTLAY_OK);
+        assert_int_equal(site->roof.assumed, cases[i].assumed);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -153,6 +185,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_parapet_and_curb, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_wall, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_seams_at_a_wall, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_what_is_assumed, set_up, tear_down),
     };
 
     return cmocka_run_group_tests_name("order/edges", tests, NULL, NULL);
