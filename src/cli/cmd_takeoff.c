@@ -8,8 +8,8 @@ const struct command command_takeoff_row = {
     .more =
         "Lays sheets, rows of fasteners, plates and boards on each outline and counts "
         "them. Writes\na folder: materials.csv (one item per row: net, laid, ordered, "
-        "waste, packs), layout.gpkg\n(what lies where, in metres of a UTM zone), "
-        "summary.csv, problems.csv, run.json.",
+        "waste, packs), rolls.csv\n(what each roll is cut into), layout.gpkg (what lies "
+        "where, in metres of a UTM zone),\nsummary.csv, problems.csv, run.json.",
     .examples =
         "  outlay takeoff testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
         "  outlay takeoff roofs.gpkg -o out --methods adhered,induction-welded\n"

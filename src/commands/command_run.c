@@ -62,22 +62,42 @@ static enum outlay_status finish_folder(const struct settings *settings,
     return status;
 }
 
-/* The files to write: those asked for, else the command's own. A plan without a cap is
- * none: `run` goes without. */
-static enum outlay_status choose_parts(struct settings *settings, unsigned own,
+/* What the files that nobody asked for by name may need without there being any. */
+static unsigned optional_needs(const struct settings *settings)
+{
+    return NEEDS_NAMING | (settings->plan.cap ? 0 : NEEDS_PLAN) |
+           (settings_group(settings) ? 0 : NEEDS_GROUPS);
+}
+
+/* The files to write: those asked for, else the command's own, and the groups where they
+ * are named. A plan without a cap is none: `run` goes without. */
+static enum outlay_status choose_parts(struct settings *settings,
+                                       const struct folder_command *command,
                                        struct outlay_error *err)
 {
-    if (settings->parts == PARTS_ALL)
-        settings->parts = own;
-    if (settings->plan.cap || !(parts_need(settings->parts) & NEEDS_PLAN))
-        return OUTLAY_OK;
+    unsigned lacking = optional_needs(settings);
+    unsigned needs = 0;
+
     if (settings->parts == PARTS_ALL) {
-        settings->parts &= ~parts_needing(NEEDS_PLAN);
-        return OUTLAY_OK;
+        settings->parts = command->parts;
+        if (command->ranks)
+            settings->parts |= 1u << PART_GROUPS;
+        if (command->parts == PARTS_ALL || command->ranks)
+            settings->parts &= ~parts_needing(lacking);
     }
-    outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
-    outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
-    return OUTLAY_E_USAGE;
+    needs = parts_need(settings->parts) & lacking;
+    if (needs & NEEDS_NAMING)
+        settings->parts |= 1u << PART_ROOFS;
+    needs &= ~(unsigned)NEEDS_NAMING;
+    if (needs & NEEDS_PLAN) {
+        outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
+        outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
+    } else if (needs & NEEDS_GROUPS) {
+        outlay_fail(err, OUTLAY_E_USAGE, "groups need a column or a length");
+        outlay_fail_todo(err, "say what the roofs are summed up by: --group DISTRICT, or "
+                              "--grid 500m");
+    }
+    return needs ? OUTLAY_E_USAGE : OUTLAY_OK;
 }
 
 /* Says which files a long layer goes without, and how to get them. */
@@ -227,7 +247,7 @@ static enum outlay_status run_into_folder(const struct settings *given,
     struct survey survey;
     enum outlay_status status = need_folder(settings, err);
     if (status == OUTLAY_OK)
-        status = choose_parts(&limited, command->parts, err);
+        status = choose_parts(&limited, command, err);
     if (status == OUTLAY_OK)
         status = folder_sink_open(settings, &sink, err);
     if (status == OUTLAY_OK)
@@ -286,8 +306,8 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_error *err)
 {
     static const struct folder_command takeoff = {
-        .parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_LAYOUT |
-                 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_ROLLS |
+                 1u << PART_LAYOUT | 1u << PART_PROBLEMS | 1u << PART_RUN,
         .roofs = true};
     return run_into_folder(settings, messages, &takeoff, result, report, err);
 }

@@ -1,11 +1,13 @@
-/* The standard's label of each zone, in a disc at the place of the zone that is farthest
- * from its edges. */
+/* The standard's label of each zone, in a disc, and the number of each sheet, both at the
+ * place that is farthest from the edges. */
 
 #include <math.h>
 
 #include "draw/plan_page.h"
 
 #define LETTERING ((struct lettering){7.2, true, INK_DARK})
+
+#define NUMBERS ((struct lettering){6.2, false, INK_DARK})
 
 /* Least distance from the zone's edge to the middle of a label, pt. */
 #define ROOM_LEAST 4.0
@@ -95,6 +97,57 @@ static void draw_label(struct plan_page *page, struct point middle, const char *
     boxes_add_place(canvas_boxes(page->canvas), place);
 }
 
+/* ---- Numbers of sheets ---- */
+
+/* A place for a text that is free and inside the sheet; first where it is widest. */
+static bool find_place(struct plan_page *page, const struct polygon *polygon,
+                       struct point size, struct quad *out)
+{
+    struct polygon shell = {polygon->rings, 1};
+    struct region region = {&shell, 1};
+    struct box box = region_box(&region);
+    double depth, least = size.y / 2 / page->points;
+    struct point at = deepest(polygon, &depth);
+
+    for (int i = 0; i <= GRID && depth >= least; i++) {
+        *out = quad_turned(plan_point(page, at), size.x, size.y, 0);
+        if (depth_of(polygon, at) >= least &&
+            boxes_free_at(canvas_boxes(page->canvas), *out))
+            return true;
+        double along = (i + 0.5) / GRID;
+        at = (struct point){box.min_x + (box.max_x - box.min_x) * along,
+                            box.min_y + (box.max_y - box.min_y) * along};
+    }
+    return false;
+}
+
+static void draw_number(struct plan_page *page, const struct sheet *sheet)
+{
+    struct text *text = plan_scratch(page);
+    struct quad place;
+
+    text_printf(text, "%d", sheet->number);
+    struct point size = canvas_measure(page->canvas, NUMBERS, plan_text(page));
+
+    if (!find_place(page, &sheet->region.polygons[0], size, &place)) {
+        page->numbers_left_out++;
+        return;
+    }
+    struct point a = place.corners[0], b = place.corners[2];
+
+    canvas_turned(page->canvas, NUMBERS, (struct point){(a.x + b.x) / 2, (a.y + b.y) / 2},
+                  0, plan_text(page));
+}
+
+static void draw_numbers(struct plan_page *page)
+{
+    const struct layout *layout = page->layout;
+
+    for (size_t i = 0; layout && i < layout->sheet_count; i++)
+        if (layout->sheets[i].number > 0 && layout->sheets[i].region.polygon_count > 0)
+            draw_number(page, &layout->sheets[i]);
+}
+
 void labels_draw(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
@@ -107,4 +160,5 @@ void labels_draw(struct plan_page *page)
                 draw_label(page, plan_point(page, at), zone->label);
         }
     }
+    draw_numbers(page);
 }

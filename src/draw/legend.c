@@ -157,7 +157,12 @@ static void put_notes(struct plan_page *page, struct area area)
     if (page->lengths_left_out)
         text_printf(text, "; %zu edge length%s not shown", page->lengths_left_out,
                     PLURAL(page->lengths_left_out));
-    text_puts(text, ". North is up. ");
+    text_puts(text, ". ");
+    if (page->layout)
+        text_puts(text, "Numbers are those of the sheets, as in rolls.csv");
+    if (page->numbers_left_out)
+        text_printf(text, "; %zu not shown", page->numbers_left_out);
+    text_puts(text, page->layout ? ". North is up. " : "North is up. ");
     list_dropped(page, text);
     canvas_paragraph(page->canvas, SMALL_PRINT, area, plan_text(page));
 }

@@ -62,6 +62,7 @@ struct plan_page {
     unsigned drawn;            /**< bits 1u << LAYER_... */
     unsigned dropped;          /**< there, but too dense for this scale */
     size_t lengths_left_out;   /**< edge lengths without a place */
+    size_t numbers_left_out;   /**< of sheets, likewise */
     struct text scratch;       /**< for one text at a time; failed: the page lacks one */
 };
 
@@ -127,7 +128,7 @@ void edges_draw(struct plan_page *page);
 /* lengths.c: the length of each edge, where there is room. */
 void lengths_draw(struct plan_page *page);
 
-/* labels.c: the standard's label in each zone. */
+/* labels.c: the standard's label in each zone, the number of each sheet. */
 void labels_draw(struct plan_page *page);
 
 /* legend.c: signs, notes, scale bar and north arrow below the plan. */

@@ -90,8 +90,10 @@ void batch_work(void *task, struct geo_ctx *ctx, const void *shared)
 enum outlay_status roof_copy(struct arena *arena, const struct roof *from,
                              struct roof *to, struct outlay_error *err)
 {
-    const char *const texts[] = {from->id, from->name, from->building, from->properties};
-    const char **const copies[] = {&to->id, &to->name, &to->building, &to->properties};
+    const char *const texts[] = {from->id, from->name, from->building, from->group,
+                                 from->properties};
+    const char **const copies[] = {&to->id, &to->name, &to->building, &to->group,
+                                   &to->properties};
     *to = *from;
     to->problems = NULL;
     to->problems_end = NULL;

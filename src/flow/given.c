@@ -66,8 +66,10 @@ enum outlay_status given_run(struct building *building, const struct settings *s
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
         struct roof *roof = &building->roofs[i];
 
-        if (roof->sample_count)
+        for (size_t k = 0; k < roof->sample_count; k++) {
             roof->estimated |= 1u << ESTIMATE_SAMPLED;
+            roof->assumed |= roof->samples[k].assumed;
+        }
         status = fill(building->arena, roof, &settings->given, err);
     }
     return status;

@@ -1,22 +1,7 @@
 #include <math.h>
 
-#include "base/units.h"
 #include "flow/stages.h"
-
-/* Ours: a usual ground floor and usual floors of low-slope buildings, roof structure
- * included. */
-#define FIRST_STOREY (18 * M_PER_FT)
-#define FURTHER_STOREY (13 * M_PER_FT)
-
-static double height_of_storeys(double storeys)
-{
-    return FIRST_STOREY + FURTHER_STOREY * fmax(storeys - 1, 0);
-}
-
-static double storeys_of_height(double height)
-{
-    return 1 + fmax(round((height - FIRST_STOREY) / FURTHER_STOREY), 0);
-}
+#include "roof/storeys.h"
 
 static void set_height(struct arena *arena, struct roof *roof)
 {

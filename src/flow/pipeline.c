@@ -36,7 +36,7 @@ static enum outlay_status count_building(struct pipeline *p,
                                          const struct building *building)
 {
     enum outlay_status status = OUTLAY_OK;
-    totals_add(&p->counts->totals, building);
+    totals_add(&p->counts->totals, building, &p->settings->write);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);
     for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++) {

@@ -20,20 +20,20 @@ static double cross(struct point o, struct point a, struct point b)
     return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
 }
 
-/* Monotone chain (Andrew 1979): hull has room for twice the points. */
-static size_t convex_hull(const struct point *sorted, size_t count, struct point *hull)
+size_t convex_hull(struct point *points, size_t count, struct point *hull)
 {
     size_t size = 0;
 
+    qsort(points, count, sizeof *points, point_compare);
     for (size_t k = 0; k < count; k++) {
-        while (size >= 2 && cross(hull[size - 2], hull[size - 1], sorted[k]) <= 0)
+        while (size >= 2 && cross(hull[size - 2], hull[size - 1], points[k]) <= 0)
             size--;
-        hull[size++] = sorted[k];
+        hull[size++] = points[k];
     }
     for (size_t k = count - 1, lower = size + 1; k-- > 0;) {
-        while (size >= lower && cross(hull[size - 2], hull[size - 1], sorted[k]) <= 0)
+        while (size >= lower && cross(hull[size - 2], hull[size - 1], points[k]) <= 0)
             size--;
-        hull[size++] = sorted[k];
+        hull[size++] = points[k];
     }
     return size > 1 ? size - 1 : size;
 }
@@ -157,7 +157,6 @@ enum outlay_status smallest_rectangle(struct arena *arena, struct ring ring,
     if (!points)
         return OUTLAY_E_MEMORY;
     memcpy(points, ring.points, ring.count * sizeof *points);
-    qsort(points, ring.count, sizeof *points, point_compare);
     choose(points + ring.count, convex_hull(points, ring.count, points + ring.count),
            out);
     return OUTLAY_OK;

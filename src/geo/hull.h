@@ -1,9 +1,18 @@
 #ifndef OUTLAY_GEO_HULL_H
 #define OUTLAY_GEO_HULL_H
 
-/** @file geo/hull.h  The smallest rectangle around an outline. */
+/** @file geo/hull.h  The convex hull, and the smallest rectangle around an outline. */
 
 #include "geo/frame.h"
+
+/**
+ * The convex hull of points, counter-clockwise, by the monotone chain (Andrew 1979).
+ * Cost: n log n.
+ * @param points     sorted afterwards
+ * @param[out] hull  room for twice the points
+ * @return points of the hull; under 3 where all lie on a line
+ */
+size_t convex_hull(struct point *points, size_t count, struct point *hull);
 
 struct rectangle {
     double shorter; /**< m */

@@ -103,7 +103,8 @@ static const struct option rows[] = {
      .value = "LIST",
      .initial = "all",
      .name_of = part_name,
-     .help = "which files the folder gets; all: layouts, plans only up to 200 roofs"},
+     .help =
+         "files of the folder; all: roofs as GeoJSON; layouts, plans up to 200 roofs"},
     {.name = "units",
      .group = GROUP_OUTPUT,
      .kind = OPTION_CHOICE,

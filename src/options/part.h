@@ -15,9 +15,12 @@ enum {
     NEEDS_PLACES = 1 << 1, /**< where each sheet, row and plate lies: large and slow for
                                 many roofs, so a long layer goes without unless asked */
     NEEDS_RANKING = 1 << 2,
-    NEEDS_PLAN = 1 << 3,     /**< roofs in years, for which there must be a cap */
-    SHOWS_PLAN = 1 << 4,     /**< plan and scenarios where there is a cap */
-    NEEDS_SCENARIOS = 1 << 5 /**< other caps and lives, each a plan of its own */
+    NEEDS_PLAN = 1 << 3,      /**< roofs in years, for which there must be a cap */
+    SHOWS_PLAN = 1 << 4,      /**< plan and scenarios where there is a cap */
+    NEEDS_SCENARIOS = 1 << 5, /**< other caps and lives, each a plan of its own */
+    NEEDS_GROUPS = 1 << 6,    /**< a column or squares by which roofs are summed up */
+    NEEDS_NAMING = 1 << 7     /**< to be asked for by name; made from roofs.geojson, which
+                                   then is written too */
 };
 
 /* A new file is one row: code, name as in --write, file, what it needs, and then its
@@ -29,11 +32,17 @@ enum {
     X(ROOFS, "roofs", "roofs.geojson", NEEDS_RANKING, .head = roofs_head,                \
       .rows = geojson_roofs, .joint = GEOJSON_JOINT, .tail = features_tail,              \
       .fill = roofs_fill)                                                                \
+    X(GPKG, "roofs-gpkg", "roofs.gpkg", NEEDS_RANKING | NEEDS_NAMING,                    \
+      .object = &roofs_layer_object)                                                     \
+    X(FGB, "roofs-fgb", "roofs.fgb", NEEDS_RANKING | NEEDS_NAMING,                       \
+      .object = &roofs_layer_object)                                                     \
     X(SUMMARY, "summary", "summary.csv", 0, .head = summary_header,                      \
       .rows = summary_rows)                                                              \
     X(TOTALS, "totals", "totals.csv", 0, .tail = totals_tail)                            \
     X(MATERIALS, "materials", "materials.csv", NEEDS_LAYOUTS, .head = materials_header,  \
       .rows = materials_rows, .rest = SHOWN_MATERIALS)                                   \
+    X(ROLLS, "rolls", "rolls.csv", NEEDS_LAYOUTS, .head = rolls_header,                  \
+      .rows = rolls_rows)                                                                \
     X(COMPARISON, "comparison", "comparison.csv", NEEDS_LAYOUTS,                         \
       .head = comparison_header, .rows = comparison_rows, .rest = SHOWN_COMPARISON)      \
     X(LAYOUT, "layout", "layout.gpkg", NEEDS_LAYOUTS | NEEDS_PLACES,                     \
@@ -41,6 +50,8 @@ enum {
     X(PLANS, "plans", "plans.pdf", NEEDS_LAYOUTS | NEEDS_PLACES,                         \
       .object = &plans_object)                                                           \
     X(RANKING, "ranking", "ranking.csv", NEEDS_RANKING, .object = &ranking_object)       \
+    X(GROUPS, "groups", "groups.geojson", NEEDS_RANKING | NEEDS_GROUPS,                  \
+      .object = &groups_object)                                                          \
     X(BUDGET, "budget", "budget.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = budget_tail)   \
     X(PLAN, "plan", "plan.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = plan_tail)           \
     X(VISITS, "visits", "visits.csv", NEEDS_LAYOUTS | NEEDS_PLAN, .tail = visits_tail)   \

@@ -12,7 +12,8 @@ static const char *const about =
     "wind_speed_mph, stack_in. Any other column is named by an option or in a job file:\n"
     "    --field height=HGT:ft --field building=BLDG\n"
     "and one that must not be read is taken away by --field height=\n"
-    "`outlay inspect LAYER` shows what was found and how many roofs have it.\n\n"
+    "`outlay inspect LAYER` shows what was found and how many roofs have it. What no\n"
+    "column says can be read off rasters and other layers: `outlay help sampling`.\n\n"
     "Values: 12.5, 12,5 and 1,234.5 are numbers; 1,500 could be two of them and is\n"
     "reported instead. A unit in the value wins over the column's: 40 ft, 12 m, 39'4\",\n"
     "39' 4 1/2\". 3-5 storeys count as 4, with a warning. Years may be dates. Words are\n"
@@ -42,7 +43,8 @@ static void put_role(enum field_role role, struct text *words, struct text *out)
     if (*units)
         text_printf(words, "; units %s", units);
     put_line(words, out);
-    text_puts(words, "columns:");
+    if (names[0])
+        text_puts(words, "columns:");
     for (size_t i = 0; i < ROLE_NAMES_MAX && names[i]; i++)
         text_printf(words, "%s %s", i ? "," : "", names[i]);
     put_line(words, out);

@@ -1,5 +1,6 @@
 #include "options/settings.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "base/nearest.h"
@@ -61,6 +62,7 @@ void settings_init(struct settings *settings)
     settings->rank = rank_defaults();
     settings->plan = budget_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
+    settings->grid = NAN;
     settings->parts = PARTS_ALL;
 }
 
@@ -108,9 +110,29 @@ static enum outlay_status find_assembly(struct settings *settings,
     return OUTLAY_OK;
 }
 
+bool settings_group(const struct settings *settings)
+{
+    const char *column = settings->read.fields[ROLE_GROUP];
+
+    return isfinite(settings->grid) || (column && *column);
+}
+
+/* Roofs are summed up in one way. */
+static enum outlay_status check_groups(const struct settings *settings,
+                                       struct outlay_error *err)
+{
+    if (!isfinite(settings->grid) || !settings->read.fields[ROLE_GROUP])
+        return OUTLAY_OK;
+    outlay_fail(err, OUTLAY_E_USAGE, "--group and --grid can't both be given");
+    outlay_fail_todo(err, "leave one away, or run twice");
+    return OUTLAY_E_USAGE;
+}
+
 enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
 {
-    enum outlay_status status;
+    enum outlay_status status = check_groups(settings, err);
+    if (status != OUTLAY_OK)
+        return status;
     if (settings->catalog_path)
         status = catalog_load(settings->catalog_path, &settings->catalog, err);
     else
@@ -140,6 +162,11 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     if (status != OUTLAY_OK)
         return status;
 
+    settings->sample.height = settings->given.height;
+    settings->sample.storeys = settings->given.storeys;
+    settings->sample.exposure = settings->uplift.exposure;
+    settings->sample.pitched = rank_steepest(&settings->rank);
+    settings->sample.units = settings_units(settings);
     const struct standard *standard = standard_offered(settings->standard);
     settings->zoning.standard = standard;
     settings->uplift.standard = standard;

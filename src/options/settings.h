@@ -55,7 +55,8 @@ struct settings {
     int unit_system; /**< 0 us, 1 si, unit_system_name() */
     enum velocity_constant velocity_constant; /**< settings_resolve() puts the unit
                                                    system's in place of OF_UNITS */
-    double safety_factor;                     /**< of uplift and attach alike */
+    double grid; /**< side of the squares that roofs are summed up by, m; NAN: none */
+    double safety_factor;        /**< of uplift and attach alike */
     const char *assembly;        /**< name in the catalogue; NULL: chosen by strength */
     const char *catalog_path;    /**< NULL: built in */
     const char *items_path;      /**< NULL: built in */
@@ -95,6 +96,9 @@ enum outlay_status settings_resolve(struct settings *settings,
 
 /** Frees the catalogue. Twice is fine. */
 void settings_release(struct settings *settings);
+
+/** Whether roofs are summed up by a column or by squares. */
+bool settings_group(const struct settings *settings);
 
 /** What the files need of a run, all settings considered: bits NEEDS_...
  *  @param parts  bits 1u << PART_... */

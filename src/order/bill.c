@@ -247,7 +247,7 @@ enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
     struct count count = start(arena, roof, layout, settings, out, err);
     enum outlay_status status = OUTLAY_OK;
 
-    *out = (struct bill){NULL, 0};
+    *out = (struct bill){0};
     if (!count.assembly || layout->sheet_count == 0)
         return OUTLAY_OK;
     out->items = arena_array(arena, BILL_ROOM, sizeof *out->items);

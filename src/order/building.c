@@ -51,7 +51,7 @@ static bool sum_start(struct building *building, enum method method, struct bill
         for (size_t k = 0; k < building->roofs[i].layout_count; k++)
             if (building->roofs[i].layouts[k].method == method)
                 *room += building->roofs[i].bills[k].count;
-    *sum = (struct bill){NULL, 0};
+    *sum = (struct bill){0};
     if (*room == 0)
         return true;
     sum->items = arena_array(building->arena, *room, sizeof *sum->items);

@@ -4,118 +4,215 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
+
 /* Lengths that differ by less are equal, m. */
 #define SAME 1e-6
 
-static int falling(const void *a, const void *b)
-{
-    const double *x = a;
-    const double *y = b;
+/* ---- Rolls ---- */
 
-    return (*x < *y) - (*x > *y);
+struct rules {
+    double roll, lap, offcut;
+};
+
+/* A way of cutting as it grows. */
+struct cutter {
+    struct arena *arena;
+    struct rules rules;
+    struct roll_cuts cuts;
+    size_t capacity;
+    bool failed; /* out of memory */
+};
+
+static void add_piece(struct cutter *cutter, const struct roll_sheet *sheet, size_t roll,
+                      int part, double length, double rest)
+{
+    struct roll_cuts *cuts = &cutter->cuts;
+    struct roll_piece *pieces = grow_in(cutter->arena, cuts->pieces, cuts->piece_count, 1,
+                                        &cutter->capacity, sizeof *pieces);
+
+    cutter->failed = cutter->failed || !pieces;
+    cuts->used += length;
+    if (!pieces)
+        return;
+    cuts->pieces = pieces;
+    pieces[cuts->piece_count++] =
+        (struct roll_piece){.roll = (int)roll,
+                            .sheet = sheet->number,
+                            .beside = sheet->beside,
+                            .beside_length = sheet->beside_length,
+                            .part = part,
+                            .parts = part,
+                            .length = length,
+                            .rest = rest};
 }
 
-/* Rolls for the whole ones of a sheet, and what the last piece of it measures: each
- * roll but the first brings an end lap, and no piece is shorter than the offcut. */
-static double split_long(double length, double roll, double lap, double offcut,
-                         struct roll_cuts *out)
+/* All parts of a sheet know how many they are. */
+static void close_parts(struct cutter *cutter, size_t from, int parts)
 {
-    while (length > roll + SAME) {
-        double piece = roll;
+    for (size_t i = from; i < cutter->cuts.piece_count; i++)
+        cutter->cuts.pieces[i].parts = parts;
+}
 
-        if (length - piece + lap < offcut)
-            piece = length + lap - offcut;
-        length += lap - piece;
-        out->used += piece;
-        out->rolls++;
-        out->joints++;
+/* The last piece of a sheet, cut whole. */
+struct last {
+    const struct roll_sheet *sheet;
+    double length;
+    int part;
+};
+
+static int longest_first(const void *a, const void *b)
+{
+    const struct last *x = a;
+    const struct last *y = b;
+
+    if (x->length < y->length || x->length > y->length)
+        return (x->length < y->length) - (x->length > y->length);
+    return (x->sheet->number > y->sheet->number) - (x->sheet->number < y->sheet->number);
+}
+
+/* Rolls for the whole ones of a sheet, and what its last piece is: each roll but the
+ * first brings an end lap, and no piece is shorter than the offcut. */
+static struct last split_long(struct cutter *cutter, const struct roll_sheet *sheet)
+{
+    const struct rules *rules = &cutter->rules;
+    struct last last = {sheet, sheet->length, 1};
+    size_t from = cutter->cuts.piece_count;
+
+    while (last.length > rules->roll + SAME) {
+        double piece = rules->roll;
+
+        if (last.length - piece + rules->lap < rules->offcut)
+            piece = last.length + rules->lap - rules->offcut;
+        last.length += rules->lap - piece;
+        add_piece(cutter, sheet, ++cutter->cuts.rolls, last.part++, piece,
+                  rules->roll - piece);
+        cutter->cuts.joints++;
     }
-    return length;
+    close_parts(cutter, from, last.part);
+    return last;
 }
 
-/* rests: room for a rest a sheet. */
-static void cut_whole(double *rests, const double *sorted, size_t count, double roll,
-                      double offcut, struct roll_cuts *out)
+/* A roll that was begun. */
+struct open_roll {
+    size_t roll;
+    double rest;
+};
+
+/* rolls: room for one a sheet. */
+static void cut_lasts(struct cutter *cutter, struct open_roll *rolls,
+                      const struct last *lasts, size_t count)
 {
     size_t open = 0;
 
     for (size_t i = 0; i < count; i++) {
-        double piece = sorted[i];
+        double piece = lasts[i].length;
         size_t at = 0;
 
-        while (at < open && rests[at] < piece - SAME)
+        while (at < open && rolls[at].rest < piece - SAME)
             at++;
-        if (at == open) {
-            rests[open++] = roll;
-            out->rolls++;
-        }
-        rests[at] -= piece;
-        out->used += piece;
-        if (rests[at] < offcut - SAME) {
-            memmove(&rests[at], &rests[at + 1], (open - at - 1) * sizeof *rests);
+        if (at == open)
+            rolls[open++] = (struct open_roll){++cutter->cuts.rolls, cutter->rules.roll};
+        rolls[at].rest -= piece;
+        add_piece(cutter, lasts[i].sheet, rolls[at].roll, lasts[i].part, piece,
+                  rolls[at].rest);
+        if (rolls[at].rest < cutter->rules.offcut - SAME) {
+            memmove(&rolls[at], &rolls[at + 1], (open - at - 1) * sizeof *rolls);
             open--;
         }
     }
     for (size_t i = 0; i < open; i++)
-        out->rest = fmax(out->rest, rests[i]);
+        cutter->cuts.rest = fmax(cutter->cuts.rest, rolls[i].rest);
 }
 
-static void cut_run_on(const double *lengths, size_t count, double roll, double lap,
-                       double offcut, struct roll_cuts *out)
+static void cut_whole(struct cutter *cutter, const struct roll_sheet *sheets,
+                      size_t count)
 {
+    struct last *lasts = arena_array(cutter->arena, count, sizeof *lasts);
+    struct open_roll *rolls = arena_array(cutter->arena, count + 1, sizeof *rolls);
+
+    cutter->failed = !lasts || !rolls;
+    if (cutter->failed || count == 0)
+        return;
+    for (size_t i = 0; i < count; i++)
+        lasts[i] = split_long(cutter, &sheets[i]);
+    qsort(lasts, count, sizeof *lasts, longest_first);
+    cut_lasts(cutter, rolls, lasts, count);
+}
+
+/* How much of a sheet the rest of a roll gives; 0: too little to begin with. */
+static double next_piece(const struct rules *rules, double rest, double left)
+{
+    double piece = fmin(rest, left);
+
+    if (piece < left - SAME && left - piece + rules->lap < rules->offcut)
+        piece = fmax(left + rules->lap - rules->offcut, 0);
+    return piece < fmin(left, rules->offcut) - SAME ? 0 : piece;
+}
+
+static void cut_run_on(struct cutter *cutter, const struct roll_sheet *sheets,
+                       size_t count)
+{
+    const struct rules *rules = &cutter->rules;
+    struct roll_cuts *cuts = &cutter->cuts;
     double rest = 0;
 
+    cuts->run_on = true;
     for (size_t i = 0; i < count; i++) {
-        double left = lengths[i];
+        double left = sheets[i].length;
+        size_t from = cuts->piece_count;
+        int part = 0;
 
         while (left > SAME) {
-            double piece = 0;
+            if (rest < rules->offcut - SAME) {
+                rest = rules->roll;
+                cuts->rolls++;
+            }
+            double piece = next_piece(rules, rest, left);
 
-            if (rest < offcut - SAME) {
-                rest = roll;
-                out->rolls++;
-            }
-            piece = fmin(rest, left);
-            if (piece < left - SAME && left - piece + lap < offcut)
-                piece = fmax(left + lap - offcut, 0);
-            if (piece < fmin(left, offcut) - SAME) {
-                rest = 0; /* too short to start a sheet of this length */
+            rest = piece > 0 ? rest - piece : 0;
+            if (!(piece > 0))
                 continue;
-            }
-            rest -= piece;
-            out->used += piece;
+            add_piece(cutter, &sheets[i], cuts->rolls, ++part, piece, rest);
             if (piece > left - SAME)
                 break;
-            left += lap - piece;
-            out->joints++;
+            left += rules->lap - piece;
+            cuts->joints++;
         }
+        close_parts(cutter, from, part);
     }
-    out->rest = rest < offcut - SAME ? 0 : rest;
+    cuts->rest = rest < rules->offcut - SAME ? 0 : rest;
 }
 
-enum outlay_status rolls_cut(struct arena *arena, const double *lengths, size_t count,
-                             double roll, double lap, double offcut,
+static int by_roll(const void *a, const void *b)
+{
+    const struct roll_piece *x = a;
+    const struct roll_piece *y = b;
+
+    if (x->roll != y->roll)
+        return (x->roll > y->roll) - (x->roll < y->roll);
+    return (x->rest < y->rest) - (x->rest > y->rest);
+}
+
+enum outlay_status rolls_cut(struct arena *arena, const struct roll_sheet *sheets,
+                             size_t count, double roll, double lap, double offcut,
                              struct roll_cuts *out, struct outlay_error *err)
 {
-    struct roll_cuts whole = {0};
-    struct roll_cuts run_on = {.run_on = true};
-    double *lasts = arena_array(arena, count, sizeof *lasts);
-    double *rests = arena_array(arena, count + 1, sizeof *rests);
+    struct cutter whole = {.arena = arena, .rules = {roll, lap, offcut}};
+    struct cutter run_on = whole;
     double sum = 0;
 
-    *out = whole;
-    if (!lasts || !rests)
+    *out = whole.cuts;
+    for (size_t i = 0; i < count; i++)
+        sum += sheets[i].length;
+    cut_whole(&whole, sheets, count);
+    cut_run_on(&run_on, sheets, count);
+    if (whole.failed || run_on.failed)
         return outlay_fail(err, OUTLAY_E_MEMORY, "cutting rolls");
-    for (size_t i = 0; i < count; i++) {
-        lasts[i] = split_long(lengths[i], roll, lap, offcut, &whole);
-        sum += lengths[i];
-    }
-    if (count > 0)
-        qsort(lasts, count, sizeof *lasts, falling);
-    cut_whole(rests, lasts, count, roll, offcut, &whole);
-    cut_run_on(lengths, count, roll, lap, offcut, &run_on);
-    *out = run_on.rolls < whole.rolls ? run_on : whole;
+    *out = run_on.cuts.rolls < whole.cuts.rolls ? run_on.cuts : whole.cuts;
     out->bound = (size_t)ceil(sum / roll - SAME);
+    if (out->piece_count > 0)
+        qsort(out->pieces, out->piece_count, sizeof *out->pieces, by_roll);
     return OUTLAY_OK;
 }
 

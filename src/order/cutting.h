@@ -24,9 +24,18 @@
 
 #include "base/arena.h"
 #include "outlay/status.h"
+#include "roof/bill.h"
 
 /** Pieces of boards are cut this much short: a joint, m (ours). */
 #define BOARD_JOINT 2e-3
+
+/** What is cut from rolls: a sheet, or two half sheets side by side. */
+struct roll_sheet {
+    int number;
+    int beside;           /**< 0: none */
+    double length;        /**< m, > 0 */
+    double beside_length; /**< at most length; NAN: none */
+};
 
 struct roll_cuts {
     double used; /**< pieces with their end laps, m */
@@ -35,17 +44,18 @@ struct roll_cuts {
     size_t joints; /**< end laps */
     double rest;   /**< longest that is left of one roll and long enough for use, m; 0 */
     bool run_on;
+    struct roll_piece *pieces; /**< roll by roll; use and width are left to the caller */
+    size_t piece_count;
 };
 
 /**
- * @param lengths  of the sheets, m, > 0
  * @param roll     length, m, > 2 x offcut
  * @param lap      of an end lap, m, < offcut
  * @param offcut   least length that is used again, m
  * @return OUTLAY_E_MEMORY
  */
-enum outlay_status rolls_cut(struct arena *arena, const double *lengths, size_t count,
-                             double roll, double lap, double offcut,
+enum outlay_status rolls_cut(struct arena *arena, const struct roll_sheet *sheets,
+                             size_t count, double roll, double lap, double offcut,
                              struct roll_cuts *out,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 

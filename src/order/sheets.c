@@ -19,7 +19,7 @@ struct kind_sum {
 };
 
 static struct kind_sum sum_kind(const struct layout *layout, enum sheet_kind kind,
-                                double *lengths)
+                                struct roll_sheet *sheets)
 {
     struct kind_sum sum = {0};
 
@@ -32,7 +32,7 @@ static struct kind_sum sum_kind(const struct layout *layout, enum sheet_kind kin
         sum.pieces += sheet->length * sheet->width;
         sum.width = fmax(sum.width, sheet->width);
         sum.length += sheet->length;
-        lengths[sum.count++] = sheet->length;
+        sheets[sum.count++] = (struct roll_sheet){sheet->number, 0, sheet->length, NAN};
     }
     return sum;
 }
@@ -64,9 +64,32 @@ static enum outlay_status note_rolls(struct count *count, struct bill_item *item
                       cuts->rolls, PLURAL(cuts->rolls), cuts->bound);
 }
 
+/* The rolls that are cut join those of the other kind. */
+static enum outlay_status note_pieces(struct count *count, enum item_use use,
+                                      double width, const struct roll_cuts *cuts)
+{
+    struct bill *bill = count->bill;
+    size_t all = bill->piece_count + cuts->piece_count;
+    struct roll_piece *pieces = arena_array(count->arena, all, sizeof *pieces);
+
+    if (!pieces)
+        return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting sheets");
+    if (bill->piece_count > 0)
+        memcpy(pieces, bill->pieces, bill->piece_count * sizeof *pieces);
+    for (size_t i = 0; i < cuts->piece_count; i++) {
+        struct roll_piece *piece = &pieces[bill->piece_count++];
+
+        *piece = cuts->pieces[i];
+        piece->use = use;
+        piece->width = width;
+    }
+    bill->pieces = pieces;
+    return OUTLAY_OK;
+}
+
 static enum outlay_status add_kind(struct count *count, enum item_use use,
-                                   const struct kind_sum *sum, const double *lengths,
-                                   double net)
+                                   const struct kind_sum *sum,
+                                   const struct roll_sheet *sheets, double net)
 {
     const struct order_settings *settings = count->settings;
     const struct item *roll = item_find(settings->items, use, count->deck);
@@ -77,7 +100,7 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
 
     if (!item || !roll)
         return OUTLAY_OK;
-    status = rolls_cut(count->arena, lengths, sum->count, roll->holds, settings->end_lap,
+    status = rolls_cut(count->arena, sheets, sum->count, roll->holds, settings->end_lap,
                        settings->offcut, &cuts, count->err);
     if (status != OUTLAY_OK)
         return status;
@@ -96,7 +119,8 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
                    round(roll->holds / M_PER_FT * 100) / 100);
     if (status != OUTLAY_OK)
         return status;
-    return note_rolls(count, item, sum, &cuts);
+    status = note_pieces(count, use, sum->width, &cuts);
+    return status == OUTLAY_OK ? note_rolls(count, item, sum, &cuts) : status;
 }
 
 /* The half sheets' share of what is covered: each sheet covers its width less a lap, and
@@ -111,34 +135,42 @@ static double net_of_halves(double lap, double net, const struct kind_sum *full,
     return fmin(fmax(share, net - full->laid), half->laid);
 }
 
-static int falling(const void *a, const void *b)
+static int longest_first(const void *a, const void *b)
 {
-    const double *x = a;
-    const double *y = b;
+    const struct roll_sheet *x = a;
+    const struct roll_sheet *y = b;
 
-    return (*x < *y) - (*x > *y);
+    if (x->length < y->length || x->length > y->length)
+        return (x->length < y->length) - (x->length > y->length);
+    return (x->number > y->number) - (x->number < y->number);
 }
 
 /* Half sheets cut from full rolls, two side by side: pairs, each as long as its longer
- * one, behind the full sheets' lengths. */
+ * one, behind the full sheets. */
 static struct kind_sum rip(const struct kind_sum *full, const struct kind_sum *half,
-                           const double *halves, double *lengths)
+                           const struct roll_sheet *halves, struct roll_sheet *sheets)
 {
     struct kind_sum sum = *full;
 
     sum.laid += half->laid;
     sum.ripped = half->count;
     for (size_t k = 0; k < half->count; k += 2) {
-        sum.length += halves[k];
-        lengths[sum.count++] = halves[k];
+        struct roll_sheet pair = halves[k];
+
+        if (k + 1 < half->count) {
+            pair.beside = halves[k + 1].number;
+            pair.beside_length = halves[k + 1].length;
+        }
+        sum.length += pair.length;
+        sheets[sum.count++] = pair;
     }
     return sum;
 }
 
 /* Square metres of whole rolls. */
 static enum outlay_status rolls_area(struct count *count, enum item_use use,
-                                     const struct kind_sum *sum, const double *lengths,
-                                     double *area)
+                                     const struct kind_sum *sum,
+                                     const struct roll_sheet *sheets, double *area)
 {
     const struct order_settings *settings = count->settings;
     const struct item *roll = item_find(settings->items, use, count->deck);
@@ -148,7 +180,7 @@ static enum outlay_status rolls_area(struct count *count, enum item_use use,
     *area = 0;
     if (!roll)
         return OUTLAY_OK;
-    status = rolls_cut(count->arena, lengths, sum->count, roll->holds, settings->end_lap,
+    status = rolls_cut(count->arena, sheets, sum->count, roll->holds, settings->end_lap,
                        settings->offcut, &cuts, count->err);
     *area = (double)cuts.rolls * roll->holds * sum->width;
     return status;
@@ -157,23 +189,23 @@ static enum outlay_status rolls_area(struct count *count, enum item_use use,
 /* Whether half sheets come out of full rolls, two side by side: where whole rolls of both
  * widths would be more membrane, as on small roofs (ours). */
 static enum outlay_status rip_judge(struct count *count, const struct kind_sum sums[3],
-                                    double *const lengths[3], bool *better)
+                                    struct roll_sheet *const sheets[3], bool *better)
 {
     double area[3] = {0, 0, 0};
     enum outlay_status status =
-        rolls_area(count, USE_FIELD_SHEET, &sums[0], lengths[0], &area[0]);
+        rolls_area(count, USE_FIELD_SHEET, &sums[0], sheets[0], &area[0]);
 
     *better = false;
     if (status == OUTLAY_OK)
-        status = rolls_area(count, USE_HALF_SHEET, &sums[1], lengths[1], &area[1]);
+        status = rolls_area(count, USE_HALF_SHEET, &sums[1], sheets[1], &area[1]);
     if (status == OUTLAY_OK)
-        status = rolls_area(count, USE_FIELD_SHEET, &sums[2], lengths[2], &area[2]);
+        status = rolls_area(count, USE_FIELD_SHEET, &sums[2], sheets[2], &area[2]);
     *better = area[2] < (area[0] + area[1]) * (1 - 1e-9);
     return status;
 }
 
 static enum outlay_status add_sheets(struct count *count, struct kind_sum sums[3],
-                                     double *const lengths[3])
+                                     struct roll_sheet *const sheets[3])
 {
     double net = count->roof->area;
     double half_net;
@@ -183,44 +215,43 @@ static enum outlay_status add_sheets(struct count *count, struct kind_sum sums[3
     net = fmin(net, sums[0].laid + sums[1].laid); /* rounding of the shapes */
     sums[sums[0].laid > 0 ? 0 : 1].laid += count->openings;
     net += count->openings;
-    sums[2] = rip(&sums[0], &sums[1], lengths[1], lengths[2]);
+    sums[2] = rip(&sums[0], &sums[1], sheets[1], sheets[2]);
     if (sums[0].count > 0 && sums[1].count > 0)
-        status = rip_judge(count, sums, lengths, &ripped);
+        status = rip_judge(count, sums, sheets, &ripped);
     if (status == OUTLAY_OK && ripped)
-        return add_kind(count, USE_FIELD_SHEET, &sums[2], lengths[2], net);
+        return add_kind(count, USE_FIELD_SHEET, &sums[2], sheets[2], net);
     half_net = net_of_halves(count->assembly->lap, net, &sums[0], &sums[1]);
     if (status == OUTLAY_OK)
-        status = add_kind(count, USE_HALF_SHEET, &sums[1], lengths[1], half_net);
+        status = add_kind(count, USE_HALF_SHEET, &sums[1], sheets[1], half_net);
     if (status == OUTLAY_OK)
-        status = add_kind(count, USE_FIELD_SHEET, &sums[0], lengths[0], net - half_net);
+        status = add_kind(count, USE_FIELD_SHEET, &sums[0], sheets[0], net - half_net);
     return status;
 }
 
 enum outlay_status count_sheets(struct count *count)
 {
     const struct layout *layout = count->layout;
-    double *lengths[3]; /* full, half, full with ripped halves */
+    struct roll_sheet *sheets[3]; /* full, half, full with ripped halves */
     struct kind_sum sums[3];
     struct bill_item *strip = NULL;
     enum outlay_status status = OUTLAY_OK;
 
     for (int k = 0; k < 3; k++) {
-        lengths[k] =
-            arena_array(count->arena, layout->sheet_count + 1, sizeof *lengths[k]);
-        if (!lengths[k])
+        sheets[k] = arena_array(count->arena, layout->sheet_count + 1, sizeof *sheets[k]);
+        if (!sheets[k])
             return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting sheets");
     }
-    sums[0] = sum_kind(layout, SHEET_FULL, lengths[0]);
-    sums[1] = sum_kind(layout, SHEET_HALF, lengths[1]);
+    sums[0] = sum_kind(layout, SHEET_FULL, sheets[0]);
+    sums[1] = sum_kind(layout, SHEET_HALF, sheets[1]);
     if (!(sums[0].laid + sums[1].laid > 0))
         return OUTLAY_OK;
-    memcpy(lengths[2], lengths[0], sums[0].count * sizeof *lengths[0]);
-    qsort(lengths[1], sums[1].count, sizeof *lengths[1], falling);
-    status = add_sheets(count, sums, lengths);
+    memcpy(sheets[2], sheets[0], sums[0].count * sizeof *sheets[0]);
+    qsort(sheets[1], sums[1].count, sizeof *sheets[1], longest_first);
+    status = add_sheets(count, sums, sheets);
     if (status != OUTLAY_OK)
         return status;
     strip = count_item(count, USE_COVER_STRIP,
-                       sum_kind(layout, SHEET_COVER_STRIP, lengths[0]).length);
+                       sum_kind(layout, SHEET_COVER_STRIP, sheets[0]).length);
     if (strip)
         count_close(count, strip);
     return OUTLAY_OK;

@@ -2,7 +2,7 @@
 # and the whole becomes generated/page/page_html.inc, the bytes of a char array. Editing
 # one of them configures again by itself.
 set(page_folder ${CMAKE_CURRENT_LIST_DIR})
-set(page_parts page.css data.js format.js measures.js map.js table.js charts.js plan.js
+set(page_parts page.css data.js format.js measures.js areas.js map.js table.js charts.js plan.js
     panel.js page.js)
 file(READ ${page_folder}/page.html page_whole)
 foreach(part IN LISTS page_parts)

@@ -6,7 +6,7 @@ const map = (() => {
   const paint = canvas.getContext("2d");
   const view = { x: 0, y: 0, scale: 1 }; // middle, m; pixels a metre
   const MARK = 7; // px: the least that a roof is drawn with
-  const hooks = { choose() {}, hover() {}, step() {} };
+  const hooks = { choose() {}, hover() {}, step() {}, area() {} };
   let width = 0;
   let height = 0;
   let measure = null;
@@ -15,6 +15,7 @@ const map = (() => {
   let shown = () => true;
   let chosen = null;
   let hovered = null;
+  let chosenArea = null;
   let hatch = null;
   let touched = false; // somebody moved the map
 
@@ -50,6 +51,23 @@ const map = (() => {
   }
   placed.forEach(place);
 
+  function placeArea(area) {
+    const points = new Float64Array(area.lonlat.length);
+    const box = boundsOf();
+    for (let i = 0; i < points.length; i += 2) {
+      points[i] = unit * radians(turn(area.lonlat[i]));
+      points[i + 1] = unit * (stretched(area.lonlat[i + 1]) - stretched(middle));
+      box.left = Math.min(box.left, points[i]);
+      box.right = Math.max(box.right, points[i]);
+      box.bottom = Math.min(box.bottom, points[i + 1]);
+      box.top = Math.max(box.top, points[i + 1]);
+    }
+    area.world = [points];
+    area.box = box;
+  }
+  const fields = areas.all.filter((area) => area.lonlat.length);
+  fields.forEach(placeArea);
+
   const buildings = new Map();
   for (const roof of placed) {
     const name = roof.building || roofLabel(roof);
@@ -82,7 +100,7 @@ const map = (() => {
 
   function fitAll() {
     touched = false;
-    fit(placed.map((roof) => roof.box));
+    fit((fields.length ? fields : placed).map(({ box }) => box));
   }
 
   // ---- drawing ----
@@ -122,6 +140,8 @@ const map = (() => {
 
   const isMark = (roof) => Math.max(roof.box.right - roof.box.left,
     roof.box.top - roof.box.bottom) * view.scale < MARK;
+  // Over squares, a roof is drawn once it is more than a dot.
+  const isFar = (roof) => fields.length > 0 && isMark(roof);
   const isVisible = ({ box }) => toX(box.right) > -MARK && toX(box.left) < width + MARK &&
     toY(box.bottom) > -MARK && toY(box.top) < height + MARK;
   const centre = ({ box }) => [toX((box.left + box.right) / 2),
@@ -148,13 +168,35 @@ const map = (() => {
     }
   }
 
+  function drawArea(area) {
+    trace(area);
+    paint.fillStyle = fillOf(area);
+    paint.fill();
+    paint.strokeStyle = area === chosenArea ? ACCENT : PAPER;
+    paint.lineWidth = area === chosenArea ? 4 : 0.8;
+    paint.stroke();
+  }
+
+  // Where Enter opens the square.
+  function drawCross() {
+    if (!fields.length || !canvas.matches(":focus-visible")) return;
+    paint.beginPath();
+    paint.moveTo(width / 2 - 8, height / 2);
+    paint.lineTo(width / 2 + 8, height / 2);
+    paint.moveTo(width / 2, height / 2 - 8);
+    paint.lineTo(width / 2, height / 2 + 8);
+    paint.strokeStyle = ACCENT;
+    paint.lineWidth = 2;
+    paint.stroke();
+  }
+
   function drawRoof(roof) {
     const on = shown(roof);
     paint.globalAlpha = on ? 1 : 0.18;
-    paint.fillStyle = fillOf(roof);
+    paint.fillStyle = fields.length ? "#ffffff" : fillOf(roof);
     paint.strokeStyle = INK;
     paint.lineWidth = 0.8;
-    paint.setLineDash(measure.classOf(roof) < 0 ? [2, 2] : []);
+    paint.setLineDash(!fields.length && measure.classOf(roof) < 0 ? [2, 2] : []);
     traceRoof(roof);
     paint.fill("evenodd");
     paint.stroke();
@@ -257,14 +299,17 @@ const map = (() => {
     paint.fillRect(0, 0, canvas.width, canvas.height);
     paint.setTransform(dots, 0, 0, dots, 0, 0);
     paint.lineJoin = "round";
-    for (const roof of order) if (isVisible(roof)) drawRoof(roof);
+    for (const area of fields) if (isVisible(area)) drawArea(area);
+    if (chosenArea && chosenArea.box) drawArea(chosenArea);
+    for (const roof of order) if (isVisible(roof) && !isFar(roof)) drawRoof(roof);
     for (const roof of order)
       if (roof.state === "not met" && !isMark(roof) && shown(roof) && isVisible(roof))
         drawWarning(roof);
-    if (hovered && hovered.box) ring(hovered, INK, 2);
+    if (hovered && hovered.box && !isFar(hovered)) ring(hovered, INK, 2);
     if (chosen && chosen.box) ring(chosen, ACCENT, 3);
     drawLabels();
     drawScale();
+    drawCross();
   }
 
   function ask() {
@@ -329,7 +374,7 @@ const map = (() => {
     let best = reach;
     for (let i = order.length - 1; i >= 0; i--) {
       const roof = order[i];
-      if (!shown(roof)) continue;
+      if (!shown(roof) || isFar(roof)) continue;
       if (!isMark(roof) && roof.world.filter((each) => contains(each, x, y)).length % 2)
         return roof;
       const [cx, cy] = centre(roof);
@@ -342,18 +387,47 @@ const map = (() => {
     return near;
   }
 
+  function areaAt(px, py) {
+    const x = view.x + (px - width / 2) / view.scale;
+    const y = view.y - (py - height / 2) / view.scale;
+    return fields.find((area) => contains(area.world[0], x, y)) || null;
+  }
+
+  // A roof of the table, else the square.
+  function chooseAt(px, py, reach) {
+    const roof = roofAt(px, py, reach);
+    const area = roof ? null : areaAt(px, py);
+    if (area) hooks.area(area);
+    else hooks.choose(roof);
+  }
+
+  function showAreaTip(area, px, py) {
+    tip.replaceChildren(
+      element("b", {}, areas.title(area)),
+      element("span", {}, plural(area.roofs, "roof", "roofs")),
+      element("span", {}, `${measure.label}: ${known(area[measure.key])
+        ? measure.text(area[measure.key]) : measure.none}`));
+    placeTip(px, py);
+  }
+
+  function placeTip(px, py) {
+    tip.hidden = false;
+    const left = px > width / 2 ? px - tip.offsetWidth - 14 : px + 14;
+    tip.style.left = `${Math.max(4, left)}px`;
+    tip.style.top = `${Math.min(py + 12, height - tip.offsetHeight - 4)}px`;
+  }
+
   function showTip(roof, px, py) {
     tip.hidden = !roof;
     if (!roof) return;
     tip.replaceChildren(
       element("b", {}, roofTitle(roof)),
       element("span", {}, roof.building || ""),
-      element("span", {}, `${measure.label}: ${known(roof[measure.key])
-        ? measure.text(roof[measure.key]) : measure.none}`),
+      element("span", {}, fields.length ? `rank ${number(roof.rank)} by ${roof.group}`
+        : `${measure.label}: ${known(roof[measure.key])
+          ? measure.text(roof[measure.key]) : measure.none}`),
       element("span", {}, `attachment ${roof.state}`));
-    const left = px > width / 2 ? px - tip.offsetWidth - 14 : px + 14;
-    tip.style.left = `${Math.max(4, left)}px`;
-    tip.style.top = `${Math.min(py + 12, height - tip.offsetHeight - 4)}px`;
+    placeTip(px, py);
   }
 
   // ---- hands ----
@@ -391,7 +465,11 @@ const map = (() => {
     const [x, y] = spot(event);
     const before = pointers.get(event.pointerId);
     if (!before) {
-      setHovered(roofAt(x, y, 9), x, y);
+      const roof = roofAt(x, y, 9);
+      const area = roof ? null : areaAt(x, y);
+      setHovered(roof, x, y);
+      if (area) showAreaTip(area, x, y);
+      canvas.style.cursor = roof || area ? "pointer" : "grab";
       return;
     }
     const others = [...pointers].filter(([id]) => id !== event.pointerId);
@@ -412,7 +490,7 @@ const map = (() => {
     if (!pointers.delete(event.pointerId) || event.type !== "pointerup") return;
     const [x, y] = spot(event);
     if (moved < 6 && pointers.size === 0)
-      hooks.choose(roofAt(x, y, event.pointerType === "touch" ? 20 : 10));
+      chooseAt(x, y, event.pointerType === "touch" ? 20 : 10);
   }
   canvas.addEventListener("pointerup", release);
   canvas.addEventListener("pointercancel", release);
@@ -428,7 +506,7 @@ const map = (() => {
   const KEYS = { ArrowLeft: () => pan(60, 0), ArrowRight: () => pan(-60, 0),
     ArrowUp: () => pan(0, 60), ArrowDown: () => pan(0, -60), "+": () => zoom(1.5),
     "=": () => zoom(1.5), "-": () => zoom(1 / 1.5), "0": fitAll,
-    n: () => hooks.step(1), p: () => hooks.step(-1), Escape: () => hooks.choose(null) };
+    Enter: () => chooseAt(width / 2, height / 2, 10), n: () => hooks.step(1), p: () => hooks.step(-1), Escape: () => hooks.choose(null) };
   canvas.addEventListener("keydown", (event) => {
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
     if (!KEYS[key] || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -447,9 +525,9 @@ const map = (() => {
       ask();
     }
     showTip(roof, x, y);
-    canvas.style.cursor = roof ? "pointer" : "grab";
   }
 
+  for (const event of ["focus", "blur"]) canvas.addEventListener(event, ask);
   new ResizeObserver(resize).observe(canvas.parentElement);
   hatch = makeHatch();
 
@@ -480,6 +558,14 @@ const map = (() => {
           view.y = (roof.box.bottom + roof.box.top) / 2;
         }
       }
+      ask();
+    },
+    fitArea({ box }) {
+      touched = true;
+      fit([box]);
+    },
+    chooseArea(area) {
+      chosenArea = area;
       ask();
     },
     hover(roof) {

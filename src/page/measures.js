@@ -37,14 +37,16 @@ function classLimits(measure, values) {
 }
 
 // {label, text, limits, classOf(roof), tones[class], words[class]}
-function classify(measure) {
-  const values = roofs.map((roof) => roof[measure.key]).filter(known);
+function classify(measure, items) {
+  const values = items.map((item) => item[measure.key]).filter(known);
   const limits = classLimits(measure, values);
   const count = limits.length + 1;
   const spread = (i) => count === 1 ? 2 : Math.round(i * (TONES.length - 1) / (count - 1));
   const tone = (i) => spread(measure.reversed ? count - 1 - i : i);
-  const digits = limits.some((limit) => limit % 1) ? (measure.key === "total_rate" ? 2 : 1) : 0;
-  const show = (value) => measure.whole ? String(value) : number(value, digits);
+  const digits = measure.digits ||
+    (limits.some((limit) => limit % 1) ? (measure.key === "total_rate" ? 2 : 1) : 0);
+  const show = (value) => measure.whole ? String(value)
+    : measure.percent ? percent(value) : number(value, digits);
   const words = [...Array(count).keys()].map((i) => {
     if (count === 1) return "all";
     const years = values.filter((value) => classOfValue(limits, value) === i);

@@ -26,6 +26,7 @@
 
 #include "base/text.h"
 #include "outlay/status.h"
+#include "portfolio/groups.h"
 #include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "roof/roof.h"
@@ -35,14 +36,18 @@
 /** Roofs that a page shows (ours): it opens in under two seconds. */
 #define PAGE_ROOFS 2000
 
+/** Squares or districts that its map shows at most where there are more roofs. */
+#define PAGE_AREAS 2000
+
 struct page;
 
 /** What stands on the page beside its roofs. Borrowed. */
 struct page_content {
-    const char *title;               /**< of the portfolio, as people call it */
-    const struct totals *totals;     /**< over all roofs */
-    const struct ranking *ranking;   /**< of all roofs that were added */
-    const struct plan *plan;         /**< of the same roofs; NULL for none */
+    const char *title;             /**< of the portfolio, as people call it */
+    const struct totals *totals;   /**< over all roofs */
+    const struct ranking *ranking; /**< of all roofs that were added */
+    const struct groups *groups;   /**< of all roofs, for the map; NULL: it shows roofs */
+    const struct plan *plan;       /**< of the same roofs; NULL for none */
     const struct grid *const *grids; /**< tables of the portfolio that the page draws */
     size_t grid_count;
 };

@@ -28,9 +28,11 @@ function fillHeading() {
   byId("order").hidden = !byId("order").textContent;
   if (totals.roofs <= roofs.length) return;
   byId("shown").hidden = false;
-  byId("shown").textContent = `Map and table show the first ${number(roofs.length)} ` +
-    `of ${number(totals.roofs)} roofs by rank. The key figures and the distribution of ` +
-    "exposure count all of them.";
+  const { kind, side } = areas;
+  byId("shown").textContent = `The map shows all ${number(totals.roofs)} roofs in ${kind}s` +
+    `${side ? ` of ${side}` : ""}, the table the first ${number(roofs.length)} by rank. The ` +
+    "key figures and the distribution of exposure count all of them.";
+  byId("map-help").textContent += ` Enter opens the ${kind} in the middle.`;
 }
 
 function fillTiles() {
@@ -57,7 +59,8 @@ function fillTiles() {
 
 function fillLegend(measure) {
   const counts = new Array(measure.count + 1).fill(0);
-  for (const roof of roofs) counts[measure.classOf(roof) + 1]++;
+  const items = areas.all.length ? areas.all : roofs;
+  for (const each of items) counts[measure.classOf(each) + 1]++;
   const item = (fill, dashed, words, count) => element("li", {},
     svg("svg", { viewBox: "0 0 22 14", "aria-hidden": "true" },
       svg("rect", { x: 0.5, y: 0.5, width: 21, height: 13, fill, stroke: INK,
@@ -65,26 +68,32 @@ function fillLegend(measure) {
       fill === TONES[4] && measure.count > 1 ? svg("path", { d: "M1,13L8,1M8,13L15,1M15,13L21,3",
         stroke: "#a9c4d6", "stroke-width": 1.4 }) : null),
     `${words} `, element("span", { class: "small" }, `(${number(count)})`));
-  const items = measure.words.map((words, i) =>
+  const lines = measure.words.map((words, i) =>
     item(TONES[measure.toneOf(i)], false, words, counts[i + 1]));
-  if (counts[0]) items.push(item("#ffffff", true, measure.none, counts[0]));
-  items.push(element("li", {}, svg("svg", { viewBox: "0 0 22 14", "aria-hidden": "true" },
+  if (counts[0]) lines.push(item("#ffffff", true, measure.none, counts[0]));
+  if (areas.all.length) lines.push(element("li", {}, svg("svg", { viewBox: "0 0 22 14",
+    "aria-hidden": "true" }, svg("rect", { x: 4, y: 3, width: 14, height: 8, fill: "#ffffff",
+    stroke: INK, "stroke-width": 1.6 })), `from near: a roof of the table`));
+  else lines.push(element("li", {}, svg("svg", { viewBox: "0 0 22 14", "aria-hidden": "true" },
     svg("path", { d: "M11,1L18,13H4Z", fill: "#ffffff", stroke: INK, "stroke-width": 1.4 }),
     svg("path", { d: "M11,5V9M11,10.4V12", stroke: INK, "stroke-width": 1.6 })),
   "attachment not met"));
   byId("legend").replaceChildren(
-    element("li", { class: "unit" }, measure.unit || measure.label), ...items);
+    element("li", { class: "unit" }, measure.unit || measure.label,
+      areas.all.length ? ` (number of ${areas.kind}s)` : null), ...lines);
 }
 
 function chooseMeasure(key) {
-  const measure = classify(allMeasures.find((each) => each.key === key));
+  const measure = areas.all.length
+    ? classify(areas.measures.find((each) => each.key === key), areas.all)
+    : classify(allMeasures.find((each) => each.key === key), roofs);
   fillLegend(measure);
   map.setMeasure(measure);
 }
 
 function fillMeasures() {
   const select = byId("measure");
-  const offered = allMeasures.filter(({ key }) => has(key));
+  const offered = areas.all.length ? areas.measures : allMeasures.filter(({ key }) => has(key));
   if (!offered.length) offered.push(allMeasures[0]);
   select.append(...offered.map(({ key, label }) => element("option", { value: key }, label)));
   select.addEventListener("change", () => chooseMeasure(select.value));
@@ -96,9 +105,15 @@ function choose(roof, fromMap) {
   panel.show(roof);
   table.choose(roof);
   map.choose(roof, !fromMap);
+  map.chooseArea(null);
 }
 
 map.hooks.choose = (roof) => choose(roof, true);
+map.hooks.area = (area) => {
+  choose(null, true);
+  map.chooseArea(area);
+  panel.showArea(area, (roof) => choose(roof, false), () => map.fitArea(area));
+};
 map.hooks.hover = (roof) => table.hover(roof);
 map.hooks.step = (by) => choose(table.next(chosenRoof, by), false);
 table.hooks.choose = (roof) => choose(roof === chosenRoof ? null : roof, false);
@@ -107,7 +122,7 @@ table.hooks.filter = (rows) => map.setShown((roof) => rows.has(roof));
 plan.hooks.choose = (roof) => choose(roof, false);
 panel.hooks.close = () => choose(null, false);
 document.addEventListener("keydown", (event) => {
-  if (event.key === "Escape" && chosenRoof) choose(null, false);
+  if (event.key === "Escape" && !byId("panel").hidden) choose(null, false);
 });
 // On paper the map gets the size that it has there, and all planned roofs are listed.
 for (const part of [map, plan]) {

@@ -27,7 +27,8 @@ static void put_totals(struct text *out, const struct totals *totals,
     text_printf(out, ",\n\"totals\":{\"roofs\":%zu,\"zoned\":%zu,\"buildings\":%zu",
                 totals->roofs, totals->zoned, totals->buildings);
     text_puts(out, ",\"area\":");
-    text_fixed(out, totals->area / set->units->area.factor, 0);
+    text_fixed(out, totals->area / set->units->area.factor,
+               columns_units(set) == UNITS_SI ? 2 : 1);
     text_puts(out, ",\"states\":{");
     for (int i = STATE_UNKNOWN; i <= STATE_NOT_MET; i++)
         text_printf(out, "%s\"%s\":%zu", i ? "," : "", zone_state_name(i),
@@ -175,6 +176,8 @@ static void put_data(struct text *out, struct page *page,
     put_columns(out, page);
     put_roofs(out, page, shown);
     put_ranking(out, page, content->ranking, shown);
+    if (content->groups)
+        page_groups_json(out, page, content->groups, content->ranking, shown);
     if (content->plan)
         page_plan_json(out, page, content->plan, shown);
     put_grids(out, content);

@@ -51,6 +51,12 @@ extern const struct grid_sheet page_plan_sheet;
 void page_plan_json(struct text *out, const struct page *page, const struct plan *plan,
                     const size_t shown[PAGE_GROUPS]);
 
+/** Appends the groups as a JSON member: their sums, worst roofs and shapes, and the group
+ *  of each roof shown. */
+void page_groups_json(struct text *out, const struct page *page,
+                      const struct groups *groups, const struct ranking *ranking,
+                      const size_t shown[PAGE_GROUPS]);
+
 /** The HTML with its style and script; "<!--caution-->" and "<!--data-->" stand where
  *  these go, once each and in this order. */
 extern const char page_template[];

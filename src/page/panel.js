@@ -191,15 +191,30 @@ const panel = (() => {
       element("p", { class: "small" }, data.formula));
   }
 
+  function heading(title, beside) {
+    const close = element("button", { type: "button", "aria-label": "Close" }, "×");
+    close.addEventListener("click", () => hooks.close());
+    return element("div", { class: "bar" }, element("h2", {}, title), beside,
+      element("span", { class: "grow" }), close);
+  }
+
+  function showArea(area, choose, zoom) {
+    const near = element("button", { type: "button" }, "Zoom to it");
+    near.addEventListener("click", zoom);
+    box.hidden = false;
+    box.setAttribute("aria-label", `The chosen ${areas.kind}`);
+    box.replaceChildren(heading(areas.title(area), near), ...areaPanel(area, choose));
+    box.scrollTop = 0;
+    box.focus({ preventScroll: true });
+  }
+
   function show(roof) {
     box.hidden = !roof;
     if (!roof) return;
-    const close = element("button", { type: "button", "aria-label": "Close" }, "×");
-    close.addEventListener("click", () => hooks.close());
+    box.setAttribute("aria-label", "The chosen roof");
     box.replaceChildren(
-      element("div", { class: "bar" }, element("h2", {}, roofTitle(roof)), roof.building
-        ? element("span", { class: "small" }, roof.building) : null,
-      element("span", { class: "grow" }), close),
+      heading(roofTitle(roof), roof.building
+        ? element("span", { class: "small" }, roof.building) : null),
       element("div", { class: "two" },
         element("figure", {}, drawing(roof)),
         element("div", {}, facts(roof))),
@@ -212,5 +227,5 @@ const panel = (() => {
     box.scrollTop = 0;
   }
 
-  return { hooks, show };
+  return { hooks, show, showArea };
 })();

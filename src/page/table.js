@@ -144,7 +144,8 @@ const table = (() => {
   }
 
   function tellCount() {
-    const area = rows.reduce((sum, roof) => sum + (roof.area || 0), 0);
+    // Of hundredths at most, in which the sum of all is given too.
+    const area = Math.round(rows.reduce((sum, roof) => sum + (roof.area || 0), 0) * 100) / 100;
     const cost = rows.reduce((sum, roof) => sum + (roof.total || 0), 0);
     const planned = rows.reduce((sum, roof) => sum + (roof.nominal_cost || 0), 0);
     byId("count").textContent = `${plural(rows.length, "roof", "roofs")}` +

@@ -149,7 +149,8 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .risk = (int8_t)given->risk,
         .use = (uint8_t)given->use,
         .whole = roof->whole,
-        .zoned = roof->zoned};
+        .zoned = roof->zoned,
+        .topographic = (float)roof->velocity.kzt};
 
     if (roof->zoned)
         keep_zones(&out, roof);

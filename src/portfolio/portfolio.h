@@ -48,6 +48,7 @@ struct portfolio_roof {
     uint8_t use;              /**< enum building_use */
     bool whole;               /**< its outline is usable */
     bool zoned;
+    float topographic; /**< Kzt; 0 while uplift is unknown */
 };
 
 /** What one roof costs and when it may be done. */

@@ -79,9 +79,14 @@ static void find_parts(const struct portfolio_roof *roof,
 
 /* ---- What is apart ---- */
 
+double rank_steepest(const struct rank_settings *settings)
+{
+    return tan(settings->slope_max * degree);
+}
+
 static bool too_steep(const struct rank_settings *settings, double slope)
 {
-    return slope > tan(settings->slope_max * degree) * (1 + noise);
+    return slope > rank_steepest(settings) * (1 + noise);
 }
 
 static bool too_small(const struct rank_settings *settings, double area)
@@ -213,7 +218,7 @@ static int by_rank(const void *a, const void *b)
 }
 
 /* Equal scores share a rank, and the next one counts them all: 1, 2, 2, 4. */
-static void give_ranks(struct ranking *ranking, const struct portfolio_roof *first)
+static void give_ranks(struct ranking *ranking)
 {
     size_t start = 0;
 
@@ -221,7 +226,7 @@ static void give_ranks(struct ranking *ranking, const struct portfolio_roof *fir
         struct ranked *row = &ranking->rows[i];
         bool begins = i == 0 || row[-1].group != row->group;
 
-        ranking->places[row->roof - first] = (uint32_t)i;
+        ranking->places[row->roof - ranking->first] = (uint32_t)i;
         if (begins)
             start = i;
         if (row->group < RANK_UNKNOWN)
@@ -235,7 +240,9 @@ enum outlay_status ranking_make(const struct portfolio *portfolio,
                                 const struct rank_settings *settings, struct ranking *out,
                                 struct outlay_error *err)
 {
-    *out = (struct ranking){.settings = settings, .count = portfolio_count(portfolio)};
+    *out = (struct ranking){.settings = settings,
+                            .first = portfolio_roof(portfolio, 0),
+                            .count = portfolio_count(portfolio)};
     out->rows = calloc(out->count + 1, sizeof *out->rows);
     out->places = calloc(out->count + 1, sizeof *out->places);
     if (!out->rows || !out->places)
@@ -245,7 +252,7 @@ enum outlay_status ranking_make(const struct portfolio *portfolio,
         out->counts[out->rows[i].group]++;
     }
     qsort(out->rows, out->count, sizeof *out->rows, by_rank);
-    give_ranks(out, portfolio_roof(portfolio, 0));
+    give_ranks(out);
     return OUTLAY_OK;
 }
 

@@ -76,6 +76,9 @@ struct rank_settings {
  *  20 m2 (ours). Our weights: edge 0.6, condition 0.4, age 0.3, consequence 0.6. */
 struct rank_settings rank_defaults(void);
 
+/** The slope above which roofs are apart, rise over run. */
+double rank_steepest(const struct rank_settings *settings);
+
 /** How one roof's score comes about. */
 struct rank_score {
     enum rank_group group;
@@ -132,6 +135,7 @@ int ranked_compare(const struct ranked *a, const struct ranked *b);
 
 struct ranking {
     const struct rank_settings *settings; /**< borrowed */
+    const struct portfolio_roof *first;   /**< the portfolio's roofs */
     struct ranked *rows; /**< owned: group by group, highest score first */
     uint32_t *places;    /**< owned: the row of each of the portfolio's roofs */
     size_t count;

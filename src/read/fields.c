@@ -191,8 +191,9 @@ static enum outlay_status fail_no_column(const struct fields *fields,
             text_printf(&list, "%s%s", i ? ", " : "", fields->columns[i]);
     }
     meant = nearest.best ? nearest.best : whole.best;
-    outlay_fail(err, OUTLAY_E_USAGE, "--field %s=%.80s: there is no such column",
-                field_role_name(role), spec);
+    outlay_fail(err, OUTLAY_E_USAGE, "--%s%s%s%.80s: there is no such column",
+                role == ROLE_GROUP ? "" : "field ", field_role_name(role),
+                role == ROLE_GROUP ? " " : "=", spec);
     outlay_fail_todo(err, "%s%.40s%sthe columns are: %.130s",
                      meant ? "did you mean " : "", meant ? meant : "", meant ? "? " : "",
                      list.length ? list.data : "none");

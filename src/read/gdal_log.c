@@ -23,6 +23,7 @@ static void on_message(CPLErr severity, CPLErrorNum number, const char *message)
     struct gdal_log *log = CPLGetErrorHandlerUserData();
 
     (void)number;
+    log->unread += strstr(message, "IO error") != NULL;
     if (severity >= CE_Failure) {
         log->failures++;
         keep(log->failure, sizeof log->failure, message);

@@ -13,6 +13,7 @@
 struct gdal_log {
     size_t failures; /**< messages of class failure or fatal */
     size_t warnings;
+    size_t unread;     /**< messages that a part couldn't be read and goes without */
     char failure[200]; /**< the first failure; "" */
     char warning[200]; /**< the first warning; "" */
 };

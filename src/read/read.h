@@ -32,6 +32,7 @@
     X(ID, "id", TEXT)                                 \
     X(NAME, "name", TEXT)                             \
     X(BUILDING, "building", TEXT)                     \
+    X(GROUP, "group", TEXT)                           \
     X(HEIGHT, "height", LENGTH)                       \
     X(STOREYS, "storeys", COUNT)                      \
     X(PARAPET, "parapet", LENGTH)                     \

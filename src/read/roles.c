@@ -26,6 +26,9 @@ static const struct about abouts[FIELD_ROLES] = {
          "costs that are paid once",
          {"building_id", "bldg_id", "building_no", "bldg_no", "building_code",
           "bldg_code", "campus_building"}},
+    [ROLE_GROUP] = {"district that the roof is counted to in groups.geojson: --group; no "
+                    "column is one by its name",
+                    {NULL}},
     [ROLE_HEIGHT] =
         {"mean roof height above grade: wind zones, uplift, work at height; estimated "
          "from storeys where it is missing",

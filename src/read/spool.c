@@ -33,7 +33,7 @@ struct header {
     uint64_t position;
     uint64_t attributes; /* bit i: word i differs from a missing attribute's */
     uint32_t points, rings, polygons, problems, samples;
-    uint64_t texts; /* bit 0: name, 1: building aren't NULL */
+    uint64_t texts; /* bit 0: name, 1: building, 2: group aren't NULL */
 };
 
 struct spool {
@@ -178,13 +178,27 @@ static void append_problems(struct text *out, const struct problem *problem,
     }
 }
 
+/* Their texts are static or the run's, and the reader is this process; findings are the
+ * roof's. */
+static void append_samples(struct text *out, const struct roof *roof,
+                           struct header *header)
+{
+    header->samples = (uint32_t)roof->sample_count;
+    text_append(out, (const char *)roof->samples,
+                roof->sample_count * sizeof *roof->samples);
+    for (size_t i = 0; i < roof->sample_count; i++)
+        if (roof->samples[i].finding)
+            append_text(out, roof->samples[i].finding);
+}
+
 enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
                                 uint64_t *offset, struct outlay_error *err)
 {
     struct text *out = &spool->buffer;
     struct header header = {.position = roof->position,
-                            .texts = (roof->name != NULL) | (roof->building != NULL)
-                                                                << 1};
+                            .texts = (roof->name != NULL) |
+                                     (roof->building != NULL) << 1 |
+                                     (roof->group != NULL) << 2};
     size_t start = out->length;
 
     *offset = spool->written + start;
@@ -197,10 +211,10 @@ enum outlay_status spool_append(struct spool *spool, const struct roof *roof,
         append_text(out, roof->name);
     if (roof->building)
         append_text(out, roof->building);
+    if (roof->group)
+        append_text(out, roof->group);
     append_problems(out, roof->problems, &header);
-    /* its texts are static or the run's, and the reader is this process */
-    header.samples = (uint32_t)roof->sample_count;
-    text_append(out, (const char *)roof->samples, header.samples * sizeof *roof->samples);
+    append_samples(out, roof, &header);
     if (out->failed)
         return outlay_fail(err, OUTLAY_E_MEMORY, "putting a roof aside");
     header.length = out->length - start;
@@ -333,6 +347,9 @@ static bool take_samples(char **at, struct arena *arena, uint32_t count,
     roof->sample_count = count;
     if (roof->samples && count > 0)
         take(at, roof->samples, count * sizeof *roof->samples);
+    for (uint32_t i = 0; roof->samples && i < count; i++)
+        if (roof->samples[i].finding)
+            roof->samples[i].finding = take_text(at);
     return roof->samples != NULL;
 }
 
@@ -361,6 +378,8 @@ enum outlay_status spool_read(const struct spool *spool, uint64_t offset,
         roof->name = take_text(&at);
     if (header.texts & 2)
         roof->building = take_text(&at);
+    if (header.texts & 4)
+        roof->group = take_text(&at);
     if (!take_problems(&at, arena, header.problems, roof) ||
         !take_samples(&at, arena, header.samples, roof))
         return outlay_fail(err, OUTLAY_E_MEMORY, "bringing a roof back");

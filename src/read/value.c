@@ -38,6 +38,7 @@ static const struct rule rules[FIELD_ROLES] = {
     [ROLE_ID] = {SLOT_TEXT, offsetof(struct roof, id), 0, 0, "", NULL},
     [ROLE_NAME] = {SLOT_TEXT, offsetof(struct roof, name), 0, 0, "", NULL},
     [ROLE_BUILDING] = {SLOT_TEXT, offsetof(struct roof, building), 0, 0, "", NULL},
+    [ROLE_GROUP] = {SLOT_TEXT, offsetof(struct roof, group), 0, 0, "", NULL},
     [ROLE_HEIGHT] = {SLOT_DOUBLE, AT(height), 1, 1000, "1 m to 1,000 m", NULL},
     [ROLE_STOREYS] = {SLOT_DOUBLE, AT(storeys), 0.5, 200, "0.5 to 200", NULL},
     [ROLE_PARAPET] = {SLOT_DOUBLE, AT(parapet), 0, 10, "0 to 10 m", NULL},

@@ -1,5 +1,46 @@
 #include "results/outcome.h"
 
+#include <math.h>
+
+#include "page/page.h"
+
+static enum outlay_status open_groups(struct outcome *outcome, bool page,
+                                      struct outlay_error *err)
+{
+    const struct settings *settings = outcome->settings;
+    bool si = settings->write.units == &unit_system_si;
+    const struct groups_settings fitted = {
+        .by = GROUPS_FITTED, .side = si ? 1000 : 5280 * M_PER_FT, .most = PAGE_AREAS};
+    struct groups_settings by = {.by = GROUPS_BY_COLUMN};
+    enum outlay_status status = OUTLAY_OK;
+
+    if (isfinite(settings->grid))
+        by = (struct groups_settings){.by = GROUPS_BY_SQUARE, .side = settings->grid};
+    if (settings_group(settings) && (page || outcome->needs & NEEDS_GROUPS))
+        status = groups_new(&by, &outcome->groups, err);
+    if (status == OUTLAY_OK && page)
+        status = groups_new(&fitted, &outcome->fitted, err);
+    return status;
+}
+
+/* The page maps the groups that were asked for, unless there are too many. */
+static enum outlay_status settle_groups(struct outcome *outcome, struct outlay_error *err)
+{
+    double step = roof_area_step(&outcome->settings->write);
+    enum outlay_status status = OUTLAY_OK;
+
+    if (outcome->groups)
+        status = groups_settle(outcome->groups, outcome->ranking, step, err);
+    if (status != OUTLAY_OK || !outcome->fitted ||
+        portfolio_count(outcome->portfolio) <= PAGE_ROOFS)
+        return status;
+    outcome->map = outcome->groups;
+    if (outcome->map && groups_count(outcome->map) <= PAGE_AREAS)
+        return OUTLAY_OK;
+    outcome->map = outcome->fitted;
+    return groups_settle(outcome->fitted, outcome->ranking, step, err);
+}
+
 enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
                                 const struct survey *survey, unsigned parts,
                                 struct outlay_error *err)
@@ -23,9 +64,10 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
     }
     if (!whole)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    return settings->order.order_by == ORDER_BY_PORTFOLIO
-               ? order_total_new(&outcome->total, err)
-               : OUTLAY_OK;
+    enum outlay_status status = open_groups(outcome, (parts & 1u << PART_PAGE) != 0, err);
+    if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
+        status = order_total_new(&outcome->total, err);
+    return status;
 }
 
 enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
@@ -35,6 +77,10 @@ enum outlay_status outcome_add(struct outcome *outcome, const struct building *b
     comparison_add(&outcome->compared, building);
     if (outcome->portfolio)
         status = portfolio_add(outcome->portfolio, building, err);
+    if (status == OUTLAY_OK && outcome->groups)
+        status = groups_add(outcome->groups, building, err);
+    if (status == OUTLAY_OK && outcome->fitted)
+        status = groups_add(outcome->fitted, building, err);
     for (size_t i = 0; outcome->total && i < building->roof_count; i++) {
         const struct roof *roof = &building->roofs[i];
         for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
@@ -109,6 +155,8 @@ enum outlay_status outcome_decide(struct outcome *outcome,
         status = ranking_make(outcome->portfolio, &settings->rank, &outcome->made, err);
         outcome->ranking = status == OUTLAY_OK ? &outcome->made : NULL;
     }
+    if (status == OUTLAY_OK && outcome->ranking)
+        status = settle_groups(outcome, err);
     if (status == OUTLAY_OK && outcome->needs & NEEDS_PLAN)
         status = make_plan(outcome, messages, err);
     return status;
@@ -118,6 +166,8 @@ void outcome_release(struct outcome *outcome)
 {
     plan_free(outcome->plan);
     ranking_release(&outcome->made);
+    groups_free(outcome->groups);
+    groups_free(outcome->fitted);
     portfolio_free(outcome->portfolio);
     order_total_free(outcome->total);
     for (int i = 0; i < SHOWN_TABLES; i++)

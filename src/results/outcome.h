@@ -14,6 +14,7 @@
 #include "options/settings.h"
 #include "order/order.h"
 #include "outlay/status.h"
+#include "portfolio/groups.h"
 #include "portfolio/plan.h"
 #include "portfolio/rank.h"
 #include "write/comparison.h"
@@ -30,9 +31,14 @@ struct outcome {
     struct order_total *total;       /**< owned; NULL unless packs are the portfolio's */
     struct grid *rest[SHOWN_TABLES]; /**< owned; rows without a roof, which stand behind
                                           those of the roofs; NULL: none can be */
-    struct ranking made;             /**< owned */
-    const struct ranking *ranking;   /**< NULL while not made or not wanted */
-    struct plan *plan;               /**< owned; likewise */
+    struct groups *groups; /**< owned; the roofs by a column or by squares; NULL unless
+                                these are asked for */
+    struct groups *fitted; /**< owned; squares for a page that can't show all roofs; NULL:
+                                no page is wanted */
+    const struct groups *map;      /**< what such a page maps: either; NULL: all roofs */
+    struct ranking made;           /**< owned */
+    const struct ranking *ranking; /**< NULL while not made or not wanted */
+    struct plan *plan;             /**< owned; likewise */
 };
 
 /** @param outcome  released by outcome_release() also on failure
@@ -51,8 +57,8 @@ enum outlay_status outcome_set_apart(struct outcome *outcome,
                                      const struct duplicate_list *list,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Ranks, plans and prices the portfolio's packs, once all roofs were added; asks the
- *  report of progress whether to stop.
+/** Ranks, sums up by groups, plans and prices the portfolio's packs, once all roofs were
+ *  added; asks the report of progress whether to stop.
  *  @return as plan_make() */
 enum outlay_status outcome_decide(struct outcome *outcome,
                                   const struct messages *messages,

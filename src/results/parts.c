@@ -2,9 +2,11 @@
 
 #include "page/page.h"
 #include "write/budget.h"
+#include "write/groups.h"
 #include "write/layout_file.h"
 #include "write/output.h"
 #include "write/ranking.h"
+#include "write/roofs_layer.h"
 
 /* ---- Heads and tails of texts ---------------------------------------------------- */
 
@@ -106,7 +108,7 @@ static const char *layout_name(const void *self, size_t index)
 static const struct part_object layout_object = {layout_open, layout_add, layout_commit,
                                                  layout_drop, layout_name};
 
-/* ---- ranking.csv: too long to be held as one text -------------------------------- */
+/* ---- What is too long to be held as one text ------------------------------------- */
 
 static enum outlay_status ranking_commit(void *self, const struct outcome *outcome,
                                          const char *path, struct outlay_error *err)
@@ -120,6 +122,30 @@ static enum outlay_status ranking_commit(void *self, const struct outcome *outco
 }
 
 static const struct part_object ranking_object = {.commit = ranking_commit};
+
+static enum outlay_status groups_commit(void *self, const struct outcome *outcome,
+                                        const char *path, struct outlay_error *err)
+{
+    struct output *output = NULL;
+    enum outlay_status status = output_open(path, &output, err);
+    (void)self;
+    if (status == OUTLAY_OK)
+        status = groups_geojson(output, outcome->groups, outcome->ranking,
+                                &outcome->settings->write, err);
+    return output_end(output, status, err);
+}
+
+static enum outlay_status roofs_layer_commit(void *self, const struct outcome *outcome,
+                                             const char *path, struct outlay_error *err)
+{
+    (void)self;
+    return roofs_layer_write(path, &outcome->settings->write, err);
+}
+
+/* The text that it is made from is closed before all objects. */
+static const struct part_object roofs_layer_object = {.commit = roofs_layer_commit};
+
+static const struct part_object groups_object = {.commit = groups_commit};
 
 /* ---- report.html ----------------------------------------------------------------- */
 
@@ -145,6 +171,7 @@ static enum outlay_status page_commit(void *self, const struct outcome *outcome,
     const struct page_content content = {.title = outcome->settings->write.title,
                                          .totals = outcome->record->totals,
                                          .ranking = outcome->ranking,
+                                         .groups = outcome->map,
                                          .plan = outcome->plan,
                                          .grids = grids,
                                          .grid_count = 1};

@@ -94,10 +94,25 @@ struct bill_item {
     double packs; /**< NAN: rounded up for the building or portfolio as a whole */
 };
 
+/** A piece of a roll: a sheet, a part of one, or two half sheets side by side. */
+struct roll_piece {
+    enum item_use use;    /**< USE_FIELD_SHEET, USE_HALF_SHEET: whose roll */
+    int roll;             /**< from 1, of the use */
+    int sheet;            /**< number of the sheet */
+    int beside;           /**< half sheet ripped beside it; 0: none */
+    double beside_length; /**< of all of that sheet, m; NAN: none */
+    int part, parts;      /**< of the sheet, joined by end laps; 1 of 1: whole */
+    double width;         /**< of the roll, m */
+    double length;        /**< of the piece, end laps counted in it, m */
+    double rest;          /**< of the roll behind it, m */
+};
+
 /** Never holds an item of which nothing is needed. */
 struct bill {
     struct bill_item *items; /**< in the order of enum item_use */
     size_t count;
+    struct roll_piece *pieces; /**< roll by roll, in the order in which they are cut */
+    size_t piece_count;
 };
 
 #endif

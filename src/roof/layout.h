@@ -21,6 +21,8 @@ enum sheet_kind {
 /** A sheet as laid: a run of one roll width, cut by the outline. */
 struct sheet {
     enum sheet_kind kind;
+    int number; /**< on drawings and in cutting lists, from 1: full sheets in the order in
+                     which they are laid, then half sheets; 0: a strip */
     struct region region; /**< what it covers inside the roof, laps included */
     double width;         /**< of the roll that it is cut from, m */
     double length;        /**< longest run along the sheet, m: what is cut from rolls */

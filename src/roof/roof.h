@@ -207,12 +207,16 @@ struct sampled {
                                 next */
     const char *statistic; /**< "p50", "largest overlap" */
     const char *weak;      /**< why it is doubtful; static storage; NULL: it isn't */
+    const char *finding;   /**< what the ground around it says, lines for people; the
+                                roof's own; NULL */
     enum quantity quantity;
     enum flatness flatness;
-    double value;  /**< SI; NAN: a name */
-    double spread; /**< of a raster P90 - P10, of features their range, of a slope the
+    double value;     /**< SI; NAN: a name */
+    double spread;    /**< of a raster P90 - P10, of features their range, of a slope the
                         range that it is in; SI; NAN */
-    size_t count;  /**< pixels, cells of a slope, or features that say it */
+    size_t count;     /**< pixels, cells of a slope, features, sectors or directions that
+                        say it */
+    unsigned assumed; /**< bits 1u << ASSUME_... that the value rests on */
 };
 
 /* ---- What is weak about a result, as the user reads it ---------------------- */
@@ -278,6 +282,10 @@ struct sampled {
       "old cover not given: gravel-surfaced, of one layer unless covers are given")     \
     X(OUTLINE, "outline", true,                                                         \
       "the repaired outline is the roof's, though its area changed by over 1 %")        \
+    X(ROUGHNESS, "roughness", true,                                                     \
+      "a surface roughness prevails where it covers 80 % of a sector (ours)")           \
+    X(HILL, "hill", true,                                                               \
+      "a hill's shape is read from the terrain (ours); multipliers from memory")        \
     X(LAYOUT, "layout", true,                                                           \
       "counted by area: rows and boards may carry more once they are laid out")
 
@@ -446,6 +454,7 @@ struct roof {
     const char *id;  /**< never NULL; the position + 1 when the input has none */
     const char *name;
     const char *building;   /**< NULL: the roof is a building of its own */
+    const char *group;      /**< district or the like that it is counted to; NULL */
     const char *properties; /**< the input's own fields as JSON members without the
                                  braces: `"HGT":12,"name":"a"`; "" for none */
 

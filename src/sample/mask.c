@@ -89,10 +89,11 @@ static double distance2(struct point a, struct point b)
     return x * x + y * y;
 }
 
-static struct point to_metres(const double metres[4], double col, double row)
+struct point mask_metres(const struct mask *mask, double cols, double rows)
 {
-    return (struct point){metres[0] * col + metres[1] * row,
-                          metres[2] * col + metres[3] * row};
+    const double *m = mask->metres;
+
+    return (struct point){m[0] * cols + m[1] * rows, m[2] * cols + m[3] * rows};
 }
 
 /* The part of the edge that lies within rows low to high: its least and greatest x. */
@@ -126,9 +127,8 @@ static void mark_edge(struct mask *mask, struct point a, struct point b, double 
              col < first_from(most + cols, mask->width); col++) {
             double x = col + 0.5;
 
-            if (distance2(to_metres(mask->metres, a.x - x, a.y - y),
-                          to_metres(mask->metres, b.x - x, b.y - y)) <
-                distance * distance)
+            if (distance2(mask_metres(mask, a.x - x, a.y - y),
+                          mask_metres(mask, b.x - x, b.y - y)) < distance * distance)
                 mask->bits[(size_t)row * (size_t)mask->width + (size_t)col] |=
                     (unsigned char)bit;
         }
@@ -153,4 +153,23 @@ void mask_near(struct mask *mask, const struct region *outline, double distance,
                 mark_edge(mask, edge_start(ring, k), ring.points[k], distance, cols, rows,
                           bit);
         }
+}
+
+double mask_edge_distance(const struct mask *mask, const struct region *outline, int col,
+                          int row)
+{
+    double x = col + 0.5, y = row + 0.5, least = INFINITY;
+
+    for (size_t i = 0; i < outline->polygon_count; i++)
+        for (size_t j = 0; j < outline->polygons[i].ring_count; j++) {
+            struct ring ring = outline->polygons[i].rings[j];
+
+            for (size_t k = 0; k < ring.count; k++) {
+                struct point a = edge_start(ring, k), b = ring.points[k];
+
+                least = fmin(least, distance2(mask_metres(mask, a.x - x, a.y - y),
+                                              mask_metres(mask, b.x - x, b.y - y)));
+            }
+        }
+    return sqrt(least);
 }

@@ -34,6 +34,13 @@ bool mask_inside(struct mask *mask, const struct region *outline,
 void mask_near(struct mask *mask, const struct region *outline, double distance,
                enum mask_bit bit);
 
+/** A way of columns and rows in metres, east and north. */
+struct point mask_metres(const struct mask *mask, double cols, double rows);
+
+/** From a pixel's centre to the nearest edge of the outline, m. */
+double mask_edge_distance(const struct mask *mask, const struct region *outline, int col,
+                          int row);
+
 /** From the metres of pixels to the pixels of metres (columns of a metre east and north,
  *  rows of them), or back. @return false where there is no inverse */
 bool scale_invert(const double from[4], double to[4]) OUTLAY_MUST_CHECK;

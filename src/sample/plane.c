@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "sample/shapes.h"
 #include "sample/zonal.h"
 
 /* All ours, tried on made surfaces of 0.5 and 1 m with noise of up to 0.2 m. A cell is at
@@ -62,7 +63,6 @@ struct cells {
 struct looks {
     const struct mask *mask;
     const double *values;
-    unsigned looked, wanted;
     double per_metre[4]; /* pixels of a metre */
 };
 
@@ -90,7 +90,7 @@ static struct sums sum_pixels(const struct looks *looks, struct window window,
             double z = looks->values[at];
             double c = i - (window.width - 1) / 2.0, r = j - (window.height - 1) / 2.0;
 
-            if ((looks->mask->bits[at] & looks->looked) != looks->wanted || isnan(z))
+            if (isnan(z))
                 continue;
             if (near &&
                 fabs(z - near->height - near->col * col - near->row * row) > tolerance)
@@ -144,13 +144,9 @@ static bool fit(const struct looks *looks, struct window window, struct sums s,
     return true;
 }
 
-/* The height of a pixel that counts; NAN. */
 static double height_at(const struct looks *looks, int col, int row)
 {
-    size_t at = (size_t)row * (size_t)looks->mask->width + (size_t)col;
-
-    return (looks->mask->bits[at] & looks->looked) == looks->wanted ? looks->values[at]
-                                                                    : (double)NAN;
+    return looks->values[(size_t)row * (size_t)looks->mask->width + (size_t)col];
 }
 
 /* Variance of the noise, m2: of three pixels in a line the middle one is off the mean of
@@ -193,8 +189,7 @@ static size_t count_pixels(const struct looks *looks)
     size_t all = (size_t)looks->mask->width * (size_t)looks->mask->height, count = 0;
 
     for (size_t i = 0; i < all; i++)
-        count += (looks->mask->bits[i] & looks->looked) == looks->wanted &&
-                 !isnan(looks->values[i]);
+        count += !isnan(looks->values[i]);
     return count;
 }
 
@@ -379,17 +374,22 @@ static void decide(const struct looks *looks, struct cells *cells, double noise,
         out->flatness = FLATNESS_PITCHED;
 }
 
-bool plane_fit(const struct mask *mask, const double *values, unsigned looked,
-               unsigned wanted, double limit, struct arena *arena, struct plane_fit *out)
+bool plane_fit(const struct mask *mask, const struct region *outline,
+               const double *values, double limit, struct arena *arena,
+               struct plane_fit *out)
 {
-    struct looks looks = {mask, values, looked, wanted, {0}};
+    struct looks looks = {mask, values, {0}};
     struct cells cells;
     double noise = 0;
 
     *out = (struct plane_fit){.slope = NAN, .doubt = NAN, .flatness = FLATNESS_UNCERTAIN};
     if (!scale_invert(mask->metres, looks.per_metre))
         return true;
-    if (!fit_cells(&looks, arena, &cells) || !find_noise(&looks, arena, &noise))
+    if (!find_noise(&looks, arena, &noise))
+        return false;
+    if (count_pixels(&looks) <= SHAPES_PIXELS_MOST)
+        return shapes_fit(mask, outline, values, noise, limit, arena, out);
+    if (!fit_cells(&looks, arena, &cells))
         return false;
     if (cells.count > 0)
         decide(&looks, &cells, noise, limit, out);

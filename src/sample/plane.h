@@ -20,19 +20,19 @@
 struct plane_fit {
     double slope; /**< rise over run; NAN: no plane fits */
     double doubt; /**< half of the range that the slope is in, 9 times of 10 */
-    int cells;    /**< that were fitted */
+    int cells;    /**< that were fitted; of small roofs pixels */
     enum flatness flatness;
 };
 
 /**
- * Fits planes to the pixels of a window.
- * @param values  heights, m, row by row as the mask; NAN for none
- * @param wanted  bits of enum mask_bit that a pixel has, of those in `looked`
- * @param limit   rise over run above which a roof is pitched
+ * Fits planes to the pixels of a window; on few pixels, sample/shapes.h.
+ * @param outline  pixels of the window
+ * @param values   heights, m, row by row as the mask; NAN where none counts
+ * @param limit    rise over run above which a roof is pitched
  * @return false when out of memory
  */
-bool plane_fit(const struct mask *mask, const double *values, unsigned looked,
-               unsigned wanted, double limit, struct arena *arena,
+bool plane_fit(const struct mask *mask, const struct region *outline,
+               const double *values, double limit, struct arena *arena,
                struct plane_fit *out) OUTLAY_MUST_CHECK;
 
 #endif

@@ -90,6 +90,10 @@ static enum outlay_status open_all(struct raster *raster, struct outlay_error *e
         return refuse(raster, "it can't be read as a raster",
                       "check the path; for a layer, name its column: LAYERS:COLUMN", err);
     find_band(raster);
+    /* without its scale, say, all values would be others */
+    if (raster->log.failures || raster->log.unread)
+        return refuse(raster, gdal_log_text(&raster->log, "a part can't be read"),
+                      "the raster is damaged or cut off: get it again", err);
     return find_place(raster, err);
 }
 
@@ -174,31 +178,28 @@ static void give_points(struct region *region, const double *xs, const double *y
 }
 
 /* Scale and direction from the three points that tell them. */
-static bool set_scale(struct view *view, const double *xs, const double *ys)
+static void set_scale(struct spot *spot, const double *xs, const double *ys)
 {
-    view->middle = (struct point){xs[0], ys[0]};
-    view->pixels[0] = (xs[1] - xs[0]) / telling[1].x;
-    view->pixels[1] = (xs[2] - xs[0]) / telling[2].y;
-    view->pixels[2] = (ys[1] - ys[0]) / telling[1].x;
-    view->pixels[3] = (ys[2] - ys[0]) / telling[2].y;
-    return scale_invert(view->pixels, view->metres);
+    spot->middle = (struct point){xs[0], ys[0]};
+    spot->pixels[0] = (xs[1] - xs[0]) / telling[1].x;
+    spot->pixels[1] = (xs[2] - xs[0]) / telling[2].y;
+    spot->pixels[2] = (ys[1] - ys[0]) / telling[1].x;
+    spot->pixels[3] = (ys[2] - ys[0]) / telling[2].y;
 }
 
-/* Fills all but the window and its values. @param[out] found  false: not in the CRS */
-static enum outlay_status place_outline(struct raster *raster, const struct frame *frame,
-                                        const struct region *outline, struct arena *arena,
-                                        struct view *view, bool *found,
-                                        struct outlay_error *err)
+/* Finds the frame's origin; turns a region of degrees into pixels. */
+static enum outlay_status place(struct raster *raster, const struct frame *frame,
+                                struct region *region, struct arena *arena,
+                                struct spot *spot, struct outlay_error *err)
 {
-    size_t count = region_points(outline) + TELLING;
+    size_t count = region_points(region) + TELLING;
     double *xs = arena_array(arena, count, sizeof *xs);
     double *ys = arena_array(arena, count, sizeof *ys);
     int *good = arena_array(arena, count, sizeof *good);
     struct point ground[TELLING];
-    enum outlay_status status = region_copy(arena, outline, &view->outline);
 
-    *found = false;
-    if (status != OUTLAY_OK || !xs || !ys || !good)
+    *spot = (struct spot){0};
+    if (!xs || !ys || !good)
         return outlay_fail(err, OUTLAY_E_MEMORY, "an outline of %zu points", count);
     memcpy(ground, telling, sizeof ground);
     frame_to_lonlat(frame, ground, TELLING);
@@ -206,10 +207,25 @@ static enum outlay_status place_outline(struct raster *raster, const struct fram
         xs[i] = ground[i].x;
         ys[i] = ground[i].y;
     }
-    take_points(outline, xs + TELLING, ys + TELLING);
-    *found = to_pixels(raster, xs, ys, good, count) && set_scale(view, xs, ys);
-    give_points(&view->outline, xs + TELLING, ys + TELLING);
+    take_points(region, xs + TELLING, ys + TELLING);
+    spot->found = to_pixels(raster, xs, ys, good, count);
+    if (spot->found)
+        set_scale(spot, xs, ys);
+    give_points(region, xs + TELLING, ys + TELLING);
     return OUTLAY_OK;
+}
+
+enum outlay_status raster_spot(struct raster *raster, const struct frame *frame,
+                               struct arena *arena, struct spot *out,
+                               struct outlay_error *err)
+{
+    struct region none = {NULL, 0};
+    enum outlay_status status = OUTLAY_OK;
+
+    gdal_log_begin(&raster->log);
+    status = place(raster, frame, &none, arena, out, err);
+    gdal_log_end();
+    return status;
 }
 
 /* ---- The window ---------------------------------------------------------------- */
@@ -250,33 +266,39 @@ static void shift(struct view *view)
     view->middle.y -= view->row;
 }
 
-/* What a window and the raster have in common. */
+/* What a window and the raster have in common, in cells that the raster fills. */
 struct part {
-    int col, row, width, height; /* in the raster */
-    size_t start;                /* of its first pixel in the window's values */
+    int col, row, width, height;
+    size_t start; /* of its first cell in the window's values */
 };
 
-static struct part common_part(const struct raster *raster, const struct view *view)
+static struct part common_part(const struct raster *raster, const struct window *window)
 {
-    int left = view->col > 0 ? view->col : 0;
-    int top = view->row > 0 ? view->row : 0;
-    int right = view->col + view->width, bottom = view->row + view->height;
-    struct part part = {left, top, (right < raster->width ? right : raster->width) - left,
-                        (bottom < raster->height ? bottom : raster->height) - top, 0};
+    int left = window->col > 0 ? window->col : 0;
+    int top = window->row > 0 ? window->row : 0;
+    int right = window->col + window->width, bottom = window->row + window->height;
+    int columns = raster->width / window->side, rows = raster->height / window->side;
+    struct part part = {left, top, (right < columns ? right : columns) - left,
+                        (bottom < rows ? bottom : rows) - top, 0};
 
     if (part.width > 0 && part.height > 0)
-        part.start =
-            (size_t)(top - view->row) * (size_t)view->width + (size_t)(left - view->col);
+        part.start = (size_t)(top - window->row) * (size_t)window->width +
+                     (size_t)(left - window->col);
     return part;
 }
 
-static bool read_band(GDALRasterBandH band, struct part part, void *out,
-                      GDALDataType type, int line)
+static bool read_band(GDALRasterBandH band, struct part part, const struct window *window,
+                      bool mean, void *out, GDALDataType type)
 {
-    int size = GDALGetDataTypeSizeBytes(type);
+    int size = GDALGetDataTypeSizeBytes(type), side = window->side;
+    GDALRasterIOExtraArg extra;
 
-    return GDALRasterIO(band, GF_Read, part.col, part.row, part.width, part.height, out,
-                        part.width, part.height, type, size, line * size) == CE_None;
+    INIT_RASTERIO_EXTRA_ARG(extra);
+    extra.eResampleAlg = mean ? GRIORA_Average : GRIORA_NearestNeighbour;
+    return GDALRasterIOEx(band, GF_Read, part.col * side, part.row * side,
+                          part.width * side, part.height * side, out, part.width,
+                          part.height, type, size, (GSpacing)window->width * size,
+                          &extra) == CE_None;
 }
 
 /* Turns what was read into values in SI, NAN where nothing is known. */
@@ -295,32 +317,66 @@ static void settle(const struct raster *raster, struct part part,
         }
 }
 
-static enum outlay_status read_window(struct raster *raster, struct arena *arena,
-                                      struct view *view, struct outlay_error *err)
+static enum outlay_status read_window(struct raster *raster, const struct window *window,
+                                      struct arena *arena, double **out,
+                                      struct outlay_error *err)
 {
-    size_t count = (size_t)view->width * (size_t)view->height;
-    struct part part = common_part(raster, view);
+    size_t count = (size_t)window->width * (size_t)window->height;
+    struct part part = common_part(raster, window);
+    double *values = arena_array(arena, count, sizeof *values);
     unsigned char *known = NULL;
     bool read = true;
 
-    view->values = arena_array(arena, count, sizeof *view->values);
+    *out = values;
     if (raster->masked)
         known = arena_array(arena, count, sizeof *known);
-    if (!view->values || (raster->masked && !known))
+    if (!values || (raster->masked && !known))
         return outlay_fail(err, OUTLAY_E_MEMORY, "a window of a raster");
     for (size_t i = 0; i < count; i++)
-        view->values[i] = NAN;
+        values[i] = NAN;
     if (part.width <= 0 || part.height <= 0)
         return OUTLAY_OK;
-    read = read_band(raster->band, part, view->values + part.start, GDT_Float64,
-                     view->width);
+    read = read_band(raster->band, part, window, window->mean, values + part.start,
+                     GDT_Float64);
     if (read && known)
-        read = read_band(raster->masked, part, known + part.start, GDT_Byte, view->width);
+        read =
+            read_band(raster->masked, part, window, false, known + part.start, GDT_Byte);
     if (!read)
         return refuse(raster, gdal_log_text(&raster->log, "a part can't be read"),
                       "the raster is damaged or cut off: get it again", err);
-    settle(raster, part, known, view->width, view->values);
+    settle(raster, part, known, window->width, values);
     return OUTLAY_OK;
+}
+
+enum outlay_status raster_values(struct raster *raster, const struct window *window,
+                                 struct arena *arena, double **out,
+                                 struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    gdal_log_clear(&raster->log);
+    gdal_log_begin(&raster->log);
+    status = read_window(raster, window, arena, out, err);
+    gdal_log_end();
+    return status;
+}
+
+/* All but the window and its values. @param[out] found  false: not in the CRS */
+static enum outlay_status place_view(struct raster *raster, const struct frame *frame,
+                                     const struct region *outline, struct arena *arena,
+                                     struct view *view, bool *found,
+                                     struct outlay_error *err)
+{
+    struct spot spot = {0};
+    enum outlay_status status = region_copy(arena, outline, &view->outline);
+
+    if (status != OUTLAY_OK)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "an outline");
+    status = place(raster, frame, &view->outline, arena, &spot, err);
+    view->middle = spot.middle;
+    memcpy(view->pixels, spot.pixels, sizeof view->pixels);
+    *found = spot.found && scale_invert(view->pixels, view->metres);
+    return status;
 }
 
 enum outlay_status raster_view(struct raster *raster, const struct frame *frame,
@@ -334,22 +390,24 @@ enum outlay_status raster_view(struct raster *raster, const struct frame *frame,
     *out = (struct view){0};
     gdal_log_clear(&raster->log);
     gdal_log_begin(&raster->log);
-    status = place_outline(raster, frame, outline, arena, out, &found, err);
+    status = place_view(raster, frame, outline, arena, out, &found, err);
     if (status == OUTLAY_OK && found && set_window(out, reach)) {
+        struct window window = {1, false, out->col, out->row, out->width, out->height};
+
         shift(out);
-        status = read_window(raster, arena, out, err);
+        status = read_window(raster, &window, arena, &out->values, err);
     }
     gdal_log_end();
     return status;
 }
 
-double view_at(void *view, double x, double y)
+double view_at(const struct view *view, double x, double y)
 {
-    const struct view *v = view;
-    double col = floor(v->middle.x + v->pixels[0] * x + v->pixels[1] * y);
-    double row = floor(v->middle.y + v->pixels[2] * x + v->pixels[3] * y);
+    double col = floor(view->middle.x + view->pixels[0] * x + view->pixels[1] * y);
+    double row = floor(view->middle.y + view->pixels[2] * x + view->pixels[3] * y);
 
-    if (!v->values || !(col >= 0 && row >= 0 && col < v->width && row < v->height))
+    if (!view->values ||
+        !(col >= 0 && row >= 0 && col < view->width && row < view->height))
         return NAN;
-    return v->values[(size_t)row * (size_t)v->width + (size_t)col];
+    return view->values[(size_t)row * (size_t)view->width + (size_t)col];
 }

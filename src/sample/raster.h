@@ -56,7 +56,30 @@ enum outlay_status raster_view(struct raster *raster, const struct frame *frame,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** The value of the pixel x m east and y m north of the frame's origin; NAN outside of
- *  the view. @param view  const struct view */
-double view_at(void *view, double x, double y);
+ *  the view. */
+double view_at(const struct view *view, double x, double y);
+
+/** A place on the ground, in pixels of a raster. */
+struct spot {
+    bool found;          /**< false: it can't be found in the raster's CRS */
+    struct point middle; /**< the frame's origin */
+    double pixels[4];    /**< columns of a metre east and north, rows of them */
+};
+
+enum outlay_status raster_spot(struct raster *raster, const struct frame *frame,
+                               struct arena *arena, struct spot *out,
+                               struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** A window whose values are of cells of side x side pixels; 1: of pixels. */
+struct window {
+    int side;
+    bool mean; /**< of a cell's pixels; false: of the one nearest to its middle */
+    int col, row, width, height; /**< cells; it may reach outside of the raster */
+};
+
+/** The values of a window, row by row, NAN where nothing is known. In the arena. */
+enum outlay_status raster_values(struct raster *raster, const struct window *window,
+                                 struct arena *arena, double **out,
+                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

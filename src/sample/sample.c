@@ -1,15 +1,12 @@
-#include "sample/sample.h"
-
 #include <stdlib.h>
 #include <string.h>
 
 #include <gdal.h>
 
 #include "read/roles.h"
-#include "sample/features.h"
 #include "sample/mask.h"
 #include "sample/plane.h"
-#include "sample/raster.h"
+#include "sample/sample_private.h"
 #include "sample/zonal.h"
 
 /* All ours. Walls and the edge of trees fall into pixels along the outline, so these are
@@ -21,30 +18,8 @@
 #define SPREAD_SHARE 0.25
 #define SPREAD_LEAST 1.0
 
-/* Rise over run of 7 degrees, up to which the zones of low-slope roofs hold. */
-#define PITCHED_FROM 0.12278
-
 /* What GDAL may keep of blocks, bytes: a row of tiles across a city. */
 #define CACHE_MOST (128LL << 20)
-
-struct source {
-    struct sample_source spec;
-    struct raster *surface, *ground; /* of the sampler; NULL */
-    struct features *features;       /* owned; NULL */
-};
-
-struct sampler {
-    struct source sources[FIELD_ROLES];
-    size_t source_count;
-    struct raster *rasters[2 * FIELD_ROLES]; /* owned, one for each path */
-    const char *paths[2 * FIELD_ROLES];
-    size_t raster_count;
-    struct arena *texts;   /* of the sources */
-    struct arena *scratch; /* of one value */
-    struct geo_ctx *ctx;
-    bool over;
-    long long cache; /* GDAL's own limit, given back; 0: not changed */
-};
 
 /* ---- Opening ------------------------------------------------------------------- */
 
@@ -85,8 +60,9 @@ static bool unit_of_raster(struct source *source)
 static enum outlay_status need_unit(struct source *source, struct outlay_error *err)
 {
     const struct sample_source *spec = &source->spec;
-    enum field_role role = spec->role == ROLE_SLOPE ? ROLE_HEIGHT : spec->role;
-    bool needed = role_needs_unit(role) && !(spec->column && spec->role == ROLE_SLOPE);
+    bool heights = !spec->column && sample_of_heights(spec->role);
+    enum field_role role = heights ? ROLE_HEIGHT : spec->role;
+    bool needed = role_needs_unit(role);
 
     if (*spec->field.unit || !needed || (source->surface && unit_of_raster(source)))
         return OUTLAY_OK;
@@ -94,6 +70,12 @@ static enum outlay_status need_unit(struct source *source, struct outlay_error *
     outlay_fail_where(err, "--sample %s=%.100s", field_role_name(spec->role), spec->text);
     outlay_fail_todo(err, "put it behind a colon at the end: %s", role_units(role));
     return OUTLAY_E_USAGE;
+}
+
+/* Whether the value is worked out from the ground around a roof. */
+static bool looks_around(const struct sample_source *spec)
+{
+    return spec->table || (spec->role == ROLE_TOPOGRAPHIC && !spec->column);
 }
 
 static enum outlay_status open_source(struct sampler *sampler, enum field_role role,
@@ -110,6 +92,8 @@ static enum outlay_status open_source(struct sampler *sampler, enum field_role r
         status = take_raster(sampler, spec->path, &source->surface, err);
     if (status == OUTLAY_OK && spec->minus)
         status = take_raster(sampler, spec->minus, &source->ground, err);
+    if (status == OUTLAY_OK && looks_around(spec))
+        status = around_open(source, sampler->texts, err);
     return status == OUTLAY_OK ? need_unit(source, err) : status;
 }
 
@@ -121,7 +105,7 @@ static enum outlay_status open_all(struct sampler *sampler,
 
     sampler->texts = arena_new();
     sampler->scratch = arena_new();
-    sampler->over = settings->over;
+    sampler->settings = settings;
     if (status == OUTLAY_OK && (!sampler->texts || !sampler->scratch))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     for (int role = 0; status == OUTLAY_OK && role < FIELD_ROLES; role++)
@@ -156,8 +140,10 @@ void sampler_close(struct sampler *sampler)
 {
     if (!sampler)
         return;
-    for (size_t i = 0; i < sampler->source_count; i++)
+    for (size_t i = 0; i < sampler->source_count; i++) {
         features_close(sampler->sources[i].features);
+        ground_free(sampler->sources[i].around);
+    }
     for (size_t i = 0; i < sampler->raster_count; i++)
         raster_close(sampler->rasters[i]);
     if (sampler->cache)
@@ -170,24 +156,13 @@ void sampler_close(struct sampler *sampler)
 
 /* ---- What is found ------------------------------------------------------------- */
 
-/* Everything about one value of one roof. */
-struct taking {
-    struct sampler *sampler;
-    const struct source *source;
-    struct roof *roof;
-    struct arena *arena; /* the roof's */
-    struct frame frame;
-    struct sampled sample;
-    struct outlay_error *err;
-};
-
-static void weaken(struct taking *taking, const char *why)
+void taking_weaken(struct taking *taking, const char *why)
 {
     if (!taking->sample.weak)
         taking->sample.weak = why;
 }
 
-static void report(struct taking *taking, enum problem_code code, const char *done,
+void taking_report(struct taking *taking, enum problem_code code, const char *done,
                    const char *why)
 {
     struct problem *problem =
@@ -199,7 +174,7 @@ static void report(struct taking *taking, enum problem_code code, const char *do
 }
 
 /* Out of memory is seen at the end, in the arena. */
-static void add_sample(struct taking *taking)
+void taking_add(struct taking *taking)
 {
     struct roof *roof = taking->roof;
     struct sampled *samples =
@@ -213,30 +188,31 @@ static void add_sample(struct taking *taking)
     roof->samples = samples;
 }
 
-static void settle(struct taking *taking, const struct value *value)
+void taking_settle(struct taking *taking, const struct value *value)
 {
     enum field_role role = taking->source->spec.role;
     struct field field = taking->source->spec.field;
 
-    if (taking->source->surface && role == ROLE_SLOPE)
+    if (taking->source->surface && sample_of_heights(role))
         field = (struct field){.unit = "", .factor = 1};
     if (!value_store(taking->arena, taking->roof, role, &field, taking->sample.role,
                      value)) {
-        report(taking, PROBLEM_SAMPLE_MISSING, "value left missing", "it can't be used");
+        taking_report(taking, PROBLEM_SAMPLE_MISSING, "value left missing",
+                      "it can't be used");
         return;
     }
     if (!taking->sample.flatness)
         taking->sample.value = value_number(taking->roof, role);
-    add_sample(taking);
+    taking_add(taking);
     if (taking->sample.weak)
-        report(taking, PROBLEM_SAMPLE_WEAK, "value used: check it on the ground",
-               taking->sample.weak);
+        taking_report(taking, PROBLEM_SAMPLE_WEAK, "value used: check it on the ground",
+                      taking->sample.weak);
 }
 
-static void miss(struct taking *taking, const char *why)
+void taking_miss(struct taking *taking, const char *why)
 {
-    report(taking, PROBLEM_SAMPLE_MISSING,
-           "value left missing: give it as a column, or another source", why);
+    taking_report(taking, PROBLEM_SAMPLE_MISSING,
+                  "value left missing: give it as a column, or another source", why);
 }
 
 /* ---- Rasters ------------------------------------------------------------------- */
@@ -328,17 +304,24 @@ static bool choose(struct taking *taking, struct view *view, const struct mask *
     if (!gather(view, mask, looked, MASK_INSIDE, scratch, out))
         return false;
     if (out->all == 0 && inner) {
-        weaken(taking, "narrower than 2 m: pixels along the edge count too");
+        taking_weaken(taking, "narrower than 2 m: pixels along the edge count too");
         if (!gather(view, mask, MASK_INSIDE, MASK_INSIDE, scratch, out))
             return false;
     }
     if (out->all > 0)
         return true;
-    weaken(taking, "no pixel's centre lies in the outline: the pixel at its middle");
+    taking_weaken(taking,
+                  "no pixel's centre lies in the outline: the pixel at its middle");
     out->all = 1;
     out->values[0] = view_at(view, 0, 0);
     out->count = !isnan(out->values[0]);
     return true;
+}
+
+static void judge_known(struct taking *taking, const struct pixels *pixels)
+{
+    if ((double)pixels->count < KNOWN_LEAST * (double)pixels->all)
+        taking_weaken(taking, "over half of its pixels have no value");
 }
 
 static void judge(struct taking *taking, const struct pixels *pixels)
@@ -348,11 +331,11 @@ static void judge(struct taking *taking, const struct pixels *pixels)
     double most = fmax(SPREAD_SHARE * value, SPREAD_LEAST);
 
     if (pixels->count < PIXELS_FEW)
-        weaken(taking, "fewer than 4 pixels");
-    if ((double)pixels->count < KNOWN_LEAST * (double)pixels->all)
-        weaken(taking, "over half of its pixels have no value");
+        taking_weaken(taking, "fewer than 4 pixels");
+    judge_known(taking, pixels);
     if (taking->sample.spread > most)
-        weaken(taking, "its pixels differ much: levels, units, trees or a pitched roof");
+        taking_weaken(taking,
+                      "its pixels differ much: levels, units, trees or a pitched roof");
 }
 
 static void take_statistic(struct taking *taking, struct pixels *pixels)
@@ -361,7 +344,7 @@ static void take_statistic(struct taking *taking, struct pixels *pixels)
     struct value value = {.kind = VALUE_REAL};
 
     if (pixels->count == 0) {
-        miss(taking, "the raster has no value there");
+        taking_miss(taking, "the raster has no value there");
         return;
     }
     value.real =
@@ -371,22 +354,29 @@ static void take_statistic(struct taking *taking, struct pixels *pixels)
     taking->sample.spread =
         spread_of(pixels->values, pixels->count) * fabs(spec->field.factor);
     judge(taking, pixels);
-    settle(taking, &value);
+    taking_settle(taking, &value);
 }
 
 /* The slope of a surface, whose heights become metres. */
 static bool take_plane(struct taking *taking, struct view *view, const struct mask *mask)
 {
+    double factor = taking->source->spec.field.factor;
     struct value value = {.kind = VALUE_REAL};
+    struct pixels pixels = {0};
     struct plane_fit fit;
 
-    for (size_t i = 0; i < (size_t)view->width * (size_t)view->height; i++)
-        view->values[i] *= taking->source->spec.field.factor;
-    if (!plane_fit(mask, view->values, MASK_INSIDE | MASK_EDGE, MASK_INSIDE, PITCHED_FROM,
+    for (size_t i = 0; i < (size_t)view->width * (size_t)view->height; i++) {
+        bool inner = (mask->bits[i] & (MASK_INSIDE | MASK_EDGE)) == MASK_INSIDE;
+
+        view->values[i] = inner ? view->values[i] * factor : (double)NAN;
+        pixels.all += inner;
+        pixels.count += !isnan(view->values[i]);
+    }
+    if (!plane_fit(mask, &view->outline, view->values, taking->sampler->settings->pitched,
                    taking->sampler->scratch, &fit))
         return false;
     if (fit.cells == 0) {
-        miss(taking, "too small, or the raster has no values there");
+        taking_miss(taking, "too small, or the raster has no values there");
         return true;
     }
     taking->sample.value = fit.slope;
@@ -395,13 +385,15 @@ static bool take_plane(struct taking *taking, struct view *view, const struct ma
     taking->sample.count = (size_t)fit.cells;
     taking->sample.flatness = fit.flatness;
     if (fit.flatness != FLATNESS_UNCERTAIN) {
-        settle(taking, &value);
+        judge_known(taking, &pixels);
+        taking_settle(taking, &value);
         return true;
     }
     taking->sample.weak = "neither clearly low-slope nor clearly pitched";
-    add_sample(taking);
-    report(taking, PROBLEM_SAMPLE_WEAK,
-           "slope left missing, the roof is kept: look at it", taking->sample.weak);
+    taking_add(taking);
+    taking_report(taking, PROBLEM_SAMPLE_WEAK,
+                  "slope left missing, the roof is kept: look at it",
+                  taking->sample.weak);
     return true;
 }
 
@@ -418,7 +410,8 @@ static enum outlay_status take_raster_value(struct taking *taking)
     if (status != OUTLAY_OK)
         return status;
     if (!view.values) {
-        miss(taking, "the raster doesn't reach there, or it is over 4,000,000 pixels");
+        taking_miss(taking,
+                    "the raster doesn't reach there, or it is over 4,000,000 pixels");
         return OUTLAY_OK;
     }
     if (taking->source->ground)
@@ -445,14 +438,14 @@ static enum outlay_status take_feature_value(struct taking *taking)
     if (status != OUTLAY_OK)
         return status;
     if (!finding.found) {
-        miss(taking, "no feature is there");
+        taking_miss(taking, "no feature is there");
         return OUTLAY_OK;
     }
     taking->sample.statistic = finding.how;
     taking->sample.count = finding.count;
     taking->sample.spread = finding.spread * taking->source->spec.field.factor;
     taking->sample.weak = finding.weak;
-    settle(taking, &finding.value);
+    taking_settle(taking, &finding.value);
     return OUTLAY_OK;
 }
 
@@ -493,7 +486,7 @@ enum outlay_status sampler_roof(struct sampler *sampler, struct arena *arena,
     for (size_t i = 0; status == OUTLAY_OK && i < sampler->source_count; i++) {
         const struct sample_source *spec = &sampler->sources[i].spec;
 
-        if (!sampler->over && value_given(roof, spec->role))
+        if (!sampler->settings->over && value_given(roof, spec->role))
             continue;
         arena_reset(sampler->scratch);
         taking.source = &sampler->sources[i];
@@ -503,7 +496,11 @@ enum outlay_status sampler_roof(struct sampler *sampler, struct arena *arena,
                                          .quantity = quantity_of(spec->role),
                                          .value = NAN,
                                          .spread = NAN};
-        status = spec->column ? take_feature_value(&taking) : take_raster_value(&taking);
+        if (spec->column)
+            status = take_feature_value(&taking);
+        else
+            status =
+                looks_around(spec) ? around_take(&taking) : take_raster_value(&taking);
     }
     if (status == OUTLAY_OK && arena_failed(arena))
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");

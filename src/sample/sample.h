@@ -19,6 +19,12 @@
 struct sample_settings {
     const char *sources[FIELD_ROLES]; /**< as sample/source.h says; NULL; borrowed */
     bool over;                        /**< samples win over the columns of a roof */
+
+    /* of the run, for what depends on other values of a roof */
+    double height, storeys;          /**< of roofs without their own, m; NAN */
+    enum exposure exposure;          /**< likewise; NOT_GIVEN: C */
+    double pitched;                  /**< rise over run above which a roof is pitched */
+    const struct unit_system *units; /**< of findings */
 };
 
 struct sampler;
@@ -26,7 +32,9 @@ struct sampler;
 /** Whether any role is sampled. */
 bool sample_wanted(const struct sample_settings *settings);
 
-/** Opens all sources. @return OUTLAY_E_USAGE, OUTLAY_E_INPUT, OUTLAY_E_MEMORY */
+/** Opens all sources.
+ *  @param settings  borrowed until sampler_close()
+ *  @return OUTLAY_E_USAGE, OUTLAY_E_INPUT, OUTLAY_E_MEMORY */
 enum outlay_status sampler_open(const struct sample_settings *settings,
                                 struct sampler **out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;

@@ -17,9 +17,14 @@ static enum outlay_status refuse(const struct sample_source *source, const char 
     return OUTLAY_E_USAGE;
 }
 
+bool sample_of_heights(enum field_role role)
+{
+    return role == ROLE_SLOPE || role == ROLE_TOPOGRAPHIC;
+}
+
 bool sample_unit(enum field_role role, const char *name, struct field *field)
 {
-    return role_unit(role == ROLE_SLOPE ? ROLE_HEIGHT : role, name, field);
+    return role_unit(sample_of_heights(role) ? ROLE_HEIGHT : role, name, field);
 }
 
 /* The colon before the last part of text, when that may be a column or a unit. */
@@ -122,8 +127,29 @@ static bool raster_role(enum field_role role)
 {
     enum field_kind kind = field_role_kind(role);
 
-    return role != ROLE_TOPOGRAPHIC && kind != FIELD_TEXT && kind != FIELD_NAME &&
-           kind != FIELD_WHOLE && kind != FIELD_ANGLE;
+    return kind != FIELD_TEXT && kind != FIELD_NAME && kind != FIELD_WHOLE &&
+           kind != FIELD_ANGLE;
+}
+
+static bool ends_in(const char *text, const char *ending)
+{
+    size_t length = strlen(text), tail = strlen(ending);
+
+    return length > tail && ascii_same(text + length - tail, ending);
+}
+
+/* Takes the table of an exposure off the end; its path may have folders. */
+static bool take_table(struct sample_source *source, char *text)
+{
+    char *colon = strrchr(text, ':');
+
+    if (source->role != ROLE_EXPOSURE || !colon || colon == text ||
+        !(ends_in(colon + 1, ".csv") || ends_in(colon + 1, ".xlsx")))
+        return false;
+    *colon = '\0';
+    source->table = colon + 1;
+    source->word = "worst sector";
+    return true;
 }
 
 static enum outlay_status take_rasters(struct sample_source *source, char *text,
@@ -134,7 +160,11 @@ static enum outlay_status take_rasters(struct sample_source *source, char *text,
 
     if (!raster_role(source->role))
         return refuse(source, "isn't sampled from a raster",
-                      "name a layer and its column: zones.gpkg:COLUMN", err);
+                      source->role == ROLE_EXPOSURE
+                          ? "name a table of its classes too: landcover.tif:"
+                            "roughness.csv; or a layer and its column: zones.gpkg:COLUMN"
+                          : "name a layer and its column: zones.gpkg:COLUMN",
+                      err);
     if (minus) {
         *minus = '\0';
         source->minus = minus + 1;
@@ -144,14 +174,18 @@ static enum outlay_status take_rasters(struct sample_source *source, char *text,
         status = take_words(source, text, false, err);
     if (status != OUTLAY_OK)
         return status;
-    if (source->role != ROLE_SLOPE) {
+    if (!sample_of_heights(source->role)) {
         source->word = *source->word ? source->word : "median";
         return OUTLAY_OK;
     }
     if (minus || *source->word)
-        return refuse(source, "asks for more than the slope of one surface",
-                      "name the raster of the surface alone: slope=surface.tif:m", err);
-    source->word = "plane";
+        return refuse(source, "has a statistic or a second raster",
+                      source->role == ROLE_SLOPE
+                          ? "name the raster of the surface alone: slope=surface.tif:m"
+                          : "name the raster of the terrain alone: "
+                            "topographic=terrain.tif:m",
+                      err);
+    source->word = source->role == ROLE_SLOPE ? "plane" : "worst direction";
     return OUTLAY_OK;
 }
 
@@ -182,8 +216,10 @@ enum outlay_status sample_source_parse(enum field_role role, const char *text,
                                   .field = {.column = -1, .unit = "", .factor = 1}};
     if (!path || !out->text)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    if (role == ROLE_ID || role == ROLE_BUILDING)
+    if (role == ROLE_ID || role == ROLE_BUILDING || role == ROLE_GROUP)
         return refuse(out, "isn't sampled", "give it as a column of the outlines", err);
+    if (take_table(out, path))
+        return OUTLAY_OK;
     take_columns(out, path);
     if (!*path)
         return refuse(out, "names no file", "name a raster, or a layer and its column",

@@ -8,6 +8,7 @@
  *     RASTER[@STATISTIC][:UNIT]                     terrain.tif@median:m
  *     RASTER-RASTER[@ring][@STATISTIC][:UNIT]       surface.tif-terrain.tif@p50:m
  *     LAYERS[/LAYER]:COLUMN[:UNIT]                  speeds.gpkg/speeds:V:mph
+ *     RASTER:TABLE          exposure only           landcover.tif:roughness.csv
  *
  * A minus stands between two rasters where it follows an extension or a word behind @:
  * "my-surface.tif" is one file. What follows a colon is a unit where the role has one of
@@ -30,9 +31,12 @@ struct sample_source {
     const char *minus;  /**< raster whose values are taken off; NULL */
     bool ring;          /**< that one around the outline, not under it */
     const char *column; /**< of a layer; NULL: a raster */
+    const char *table;  /**< of the roughness of a raster's classes; NULL */
     enum statistic statistic;
     double percent;     /**< of STATISTIC_PERCENTILE, 0 to 100 */
-    const char *word;   /**< "p50"; "plane" for a slope from a raster; "" for a layer */
+    const char *word;   /**< "p50"; "plane" for a slope from a raster, "worst sector" for
+                             an exposure, "worst direction" for a topographic factor; ""
+                             for a layer */
     struct field field; /**< its unit, as far as one is named; else unit "" */
 };
 
@@ -45,8 +49,12 @@ enum outlay_status sample_source_parse(enum field_role role, const char *text,
                                        struct arena *arena, struct sample_source *out,
                                        struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Finds a unit that the source's values may have: the role's own, but of a length for a
- *  slope, which is fitted to heights. */
+/** Whether the role's value is worked out from the heights of a raster: a slope, a
+ *  topographic factor. */
+bool sample_of_heights(enum field_role role);
+
+/** Finds a unit that the source's values may have: the role's own, but of a length where
+ *  the value is worked out from heights. */
 bool sample_unit(enum field_role role, const char *name, struct field *field);
 
 #endif

@@ -180,6 +180,17 @@ static void take_over(struct roof *roof, const struct layout *layout)
     roof->state = worst;
 }
 
+static void number_sheets(struct layout *layout)
+{
+    static const enum sheet_kind kinds[] = {SHEET_FULL, SHEET_HALF};
+    int number = 0;
+
+    for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++)
+        for (size_t i = 0; i < layout->sheet_count; i++)
+            if (layout->sheets[i].kind == kinds[k] && layout->sheets[i].length > 0)
+                layout->sheets[i].number = ++number;
+}
+
 static enum outlay_status lay_roof(struct building *building, struct roof *roof,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct outlay_error *err)
@@ -195,6 +206,7 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
         struct layout *layout = &roof->layouts[k];
 
         status = lay(building, laid, settings, ctx, layout, err);
+        number_sheets(layout);
         say_why(laid, layout);
         note_half_sheets(building->arena, laid, layout);
         note_unboarded(building->arena, laid, layout);

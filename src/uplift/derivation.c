@@ -223,6 +223,8 @@ static void put_sample(const struct derivation *derivation, const struct sampled
     if (sample->weak)
         text_printf(out, "; weak: %s", sample->weak);
     text_putc(out, '\n');
+    if (sample->finding)
+        text_puts(out, sample->finding);
 }
 
 static void put_samples(const struct derivation *derivation)

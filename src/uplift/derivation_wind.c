@@ -28,6 +28,7 @@ static void put_kz(const struct derivation *derivation)
 
     text_printf(out, "   exposure %s", exposure_name(velocity->exposure));
     put_assumed(derivation, ASSUME_EXPOSURE);
+    put_assumed(derivation, ASSUME_ROUGHNESS);
     text_puts(out, ": alpha = ");
     text_number(out, velocity->alpha, 1);
     text_puts(out, ", zg = ");
@@ -71,6 +72,7 @@ static void put_factors(const struct derivation *derivation)
     text_puts(out, "   topographic factor Kzt = ");
     text_number(out, velocity->kzt, 3);
     put_assumed(derivation, ASSUME_TOPOGRAPHY);
+    put_assumed(derivation, ASSUME_HILL);
     text_puts(out, "\n   directionality factor Kd = ");
     text_number(out, velocity->kd, 3);
     text_puts(out,

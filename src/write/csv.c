@@ -117,6 +117,24 @@ void materials_rows(struct text *out, const struct building *building,
     put_rows(out, grid);
 }
 
+void rolls_header(struct text *out, const struct write_settings *set)
+{
+    struct text caution = TEXT_INIT;
+
+    grid_caution(&caution, set, false);
+    put_header(out, &rolls_sheet, set, &caution);
+}
+
+void rolls_rows(struct text *out, const struct building *building,
+                const struct write_settings *set)
+{
+    struct grid *grid = grid_new(&rolls_sheet, set);
+
+    for (size_t i = 0; grid && i < building->roof_count; i++)
+        rolls_of_roof(grid, &building->roofs[i]);
+    put_rows(out, grid);
+}
+
 void problems_header(struct text *out, const struct write_settings *set)
 {
     struct text caution = TEXT_INIT;

@@ -122,6 +122,9 @@ void grid_csv_rows(struct text *out, const struct grid *grid);
  *  null. */
 void grid_json_rows(struct text *out, const struct grid *grid);
 
+/** Appends a row as members of a JSON object: "area_ft2":12,... */
+void grid_json_members(struct text *out, const struct grid *grid, size_t row);
+
 /** Appends the names of the columns as a JSON array. */
 void grid_json_names(struct text *out, const struct grid *grid);
 

@@ -37,6 +37,22 @@ void grid_json_rows(struct text *out, const struct grid *grid)
     }
 }
 
+void grid_json_members(struct text *out, const struct grid *grid, size_t row)
+{
+    struct text name = TEXT_INIT;
+
+    for (size_t i = 0; i < grid_sheet(grid)->column_count; i++) {
+        text_clear(&name);
+        grid_column_name(&name, grid, i);
+        text_puts(out, i ? "," : "");
+        text_json(out, name.data);
+        text_putc(out, ':');
+        put_cell(out, grid, row, i);
+    }
+    out->failed = out->failed || name.failed || grid_failed(grid);
+    text_release(&name);
+}
+
 void grid_json_names(struct text *out, const struct grid *grid)
 {
     struct text name = TEXT_INIT;

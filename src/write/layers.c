@@ -4,7 +4,6 @@
 #include <cpl_error.h>
 #include <cpl_string.h>
 #include <errno.h>
-#include <fcntl.h>
 #include <gdal.h>
 #include <math.h>
 #include <ogr_api.h>
@@ -376,14 +375,6 @@ static bool holds_all(const struct layer_file *file)
     return all;
 }
 
-static bool synchronise(const char *path)
-{
-    int file = open(path, O_RDONLY | O_CLOEXEC);
-    bool done = file >= 0 && fsync(file) == 0;
-
-    return file >= 0 && close(file) == 0 && done;
-}
-
 enum outlay_status layer_file_finish(struct layer_file *file, size_t *left_out,
                                      struct outlay_error *err)
 {
@@ -394,7 +385,7 @@ enum outlay_status layer_file_finish(struct layer_file *file, size_t *left_out,
     if (!finish(file) || !holds_all(file))
         status = fail_by_gdal(file, "finishing the file", err);
     CPLPopErrorHandler();
-    if (status == OUTLAY_OK && !synchronise(file->partial))
+    if (status == OUTLAY_OK && !output_synchronise(file->partial))
         status = output_fail(err, errno, "bringing it to the disk", file->path);
     return status;
 }

@@ -62,7 +62,8 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                        {"kind", OFTString, MEASURE_NONE},
                        {"width", OFTReal, MEASURE_LENGTH},
                        {"length", OFTReal, MEASURE_LENGTH},
-                       {"area", OFTReal, MEASURE_AREA}}},
+                       {"area", OFTReal, MEASURE_AREA},
+                       {"sheet", OFTInteger, MEASURE_NONE}}},
     [LAYER_BOARDS] = {"boards",
                       wkbMultiPolygon,
                       {{"roof_id", OFTString, MEASURE_NONE},
@@ -333,6 +334,8 @@ static bool add_sheet(struct layout_pen *pen, const char *method,
     set_measure(pen, feature, 3, sheet->width, MEASURE_LENGTH);
     set_measure(pen, feature, 4, sheet->length, MEASURE_LENGTH);
     set_measure(pen, feature, 5, sheet->area, MEASURE_AREA);
+    if (sheet->number > 0)
+        OGR_F_SetFieldInteger(feature, 6, sheet->number);
     return put(pen, LAYER_SHEETS, feature, make_region(pen, &sheet->region));
 }
 

@@ -378,6 +378,14 @@ static bool synchronise(int file)
     return fsync(file) == 0 || errno == EINVAL || errno == ENOTSUP || errno == EROFS;
 }
 
+bool output_synchronise(const char *path)
+{
+    int file = open(path, O_RDONLY | O_CLOEXEC);
+    bool done = file >= 0 && fsync(file) == 0;
+
+    return file >= 0 && close(file) == 0 && done;
+}
+
 /* Closes the file: some file systems tell only then that it didn't fit. A copy of
  * standard output is closed instead of itself. */
 static bool close_checked(struct output *output)

@@ -98,6 +98,9 @@ enum outlay_status output_end(struct output *output, enum outlay_status status,
 enum outlay_status output_whole(const char *path, const struct text *text,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Brings a file that another library wrote to the disk. @return false: errno says why */
+bool output_synchronise(const char *path);
+
 /** Pipes and devices can be written to as they are; files stand for somebody's work.
  *  @return OUTLAY_E_OUTPUT for a file or folder that exists, unless it may be replaced */
 enum outlay_status output_refuse(const char *path, bool overwrite,

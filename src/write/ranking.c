@@ -96,6 +96,10 @@ static void put_load(struct text *out, const struct portfolio_roof *roof,
     }
     put_height(out, roof, set);
     text_printf(out, ", exposure %s", exposure_name(roof->exposure));
+    if (roof->topographic > 1) {
+        text_puts(out, ", topographic factor ");
+        text_fixed(out, roof->topographic, 2);
+    }
     if (roof->outside)
         text_printf(out, "; not covered by the standard's figures: %s", roof->outside);
 }

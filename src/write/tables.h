@@ -29,6 +29,12 @@ void materials_of_rounding(struct grid *grid, const char *building, enum method 
 void materials_of_packs(struct grid *grid, const struct building *building,
                         const struct write_settings *set);
 
+/* rolls: a piece of a roll a row, roll by roll, in the order in which they are cut. */
+extern const struct grid_sheet rolls_sheet;
+
+/** Adds the rows of all layouts of one roof. */
+void rolls_of_roof(struct grid *grid, const struct roof *roof);
+
 /* problems: roof_id, severity, code, message, done. */
 extern const struct grid_sheet problems_sheet;
 void problems_of_roof(struct grid *grid, const struct roof *roof);

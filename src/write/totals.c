@@ -35,13 +35,13 @@ static void add_counts(struct totals *totals, const struct roof *roof)
         totals->board_fasteners[roof->method] += board_fasteners;
 }
 
-static void add_roof(struct totals *totals, const struct roof *roof)
+static void add_roof(struct totals *totals, const struct roof *roof, double step)
 {
     totals->roofs++;
     totals->states[roof->state]++;
     add_weak(totals, roof);
     if (roof->whole && isfinite(roof->area))
-        totals->area += roof->area;
+        totals->area += round(roof->area / step) * step;
     if (!roof->zoned)
         return;
     totals->zoned++;
@@ -51,11 +51,18 @@ static void add_roof(struct totals *totals, const struct roof *roof)
     add_counts(totals, roof);
 }
 
-void totals_add(struct totals *totals, const struct building *building)
+/* Tenths of ft2, hundredths of m2: as in roof_columns. */
+double roof_area_step(const struct write_settings *set)
+{
+    return set->units->area.factor / (columns_units(set) == UNITS_SI ? 100 : 10);
+}
+
+void totals_add(struct totals *totals, const struct building *building,
+                const struct write_settings *set)
 {
     totals->buildings++;
     for (size_t i = 0; i < building->roof_count; i++)
-        add_roof(totals, &building->roofs[i]);
+        add_roof(totals, &building->roofs[i], roof_area_step(set));
 }
 
 static const struct grid_column columns[] = {

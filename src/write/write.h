@@ -87,6 +87,11 @@ void materials_header(struct text *out, const struct write_settings *set);
 void materials_rows(struct text *out, const struct building *building,
                     const struct write_settings *set);
 
+/* rolls.csv, as write/tables.h fills it. */
+void rolls_header(struct text *out, const struct write_settings *set);
+void rolls_rows(struct text *out, const struct building *building,
+                const struct write_settings *set);
+
 /* problems.csv, as write/tables.h fills it. */
 void problems_header(struct text *out, const struct write_settings *set);
 void problems_rows(struct text *out, const struct building *building,
@@ -111,7 +116,12 @@ struct totals {
     size_t problem_codes[PROBLEM_CODES];
 };
 
-void totals_add(struct totals *totals, const struct building *building);
+void totals_add(struct totals *totals, const struct building *building,
+                const struct write_settings *set);
+
+/** What a roof's area is rounded to where it is printed, m2. Sums are of rounded areas,
+ *  so that a list adds up to them. */
+double roof_area_step(const struct write_settings *set);
 
 /** totals.csv, as write/tables.h fills it. */
 void totals_csv(struct text *out, const struct totals *totals,

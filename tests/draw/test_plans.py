@@ -136,6 +136,35 @@ class Plans(unittest.TestCase):
             listed += 1
         self.assertGreater(listed, 500)
 
+    def sheets(self, roof):
+        """Numbers of the sheets of a roof in layout.gpkg."""
+        said = subprocess.run(
+            ["ogr2ogr", "-f", "CSV", "/vsistdout/", self.folder / "us" / "layout.gpkg",
+             "-sql", f"SELECT sheet FROM sheets WHERE roof_id = '{roof}' AND sheet > 0"],
+            check=True, capture_output=True, text=True).stdout
+        return sorted(map(int, re.findall(r"\d+", said)))
+
+    def test_sheets_are_those_of_the_rolls(self):
+        page_of = self.page_of("us")
+        numbers, rolls = {}, {}
+        for row in rows(self.folder / "us" / "rolls.csv"):
+            found = numbers.setdefault(row["roof_id"], set())
+            found.update(int(row[name]) for name in ("sheet", "beside") if row[name])
+            rolls[row["roof_id"], row["use"]] = int(row["roll"])
+        self.assertGreater(len(numbers), 30)
+        for roof, found in numbers.items():
+            self.assertEqual(self.sheets(roof), list(range(1, len(found) + 1)), roof)
+            self.assertEqual(found, set(range(1, len(found) + 1)), roof)
+            words = set(page_of[roof].split())
+            missing = sum(str(number) not in words for number in found)
+            unseen = re.search(r"rolls\.csv; (\d+) not shown", page_of[roof])
+            self.assertLessEqual(missing, int(unseen[1]) if unseen else 0, roof)
+        for row in rows(self.folder / "us" / "materials.csv"):
+            count = re.search(r"; (\d+) rolls?, no cutting", row["note"])
+            if count:
+                self.assertEqual(int(count[1]), rolls.pop((row["roof_id"], row["use"])))
+        self.assertFalse(rolls)
+
     def test_shared_edges_are_told(self):
         page_of = self.page_of("us")
         self.assertIn("shared edge", page_of["0201"])

@@ -33,6 +33,8 @@ HERE = pathlib.Path(__file__).resolve().parent
 # What is read, copied to where calls fail.
 READ = {"roofs.geojson": HERE / "roofs.geojson", "plan.csv": HERE / "plan.csv",
         "actions.csv": HERE.parent.parent / "testdata/demo/actions.csv"}
+STREET = HERE.parent.parent / "testdata/golden/sample"
+READ |= {path.name: path for path in sorted(STREET.glob("in_*"))}
 INPUT = "in/roofs.geojson"
 # Waiting costs so much that roofs are done, and plans needn't be the best.
 MONEY = ["--cap", "40000", "--start", "2027", "--waiting", "60", "--steps", "1"]
@@ -60,6 +62,12 @@ CASES = {
     "png": DRAW + ["p.png"],
     "explain": ["explain", INPUT, "c"],
     "inspect": ["inspect", INPUT],
+    "sample": ["run", "in/in_roofs.geojson", "-o", "out", "--write", "roofs,problems",
+               "--sample", "height=in/in_surface.tif-in/in_terrain.tif",
+               "--sample", "slope=in/in_surface.tif",
+               "--sample", "wind_speed=in/in_speeds.geojson:V:mph",
+               "--sample", "exposure=in/in_cover.tif:in/in_roughness.csv",
+               "--sample", "topographic=in/in_hills.tif:m"],
     "catalog": ["catalog", "-o", "tables"],
     "job": ["job", "-o", "job.yaml"],
 }

@@ -534,7 +534,7 @@ class Many(Page):
 
     def test_shows_the_most_exposed_and_says_so(self):
         text = self.run_script("return document.getElementById('shown').textContent")
-        self.assertIn("first 2,000 of 2,100 roofs", text)
+        self.assertIn("all 2,100 roofs in squares of 0.2 mi, the table the first", text)
         self.assertEqual(self.run_script(
             "return Number(document.getElementById('roofs').ariaRowCount)"), 2001)
 

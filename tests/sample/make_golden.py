@@ -69,6 +69,32 @@ def write_rasters(folder, made):
     write_centimetres(f"{folder}/in_terrain.tif", terrain)
 
 
+def write_far(path, made, pixel, count, nodata):
+    """A raster of bytes far around the street; made: from metres east and north of it."""
+    across = (np.arange(count) - count / 2 + 0.5) * pixel
+    out = gdal.GetDriverByName("GTiff").Create(path, count, count, 1, gdal.GDT_Byte,
+                                               ["COMPRESS=DEFLATE"])
+    crs = osr.SpatialReference()
+    crs.ImportFromEPSG(site.EPSG)
+    out.SetProjection(crs.ExportToWkt())
+    out.SetGeoTransform([site.WEST + 2 * STEP - count * pixel / 2, pixel, 0,
+                         site.NORTH - STEP + count * pixel / 2, 0, -pixel])
+    out.GetRasterBand(1).SetNoDataValue(nodata)
+    out.GetRasterBand(1).WriteArray(made(*np.meshgrid(across, -across)))
+    out.FlushCache()
+
+
+def cover(east, north):
+    """A town by the sea, with something that the table doesn't know."""
+    return np.where(east > 200, 11, np.where((east < -1500) & (north > 500), 90, 24))
+
+
+def hills(east, north):
+    """An escarpment west of the street; ground is missing far to the south."""
+    rise = 100 + 45 * np.clip((east + 400) / 300, 0, 1)
+    return np.where(north < -6400, 0, np.round(rise))
+
+
 def write_features(path, kind, rows):
     features = [{"type": "Feature", "properties": properties,
                  "geometry": {"type": kind, "coordinates": coordinates}}
@@ -98,6 +124,8 @@ def main():
     folder = sys.argv[1]
     made = list(roofs())
     write_rasters(folder, made)
+    write_far(f"{folder}/in_cover.tif", cover, 30, 130, 0)
+    write_far(f"{folder}/in_hills.tif", hills, 60, 230, 0)
     write_features(f"{folder}/in_roofs.geojson", "Polygon", [
         ({"roof_id": name, **({"height_ft": 31.5} if name == "column" else {})},
          [lonlat(roof.ring())]) for name, roof in made])

@@ -108,14 +108,14 @@ def put_roof(rng, surface, pixel, roof):
         part[crown] = ground(*roof.middle) + roof.height + 4
 
 
-def write(path, values, pixel, options=()):
+def write(path, values, transform, epsg=EPSG):
     driver = gdal.GetDriverByName("GTiff")
     out = driver.Create(path, values.shape[1], values.shape[0], 1, gdal.GDT_Float32,
-                        ["TILED=YES", "COMPRESS=DEFLATE", "PREDICTOR=3", *options])
+                        ["TILED=YES", "COMPRESS=DEFLATE", "PREDICTOR=3"])
     crs = osr.SpatialReference()
-    crs.ImportFromEPSG(EPSG)
+    crs.ImportFromEPSG(epsg)
     out.SetProjection(crs.ExportToWkt())
-    out.SetGeoTransform([WEST, pixel, 0, NORTH, 0, -pixel])
+    out.SetGeoTransform(transform)
     out.GetRasterBand(1).SetNoDataValue(NODATA)
     out.GetRasterBand(1).WriteArray(values.astype(np.float32))
     out.FlushCache()
@@ -153,7 +153,8 @@ def make(folder, seed, pixel, noise, columns=40, rows=25, spacing=70, areas=(100
         put_roof(rng, surface, pixel, roof)
     surface += rng.normal(0, noise, surface.shape)
     surface[rng.random(surface.shape) < 0.05] = NODATA
-    write(f"{folder}/surface.tif", surface, pixel)
-    write(f"{folder}/terrain.tif", terrain, pixel)
+    transform = [WEST, pixel, 0, NORTH, 0, -pixel]
+    write(f"{folder}/surface.tif", surface, transform)
+    write(f"{folder}/terrain.tif", terrain, transform)
     write_roofs(f"{folder}/roofs.geojson", roofs)
     return roofs

@@ -237,7 +237,7 @@ static void test_packs(void **state)
     struct site *site = *state;
     struct bill bill;
     struct bill_item room[64];
-    struct bill sum = {room, 0};
+    struct bill sum = {.items = room};
 
     rectangle(site);
     bill = count(site);
@@ -263,7 +263,7 @@ static void test_rest_of_a_roll(void **state)
     struct site *site = *state;
     struct bill bill;
     struct bill_item room[64];
-    struct bill sum = {room, 0};
+    struct bill sum = {.items = room};
 
     rectangle(site);
     site->layout.sheet_count = 1;
@@ -366,7 +366,7 @@ static void test_whole_packs(void **state)
 {
     struct site *site = *state;
     struct bill_item items[64];
-    struct bill sum = {items, 0};
+    struct bill sum = {.items = items};
     struct bill bill;
     const struct bill_item *sump = NULL;
 

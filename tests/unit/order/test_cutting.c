@@ -12,15 +12,59 @@
 
 #include "order/cutting.h"
 
+/* What a sheet was cut into: its length and a lap for each part but the last. */
+static void check_sheet(const struct roll_cuts *cuts, int number, double length)
+{
+    double sum = 0;
+    int parts = 0, said = 0;
+
+    for (size_t i = 0; i < cuts->piece_count; i++)
+        if (cuts->pieces[i].sheet == number) {
+            sum += cuts->pieces[i].length;
+            parts++;
+            said = cuts->pieces[i].parts;
+        }
+    assert_int_equal(parts, said);
+    assert_true(fabs(sum - length - 0.25 * (parts - 1)) < 1e-6);
+}
+
+/* Rolls come one after the other, and nothing is cut from one that isn't left of it. */
+static void check_rolls(const struct roll_cuts *cuts)
+{
+    double rest = 0;
+    int roll = 0;
+
+    for (size_t i = 0; i < cuts->piece_count; i++) {
+        const struct roll_piece *piece = &cuts->pieces[i];
+
+        assert_in_range(piece->roll - roll, 0, 1);
+        rest = piece->roll == roll ? rest : 100;
+        roll = piece->roll;
+        assert_true(piece->length > 0);
+        rest -= piece->length;
+        assert_true(rest > -1e-6);
+        assert_true(fabs(rest - piece->rest) < 1e-6);
+    }
+    assert_int_equal(roll, cuts->rolls);
+}
+
+/* Sheets are numbered from 1. */
 static struct roll_cuts cut(const double *lengths, size_t count)
 {
     struct outlay_error err = {0};
     struct roll_cuts out;
+    struct roll_sheet sheets[60];
     struct arena *arena = arena_new();
 
     assert_non_null(arena);
-    assert_int_equal(rolls_cut(arena, lengths, count, 100, 0.25, 10, &out, &err),
+    for (size_t i = 0; i < count; i++)
+        sheets[i] = (struct roll_sheet){(int)i + 1, 0, lengths[i], NAN};
+    assert_int_equal(rolls_cut(arena, sheets, count, 100, 0.25, 10, &out, &err),
                      OUTLAY_OK);
+    for (size_t i = 0; i < count; i++)
+        check_sheet(&out, (int)i + 1, lengths[i]);
+    check_rolls(&out);
+    out.pieces = NULL; /* the arena's */
     arena_free(arena);
     return out;
 }

@@ -58,7 +58,7 @@ static int set_up(void **state)
     for (size_t i = 0; i < 3; i++) {
         site->layouts[i].method = METHOD_SEAM_FASTENED;
         site->goods[i][0] = item(USE_COPING, "coping, 10 ft", areas[i] / 10 * M_PER_FT);
-        site->bills[i] = (struct bill){site->goods[i], 1};
+        site->bills[i] = (struct bill){.items = site->goods[i], .count = 1};
         site->roofs[i] = (struct roof){.id = ids[i],
                                        .area = areas[i] * M2_PER_FT2,
                                        .layouts = &site->layouts[i],
@@ -301,7 +301,7 @@ static void test_portfolio_rounding(void **state)
 {
     struct site *site = *state;
     struct bill_item rest = item(USE_COPING, "coping, 10 ft", 5 * M_PER_FT);
-    struct bill rounding = {&rest, 1};
+    struct bill rounding = {.items = &rest, .count = 1};
     struct cost cost;
 
     plain(site);

@@ -47,6 +47,18 @@ static void random_region(struct arena *arena, uint64_t *seed, struct region *re
     }
 }
 
+static void random_samples(struct arena *arena, uint64_t *seed, struct roof *roof)
+{
+    roof->sample_count = random_next(seed) % 4;
+    roof->samples = arena_array(arena, roof->sample_count, sizeof *roof->samples);
+    for (size_t i = 0; i < roof->sample_count; i++) {
+        roof->samples[i].role = "exposure";
+        roof->samples[i].value = (double)random_next(seed);
+        if (random_next(seed) % 2)
+            roof->samples[i].finding = random_text(arena, seed, 900);
+    }
+}
+
 static void random_roof(struct arena *arena, uint64_t *seed, struct roof *roof)
 {
     static const char done[] = "value ignored";
@@ -73,6 +85,7 @@ static void random_roof(struct arena *arena, uint64_t *seed, struct roof *roof)
 
         roof_problem(arena, roof, code, done, "%s", random_text(arena, seed, 60));
     }
+    random_samples(arena, seed, roof);
 }
 
 static void expect_same_text(const char *a, const char *b)
@@ -111,6 +124,12 @@ static void expect_same(const struct roof *a, const struct roof *b)
     }
     assert_null(p);
     assert_null(q);
+    assert_int_equal(a->sample_count, b->sample_count);
+    for (size_t i = 0; i < a->sample_count; i++) {
+        assert_ptr_equal(a->samples[i].role, b->samples[i].role);
+        assert_true(a->samples[i].value == b->samples[i].value);
+        expect_same_text(a->samples[i].finding, b->samples[i].finding);
+    }
 }
 
 static void records_come_back_in_any_order(void **state)

@@ -80,6 +80,32 @@ static void test_a_slope_is_fitted_to_heights(void **state)
     assert_string_equal(source.field.unit, "ft");
 }
 
+static void test_an_exposure_has_a_table_of_classes(void **state)
+{
+    struct sample_source source =
+        read_source(*state, ROLE_EXPOSURE, "my-land/cover.tif:tables/Roughness.CSV");
+
+    assert_string_equal(source.path, "my-land/cover.tif");
+    assert_string_equal(source.table, "tables/Roughness.CSV");
+    assert_string_equal(source.word, "worst sector");
+    assert_null(source.column);
+    assert_string_equal(read_source(*state, ROLE_EXPOSURE, "a.tif:b.xlsx").table,
+                        "b.xlsx");
+    assert_null(read_source(*state, ROLE_EXPOSURE, "zones.csv:terrain").table);
+    assert_null(read_source(*state, ROLE_USE, "zones.gpkg:a.csv").table);
+}
+
+static void test_a_topographic_factor_is_of_heights_or_of_a_column(void **state)
+{
+    struct sample_source source = read_source(*state, ROLE_TOPOGRAPHIC, "t.tif:ft");
+
+    assert_null(source.column);
+    assert_string_equal(source.field.unit, "ft");
+    assert_string_equal(source.word, "worst direction");
+    source = read_source(*state, ROLE_TOPOGRAPHIC, "zones.gpkg:KZT");
+    assert_string_equal(source.column, "KZT");
+}
+
 static void test_what_is_refused(void **state)
 {
     static const struct {
@@ -92,11 +118,12 @@ static void test_what_is_refused(void **state)
         {ROLE_HEIGHT, "a.tif@modal", "isn't known"},
         {ROLE_HEIGHT, "a.tif@p50-b.tif@p90", "two statistics"},
         {ROLE_HEIGHT, "a.tif@ring", "isn't known"},
-        {ROLE_SLOPE, "a.tif-b.tif", "more than the slope"},
-        {ROLE_SLOPE, "a.tif@p50", "more than the slope"},
+        {ROLE_SLOPE, "a.tif-b.tif", "a second raster"},
+        {ROLE_SLOPE, "a.tif@p50", "a second raster"},
         {ROLE_EXPOSURE, "a.tif", "isn't sampled from a raster"},
         {ROLE_RISK, "a.tif", "isn't sampled from a raster"},
-        {ROLE_TOPOGRAPHIC, "a.tif", "isn't sampled from a raster"},
+        {ROLE_TOPOGRAPHIC, "a.tif@p50", "a second raster"},
+        {ROLE_TOPOGRAPHIC, "a.tif-b.tif", "a second raster"},
         {ROLE_ID, "a.gpkg:ID", "isn't sampled"},
         {ROLE_BUILDING, "a.gpkg:ID", "isn't sampled"},
     };
@@ -123,6 +150,8 @@ int main(void)
         cmocka_unit_test(test_a_layer),
         cmocka_unit_test(test_a_password_is_not_shown),
         cmocka_unit_test(test_a_slope_is_fitted_to_heights),
+        cmocka_unit_test(test_an_exposure_has_a_table_of_classes),
+        cmocka_unit_test(test_a_topographic_factor_is_of_heights_or_of_a_column),
         cmocka_unit_test(test_what_is_refused),
     };
 

@@ -54,7 +54,7 @@ static void start(struct site *site, const char *id)
             .use = USE_SEAM_PLATE, .item = "plate", .net = 50, .ordered = 52};
         site->items[k][1] =
             (struct bill_item){.use = USE_WALKWAY, .item = "pad", .ordered = NAN};
-        site->bills[k] = (struct bill){site->items[k], 2};
+        site->bills[k] = (struct bill){.items = site->items[k], .count = 2};
         cost_of(&site->costs[k], 100001, 50001 + (money)k);
     }
 }

@@ -55,7 +55,7 @@ static void make(struct bills *made, const struct unit_system *units)
                                         .rounding = NAN,
                                         .ordered = NAN,
                                         .packs = NAN};
-    made->bills[0] = (struct bill){made->items, 2};
+    made->bills[0] = (struct bill){.items = made->items, .count = 2};
     roof->layouts = made->layouts;
     roof->bills = made->bills;
     roof->layout_count = 2;
@@ -118,7 +118,7 @@ static void test_rounding(void **state)
 
     (void)state;
     make(&made, &unit_system_us);
-    made.rounding[METHOD_SEAM_FASTENED] = (struct bill){&plates, 1};
+    made.rounding[METHOD_SEAM_FASTENED] = (struct bill){.items = &plates, .count = 1};
     made.sample.building.name = "W";
     made.sample.building.rounding = made.rounding;
     materials_rows(&out, &made.sample.building, &made.sample.set);

@@ -64,7 +64,7 @@ static json_object *sample_run(void)
                                 .totals = &totals};
 
     sample_fill(&sample, &unit_system_us);
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
     return print_and_parse(&record);
 }
 

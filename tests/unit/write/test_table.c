@@ -138,7 +138,7 @@ static void totals_say_what_is_weak(void **state)
 
     (void)state;
     sample_fill(&sample, &unit_system_us);
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
     table_print(&out, &totals, &sample.set);
     expect_narrow(&out);
     expect_in(&out, "roofs        2 on 1 building: 1 zoned, 1 left out\n");

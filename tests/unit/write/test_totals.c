@@ -26,8 +26,8 @@ static void sums_stand_by_quantity(void **state)
 
     (void)state;
     sample_fill(&sample, &unit_system_us);
-    totals_add(&totals, &sample.building);
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
+    totals_add(&totals, &sample.building, &sample.set);
     totals_csv(&out, &totals, &sample.set);
     assert_memory_equal(out.data, "quantity,of,value,\"", 19);
     assert_non_null(strstr(out.data, "fall protection."));
@@ -62,9 +62,9 @@ static void a_roof_without_a_count_is_told(void **state)
 
     (void)state;
     sample_fill(&sample, &unit_system_si);
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
     sample.roofs[0].zones[1].attachment.assembly = NULL;
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
     totals_csv(&out, &totals, &sample.set);
     expect_line(&out, "roofs,without a fastener count,1");
     expect_line(&out, "fasteners,all,100");
@@ -81,7 +81,7 @@ static void nothing_counted_is_unknown_not_zero(void **state)
     (void)state;
     sample_fill(&sample, &unit_system_si);
     sample.roofs[0].zones[1].attachment.assembly = NULL;
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
     totals_csv(&out, &totals, &sample.set);
     expect_line(&out, "fasteners,all,");
     expect_line(&out, "fasteners,seam-fastened,");
@@ -96,7 +96,7 @@ static void problems_are_counted_by_code(void **state)
 
     (void)state;
     sample_fill(&sample, &unit_system_si);
-    totals_add(&totals, &sample.building);
+    totals_add(&totals, &sample.building, &sample.set);
     assert_int_equal(totals.problem_codes[PROBLEM_HEIGHT_MISSING], 1);
     assert_int_equal(totals.problem_codes[PROBLEM_REPAIRED], 0);
     assert_int_equal(totals.assumptions[ASSUME_PULLOUT], 1);
