@@ -28,6 +28,7 @@ static const struct {
     const char *name, *content;
 } tables[] = {{"assemblies.csv", catalog_assemblies_csv},
               {"items.csv", catalog_items_csv},
+              {"details.csv", catalog_details_csv},
               {"prices.csv", catalog_prices_csv},
               {"actions.csv", catalog_actions_csv}};
 enum { TABLES = sizeof tables / sizeof tables[0] };

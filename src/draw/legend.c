@@ -151,6 +151,8 @@ static void list_dropped(const struct plan_page *page, struct text *out)
 static void put_notes(struct plan_page *page, struct area area)
 {
     struct text *text = plan_scratch(page);
+    text_puts(text, "Drains and penetrations are counted, not placed: the input has no "
+                    "positions of them. ");
     text_printf(text, "Edge lengths in %s, as traced", page->set->units->length.suffix);
     if (page->lengths_left_out)
         text_printf(text, "; %zu edge length%s not shown", page->lengths_left_out,
@@ -162,8 +164,6 @@ static void put_notes(struct plan_page *page, struct area area)
         text_printf(text, "; %zu not shown", page->numbers_left_out);
     text_puts(text, page->layout ? ". North is up. " : "North is up. ");
     list_dropped(page, text);
-    text_puts(text, "Drains and penetrations are counted, not placed: the input has no "
-                    "positions of them.");
     canvas_paragraph(page->canvas, SMALL_PRINT, area, plan_text(page));
 }
 

@@ -36,8 +36,13 @@ void plan_path(struct plan_page *page, const struct region *region)
 struct look layer_look(enum layer layer)
 {
     static const struct look looks[LAYERS] = {
-        [LAYER_FREE] = {INK_DARK, 1.6, DASH_NONE},
+        [LAYER_METAL] = {INK_DARK, 1.6, DASH_NONE},
+        [LAYER_GUTTER] = {INK_DARK, 1.6, DASH_LONG},
+        [LAYER_PARAPET] = {INK_DARK, 2.4, DASH_NONE},
+        [LAYER_WALL] = {INK_MIDDLE, 3.2, DASH_NONE},
+        [LAYER_CURB] = {INK_MIDDLE, 1.6, DASH_NONE},
         [LAYER_SHARED] = {INK_DARK, 0.8, DASH_LONG},
+        [LAYER_OUTLINE] = {INK_DARK, 1.6, DASH_NONE},
         [LAYER_SHEETS] = {INK_DARK, 0.3, DASH_NONE},
         [LAYER_HALF_SHEETS] = {INK_DARK, 0.65, DASH_NONE},
         [LAYER_COVER_STRIPS] = {INK_DARK, 0.2, DASH_NONE},

@@ -21,8 +21,13 @@
 
 /* What a plan shows beside outline and zones: code, what the legend calls it. */
 #define LAYER_MAP(X)                  \
-    X(FREE, "free edge, wall")        \
+    X(METAL, "edge metal")            \
+    X(GUTTER, "gutter")               \
+    X(PARAPET, "parapet")             \
+    X(WALL, "wall")                   \
+    X(CURB, "curb")                   \
     X(SHARED, "shared edge")          \
+    X(OUTLINE, "outline")             \
     X(SHEETS, "sheet edge")           \
     X(HALF_SHEETS, "half-sheet edge") \
     X(COVER_STRIPS, "cover strip")    \
@@ -56,7 +61,6 @@ struct plan_page {
     struct point origin;       /**< on paper, of the frame's origin */
     unsigned drawn;            /**< bits 1u << LAYER_... */
     unsigned dropped;          /**< there, but too dense for this scale */
-    double shared;             /**< edge with another section of the level, m */
     size_t lengths_left_out;   /**< edge lengths without a place */
     size_t numbers_left_out;   /**< of sheets, likewise */
     struct text scratch;       /**< for one text at a time; failed: the page lacks one */

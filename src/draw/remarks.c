@@ -12,6 +12,7 @@ struct remarks {
     struct plan_page *page;
     double y;
     size_t left_out;
+    unsigned assumed; /* bits 1u << ASSUME_... of those left out */
 };
 
 static const char *sign_of(enum severity severity)
@@ -87,7 +88,27 @@ static void put_bits(struct remarks *remarks, unsigned bits, int count, const ch
         text_printf(scratch, "%s %s: ", word, name(bit));
         units_choose(scratch, reason(bit), remarks->page->set->units);
         put(remarks, sign, PLAIN);
+        if (remarks->left_out && name == assumption_name)
+            remarks->assumed |= 1u << bit;
     }
+}
+
+/* What has no room is counted; what is assumed is named all the same. */
+static void put_left_out(struct remarks *remarks)
+{
+    struct plan_page *page = remarks->page;
+    struct text *text = plan_scratch(page);
+    const char *before = " (assumed ";
+    text_printf(text, "%zu further remark%s", remarks->left_out,
+                PLURAL(remarks->left_out));
+    for (int bit = 0; bit < ASSUMPTIONS; bit++)
+        if (remarks->assumed & 1u << bit) {
+            text_printf(text, "%s%s", before, assumption_name(bit));
+            before = ", ";
+        }
+    text_puts(text, remarks->assumed ? "): see the tables" : ": see the tables");
+    plan_cell(page, STRONG, page->side.x + 21, remarks->y, page->side.width - 31,
+              ALIGN_LEFT, plan_text(page));
 }
 
 static void put_scope(struct remarks *remarks)
@@ -116,7 +137,7 @@ static void put_invented(struct remarks *remarks)
 void remarks_draw(struct plan_page *page, double y)
 {
     const struct roof *roof = page->roof;
-    struct remarks remarks = {page, side_heading(page, y, "Remarks"), 0};
+    struct remarks remarks = {page, side_heading(page, y, "Remarks"), 0, 0};
     remarks.y += 1;
     put_problems(&remarks, SEVERITY_ERROR);
     put_states(&remarks);
@@ -128,10 +149,6 @@ void remarks_draw(struct plan_page *page, double y)
              "assumed", assumption_name, assumption_reason);
     put_scope(&remarks);
     put_problems(&remarks, SEVERITY_NOTE);
-    if (!remarks.left_out)
-        return;
-    text_printf(plan_scratch(page), "%zu further remark%s: see the tables of the run",
-                remarks.left_out, PLURAL(remarks.left_out));
-    plan_cell(page, STRONG, page->side.x + 21, remarks.y, page->side.width - 31,
-              ALIGN_LEFT, plan_text(page));
+    if (remarks.left_out)
+        put_left_out(&remarks);
 }

@@ -9,19 +9,37 @@ struct filling {
     bool stays; /* the roof says otherwise by another field */
 };
 
+/* The kind of the roof's edge, where neither that nor a parapet is its own. */
+static bool fill_edge(struct roof *roof, const struct attributes *options)
+{
+    bool open = roof->given.edge == EDGE_NOT_GIVEN && isnan(roof->given.parapet);
+
+    roof->edge_by_option =
+        open && (options->edge != EDGE_NOT_GIVEN || isfinite(options->parapet));
+    if (!open || options->edge == EDGE_NOT_GIVEN)
+        return false;
+    roof->given.edge = options->edge;
+    return true;
+}
+
 static enum outlay_status fill(struct arena *arena, struct roof *roof,
                                const struct attributes *options, struct outlay_error *err)
 {
     struct attributes *given = &roof->given;
+    bool edge = fill_edge(roof, options);
+    bool low = given->edge == EDGE_METAL || given->edge == EDGE_GUTTER;
     const struct filling fillings[] = {
         {&given->height, options->height, "height", isfinite(given->storeys)},
         {&given->storeys, options->storeys, "storeys", false},
-        {&given->parapet, options->parapet, "parapet", given->edge == EDGE_METAL},
+        {&given->parapet, options->parapet, "parapet", low},
+        {&given->parapet_thickness, options->parapet_thickness, "parapet_thickness", low},
         {&given->stack, options->stack, "stack", false},
     };
     struct text names = TEXT_INIT;
     bool failed;
 
+    if (edge)
+        text_puts(&names, "edge");
     for (size_t i = 0; i < sizeof fillings / sizeof fillings[0]; i++) {
         const struct filling *filling = &fillings[i];
 

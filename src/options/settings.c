@@ -144,6 +144,9 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         status = items_load(settings->catalog.arena, settings->items_path,
                             &settings->items, err);
     if (status == OUTLAY_OK)
+        status = details_load(settings->catalog.arena, settings->details_path,
+                              &settings->details, err);
+    if (status == OUTLAY_OK)
         status =
             prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
                         &settings->catalog, &settings->prices, err);
@@ -177,13 +180,15 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->attach.safety_factor = settings->safety_factor;
     settings->attach.catalog = &settings->catalog;
     settings->order.items = &settings->items;
+    settings->order.details = &settings->details;
     settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
     settings->price.prices = &settings->prices;
     settings->price.items = &settings->items;
     settings->plan.actions = settings->actions;
     settings->plan.prices = visit_prices_of(&settings->prices, &settings->items);
-    settings->write.items_built_in = settings->items_path == NULL;
+    settings->write.items_built_in =
+        settings->items_path == NULL || settings->details_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.actions_built_in = settings->actions.built_in;
     settings->write.currency = settings->prices.currency;

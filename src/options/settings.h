@@ -16,6 +16,7 @@
 #include "base/units.h"
 #include "catalog/actions.h"
 #include "catalog/catalog.h"
+#include "catalog/details.h"
 #include "catalog/items.h"
 #include "catalog/prices.h"
 #include "options/part.h"
@@ -59,6 +60,7 @@ struct settings {
     const char *assembly;        /**< name in the catalogue; NULL: chosen by strength */
     const char *catalog_path;    /**< NULL: built in */
     const char *items_path;      /**< NULL: built in */
+    const char *details_path;    /**< NULL: built in */
     const char *prices_path;     /**< NULL: built in */
     const char *actions_path;    /**< NULL: built in */
     const char *duplicates_path; /**< NULL: decided from the layer itself */
@@ -76,6 +78,7 @@ struct settings {
 
     struct catalog catalog; /**< owned; filled by settings_resolve() */
     struct item_list items; /**< in the catalogue's arena, as the next */
+    struct detail_list details;
     struct price_list prices;
     struct action_list actions;
     struct duplicate_list duplicates; /**< of the layer that this one is a part of */

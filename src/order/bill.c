@@ -111,26 +111,7 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
     return item;
 }
 
-/* ---- What follows from edges, counts and the old roof ---- */
-
-static void count_edges(struct count *count)
-{
-    const struct roof *roof = count->roof;
-    bool parapet = roof->basis.parapet;
-    double height = count->settings->flashing_height;
-    double metal = roof->edge_length - roof->basis.walls;
-    double walls = roof->basis.walls + roof->inner_length;
-
-    if (parapet && roof->given.parapet > height)
-        height = roof->given.parapet;
-    add(count, USE_MASTIC, walls);
-    add(count, USE_BAR, walls);
-    add(count, USE_FLASHING, walls * height);
-    add(count, USE_PRIMER, walls * height);
-    add(count, USE_COPING, parapet ? roof->edge_length : 0);
-    add(count, USE_EDGE_METAL, metal);
-    add(count, USE_NAILER, metal);
-}
+/* ---- What follows from counts and the old roof ---- */
 
 static void count_details(struct count *count)
 {
@@ -277,15 +258,15 @@ enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
         status = count_boards(&count);
     if (status != OUTLAY_OK)
         return status;
+    status = count_edges(&count);
     add(&count, USE_T_JOINT, count.t_joints);
     add(&count, USE_CUT_EDGE, count.end_laps);
     add(&count, USE_WELD_SIDE, layout->side_lap);
     add(&count, USE_WELD_END, count.end_laps);
-    count_edges(&count);
     count_details(&count);
     count_tear_off(&count);
     add(&count, USE_SET_UP, set_up ? 1 : 0);
     count_hours(&count);
     qsort(out->items, out->count, sizeof *out->items, by_use);
-    return OUTLAY_OK;
+    return status;
 }

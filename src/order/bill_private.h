@@ -1,7 +1,7 @@
 #ifndef OUTLAY_ORDER_BILL_PRIVATE_H
 #define OUTLAY_ORDER_BILL_PRIVATE_H
 
-/* Shared by bill.c, sheets.c and boards.c only. */
+/* Shared by bill.c, sheets.c, boards.c and edges.c only. */
 
 #include "base/plural.h"
 #include "order/order.h"
@@ -46,8 +46,9 @@ enum outlay_status count_name(struct count *count, const char **out, const char 
 /* Layers of a stack of boards, m: two above 2.7 in (ours). */
 int layers_of(double stack);
 
-/* sheets.c, boards.c */
+/* sheets.c, boards.c, edges.c; the last adds to count->t_joints */
 enum outlay_status count_sheets(struct count *count) OUTLAY_MUST_CHECK;
 enum outlay_status count_boards(struct count *count) OUTLAY_MUST_CHECK;
+enum outlay_status count_edges(struct count *count) OUTLAY_MUST_CHECK;
 
 #endif

@@ -1,7 +1,22 @@
 /* The bills of a building, and where their packs are rounded up. */
 
+#include <math.h>
+
 #include "order/order.h"
 #include "roof/basis.h"
+
+/* What changes much of an order and nobody gave. */
+static void assume_goods(struct roof *roof)
+{
+    const struct attributes *given = &roof->given;
+
+    if (!roof_laid_out(roof))
+        return;
+    if (isnan(given->stack))
+        roof_assume(roof, ASSUME_STACK);
+    if (given->existing == EXISTING_NOT_GIVEN && given->covers != 0)
+        roof_assume(roof, ASSUME_COVER);
+}
 
 static enum outlay_status bill_roof(struct building *building, struct roof *roof,
                                     const struct order_settings *settings, bool set_up,
@@ -15,6 +30,7 @@ static enum outlay_status bill_roof(struct building *building, struct roof *roof
     roof->bills = arena_array(building->arena, roof->layout_count, sizeof *roof->bills);
     if (!roof->bills && roof->layout_count > 0)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    assume_goods(roof);
     for (size_t k = 0; k < roof->layout_count && status == OUTLAY_OK; k++) {
         status = order_bill(building->arena, roof, &roof->layouts[k], settings, set_up,
                             &roof->bills[k], err);

@@ -4,7 +4,8 @@
 /**
  * @file order/order.h
  * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
- * roof.basis and roof.layouts; gives roof.bills and building.rounding.
+ * roof.edges, roof.edge_sums, roof.basis and roof.layouts; gives roof.bills,
+ * building.rounding and what is assumed about stack and cover.
  *
  * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
  * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.
@@ -25,6 +26,7 @@
  */
 
 #include "catalog/catalog.h"
+#include "catalog/details.h"
 #include "catalog/items.h"
 #include "roof/bill.h"
 #include "roof/layout.h"
@@ -35,14 +37,15 @@ enum order_by { ORDER_BY_BUILDING, ORDER_BY_ROOF, ORDER_BY_PORTFOLIO };
 const char *order_by_name(int value);
 
 struct order_settings {
-    const struct item_list *items; /**< borrowed */
-    enum order_by order_by;        /**< where packs are rounded up */
-    double opening_area;           /**< smaller openings aren't deducted, m2; 30 ft2 */
-    int climate_zone;              /**< 1 to 8: insulation of a new roof; 0: as it was */
-    double flashing_height;        /**< at least, m; 8 in */
-    double high_from, high_share;  /**< share more hours for each m above, m */
-    double end_lap;                /**< m; 3 in */
-    double offcut;                 /**< least rest of a roll that is used, m; 10 ft */
+    const struct item_list *items;     /**< borrowed */
+    const struct detail_list *details; /**< borrowed */
+    enum order_by order_by;            /**< where packs are rounded up */
+    double opening_area;          /**< smaller openings aren't deducted, m2; 30 ft2 */
+    int climate_zone;             /**< 1 to 8: insulation of a new roof; 0: as it was */
+    double flashing_height;       /**< at least, m; 8 in */
+    double high_from, high_share; /**< share more hours for each m above, m */
+    double end_lap;               /**< m; 3 in */
+    double offcut;                /**< least rest of a roll that is used, m; 10 ft */
 };
 
 struct order_settings order_defaults(void);

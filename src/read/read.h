@@ -28,46 +28,47 @@
 #include "roof/roof.h"
 
 /* role, kind of value. One list makes the enum, the names and the parser. */
-#define FIELD_ROLE_MAP(X)                            \
-    X(ID, "id", TEXT)                                \
-    X(NAME, "name", TEXT)                            \
-    X(BUILDING, "building", TEXT)                    \
-    X(GROUP, "group", TEXT)                          \
-    X(HEIGHT, "height", LENGTH)                      \
-    X(STOREYS, "storeys", COUNT)                     \
-    X(PARAPET, "parapet", LENGTH)                    \
-    X(OVERHANG, "overhang", LENGTH)                  \
-    X(SLOPE, "slope", RATIO)                         \
-    X(DECK, "deck", NAME)                            \
-    X(DECK_BEARING, "deck_bearing", ANGLE)           \
-    X(WIND_SPEED, "wind_speed", SPEED)               \
-    X(EXPOSURE, "exposure", NAME)                    \
-    X(RISK, "risk", WHOLE)                           \
-    X(USE, "use", NAME)                              \
-    X(ELEVATION, "elevation", LENGTH)                \
-    X(TOPOGRAPHIC, "topographic", RATIO)             \
-    X(ENCLOSURE, "enclosure", NAME)                  \
-    X(COVERS, "covers", WHOLE)                       \
-    X(EXISTING, "existing", NAME)                    \
-    X(WET_SHARE, "wet_share", RATIO)                 \
-    X(INSTALLED, "installed", WHOLE)                 \
-    X(CONDITION, "condition", COUNT)                 \
-    X(RATING, "rating", PRESSURE)                    \
-    X(RATING_BASIS, "rating_basis", NAME)            \
-    X(PULLOUT, "pullout", FORCE)                     \
-    X(METHOD, "method", NAME)                        \
-    X(EDGE, "edge", NAME)                            \
-    X(EDGE_CONDITION, "edge_condition", COUNT)       \
-    X(WALL_LENGTH, "wall_length", LENGTH)            \
-    X(HOLES, "holes", NAME)                          \
-    X(PENETRATIONS, "penetrations", WHOLE)           \
-    X(DRAINS, "drains", WHOLE)                       \
-    X(STACK, "stack", LENGTH)                        \
-    X(EARLIEST, "earliest", WHOLE)                   \
-    X(LATEST, "latest", WHOLE)                       \
-    X(FIXED_YEAR, "fixed_year", WHOLE)               \
-    X(REPLACEMENT_VALUE, "replacement_value", COUNT) \
-    X(COST, "cost", COUNT)                           \
+#define FIELD_ROLE_MAP(X)                             \
+    X(ID, "id", TEXT)                                 \
+    X(NAME, "name", TEXT)                             \
+    X(BUILDING, "building", TEXT)                     \
+    X(GROUP, "group", TEXT)                           \
+    X(HEIGHT, "height", LENGTH)                       \
+    X(STOREYS, "storeys", COUNT)                      \
+    X(PARAPET, "parapet", LENGTH)                     \
+    X(OVERHANG, "overhang", LENGTH)                   \
+    X(SLOPE, "slope", RATIO)                          \
+    X(DECK, "deck", NAME)                             \
+    X(DECK_BEARING, "deck_bearing", ANGLE)            \
+    X(WIND_SPEED, "wind_speed", SPEED)                \
+    X(EXPOSURE, "exposure", NAME)                     \
+    X(RISK, "risk", WHOLE)                            \
+    X(USE, "use", NAME)                               \
+    X(ELEVATION, "elevation", LENGTH)                 \
+    X(TOPOGRAPHIC, "topographic", RATIO)              \
+    X(ENCLOSURE, "enclosure", NAME)                   \
+    X(COVERS, "covers", WHOLE)                        \
+    X(EXISTING, "existing", NAME)                     \
+    X(WET_SHARE, "wet_share", RATIO)                  \
+    X(INSTALLED, "installed", WHOLE)                  \
+    X(CONDITION, "condition", COUNT)                  \
+    X(RATING, "rating", PRESSURE)                     \
+    X(RATING_BASIS, "rating_basis", NAME)             \
+    X(PULLOUT, "pullout", FORCE)                      \
+    X(METHOD, "method", NAME)                         \
+    X(EDGE, "edge", NAME)                             \
+    X(EDGE_CONDITION, "edge_condition", COUNT)        \
+    X(PARAPET_THICKNESS, "parapet_thickness", LENGTH) \
+    X(WALL_LENGTH, "wall_length", LENGTH)             \
+    X(HOLES, "holes", NAME)                           \
+    X(PENETRATIONS, "penetrations", WHOLE)            \
+    X(DRAINS, "drains", WHOLE)                        \
+    X(STACK, "stack", LENGTH)                         \
+    X(EARLIEST, "earliest", WHOLE)                    \
+    X(LATEST, "latest", WHOLE)                        \
+    X(FIXED_YEAR, "fixed_year", WHOLE)                \
+    X(REPLACEMENT_VALUE, "replacement_value", COUNT)  \
+    X(COST, "cost", COUNT)                            \
     X(COST_PER_AREA, "cost_per_area", RATIO)
 
 enum field_role {

@@ -92,10 +92,14 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_METHOD] = {"how the new roof is attached; without it seam-fastened",
                      {"method"}},
     [ROLE_EDGE] =
-        {"flashing and coping, or edge metal; whether a parapet runs all around",
+        {"flashing and coping, edge metal, a gutter or a wall; whether a parapet runs "
+         "all around",
          {"edge"}},
     [ROLE_EDGE_CONDITION] = {"100 is new: rank", {"edge_condition"}},
-    [ROLE_WALL_LENGTH] = {"edge that ends at a wall: flashing in place of edge metal",
+    [ROLE_PARAPET_THICKNESS] = {"of its wall: which coping is ordered",
+                                {"parapet_thickness"}},
+    [ROLE_WALL_LENGTH] = {"edge that ends at a wall: flashing in place of edge metal; "
+                          "where heights of sections tell more, they count",
                           {"wall_length"}},
     [ROLE_HOLES] =
         {"whether holes in the outline are open to the wind: zones along their edges",

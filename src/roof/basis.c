@@ -28,10 +28,6 @@ static void settle(struct roof *roof, const struct basis_settings *settings)
     basis->rib_pitch = basis->deck == DECK_STEEL ? settings->rib_pitch : 0;
     basis->pullout = isnan(given->pullout) ? settings->pullout : given->pullout;
     basis->stack = isnan(given->stack) ? STACK_USUAL : given->stack;
-    basis->parapet = given->edge == EDGE_PARAPET ||
-                     (given->edge == EDGE_NOT_GIVEN && given->parapet > 0);
-    basis->walls = basis->parapet ? roof->edge_length
-                                  : fmin(fmax(given->wall_length, 0), roof->edge_length);
 }
 
 void basis_run(struct building *building, const struct basis_settings *settings)

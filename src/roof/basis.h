@@ -4,7 +4,7 @@
 /**
  * @file roof/basis.h
  * Stage `basis`: what attachment, layout, bill and cost all start from, decided once.
- * Needs roof.given, roof.zoned, roof.edge_length; gives roof.basis of each zoned roof.
+ * Needs roof.given, roof.zoned; gives roof.basis of each zoned roof.
  */
 
 #include "base/units.h"

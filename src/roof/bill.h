@@ -39,11 +39,25 @@ enum bill_measure {
     X(CUT_EDGE, "cut-edge sealant", BILL_LENGTH)          \
     X(MASTIC, "water cut-off mastic", BILL_LENGTH)        \
     X(BAR, "termination bar", BILL_LENGTH)                \
+    X(BAR_SCREW, "termination bar fastener", BILL_EACH)   \
+    X(CAULK, "caulk", BILL_LENGTH)                        \
+    X(COUNTERFLASHING, "counterflashing", BILL_LENGTH)    \
     X(FLASHING, "flashing membrane", BILL_AREA)           \
+    X(FLASHING_GLUE, "flashing adhesive", BILL_AREA)      \
+    X(CORNER_IN, "inside corner", BILL_EACH)              \
+    X(CORNER_OUT, "outside corner", BILL_EACH)            \
     X(PRIMER, "primer", BILL_AREA)                        \
     X(COPING, "coping", BILL_LENGTH)                      \
+    X(COPING_CORNER, "coping corner", BILL_EACH)          \
     X(EDGE_METAL, "edge metal", BILL_LENGTH)              \
+    X(EDGE_CORNER, "edge metal corner", BILL_EACH)        \
+    X(EDGE_SCREW, "edge metal fastener", BILL_EACH)       \
+    X(STRIP_IN, "strip-in membrane", BILL_LENGTH)         \
     X(NAILER, "wood nailer", BILL_LENGTH)                 \
+    X(NAILER_SCREW, "nailer fastener", BILL_EACH)         \
+    X(GUTTER, "gutter", BILL_LENGTH)                      \
+    X(HANGER, "gutter hanger", BILL_EACH)                 \
+    X(DOWNSPOUT, "downspout", BILL_EACH)                  \
     X(BOOT, "pipe boot", BILL_EACH)                       \
     X(TARGET, "target patch", BILL_EACH)                  \
     X(SUMP, "drain sump", BILL_EACH)                      \

@@ -34,7 +34,9 @@ struct row_piece {
     size_t row;        /**< which row, from 0; pieces of a row stand together, in the
                                 order of the walk */
     bool closed;       /**< the row is a ring */
-    bool base;         /**< base securement at an edge, a wall or a curb */
+    bool base;         /**< base securement at a parapet, a wall or a curb */
+    bool held;         /**< no row: edge metal holds the sheet there; only while takeoff/
+                                measures loads */
     bool intermediate; /**< crosses a sheet, under a cover strip */
     enum zone_role zone;
     struct point from, to;

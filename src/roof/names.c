@@ -47,8 +47,14 @@ const char *hole_kind_name(int value)
 
 const char *edge_kind_name(int value)
 {
-    static const char *const names[] = {"", "parapet", "metal"};
+    static const char *const names[] = {"",     "metal", "gutter",    "parapet",
+                                        "wall", "curb",  "continuous"};
     return name_at(names, COUNT(names), value);
+}
+
+const char *own_edge_name(int value)
+{
+    return value <= EDGE_WALL ? edge_kind_name(value) : NULL;
 }
 
 const char *existing_kind_name(int value)
@@ -186,7 +192,7 @@ static const struct alias aliases[] = {
     {method_name, "mechanically attached", METHOD_SEAM_FASTENED},
     {method_name, "induction weld", METHOD_INDUCTION_WELDED},
     {hole_kind_name, "courtyard", HOLES_COURT},
-    {edge_kind_name, "metal edge", EDGE_METAL},
+    {own_edge_name, "metal edge", EDGE_METAL},
     {existing_kind_name, "gravel", EXISTING_GRAVEL_SURFACED},
     {existing_kind_name, "smooth surfaced", EXISTING_SMOOTH},
     {existing_kind_name, "ballast", EXISTING_BALLASTED},

@@ -51,6 +51,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
     X(UNBOARDED, NOTE, "strips-without-board")         \
+    X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(SECTIONS_JOIN, WARNING, "joint-of-sections")     \
     X(ROUNDED_AWAY, NOTE, "zone-rounded-away")
 

@@ -8,6 +8,7 @@ struct attributes attributes_missing(void)
         .height = NAN,
         .storeys = NAN,
         .parapet = NAN,
+        .parapet_thickness = NAN,
         .overhang = NAN,
         .slope = NAN,
         .deck_bearing = NAN,

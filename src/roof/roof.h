@@ -62,7 +62,18 @@ enum method {
 
 enum hole_kind { HOLES_NOT_GIVEN, HOLES_COURT, HOLES_PENTHOUSE };
 
-enum edge_kind { EDGE_NOT_GIVEN, EDGE_PARAPET, EDGE_METAL };
+/* What is at a stretch of a roof's boundary. A roof's own edge, of which its columns
+ * tell, is one of the first four. */
+enum edge_kind {
+    EDGE_NOT_GIVEN,
+    EDGE_METAL,      /**< the roof ends; edge metal on a nailer */
+    EDGE_GUTTER,     /**< the same with a gutter */
+    EDGE_PARAPET,    /**< a wall that ends above the roof */
+    EDGE_WALL,       /**< a wall that goes on: a higher section, a penthouse */
+    EDGE_CURB,       /**< the upstand around an opening */
+    EDGE_CONTINUOUS, /**< the level goes on behind it */
+    EDGE_KINDS
+};
 
 enum existing_kind {
     EXISTING_NOT_GIVEN,
@@ -115,6 +126,7 @@ const char *deck_name(int value);
 const char *method_name(int value);
 const char *hole_kind_name(int value);
 const char *edge_kind_name(int value);
+const char *own_edge_name(int value); /**< of those that a roof's columns may tell */
 const char *existing_kind_name(int value);
 const char *building_use_name(int value);
 const char *dimension_of_name(int value);
@@ -134,11 +146,12 @@ bool name_same(const char *text, const char *name);
 int building_use_category(enum building_use use);
 
 struct attributes {
-    double height;   /**< mean roof height above grade, m */
-    double storeys;  /**< count; may be a half */
-    double parapet;  /**< height, m */
-    double overhang; /**< beyond the walls, m */
-    double slope;    /**< rise over run; INFINITY: given, but not believed */
+    double height;            /**< mean roof height above grade, m */
+    double storeys;           /**< count; may be a half */
+    double parapet;           /**< height, m */
+    double parapet_thickness; /**< m */
+    double overhang;          /**< beyond the walls, m */
+    double slope;             /**< rise over run; INFINITY: given, but not believed */
     enum deck deck;
     double deck_bearing; /**< direction of the ribs, degrees clockwise from north */
     double wind_speed;   /**< 3-second gust, strength level, m/s */
@@ -257,6 +270,16 @@ struct sampled {
       "an effective wind area larger than what one fastener or plate holds")            \
     X(LEVEL_HEIGHT, "level-height", true,                                               \
       "h is the level's, and the height of one of its sections is estimated")           \
+    X(EDGE, "edge", false,                                                              \
+      "edge metal where nothing tells an edge's kind; sections within 1 ft (0.3 m) of " \
+      "each other's height run on")                                                     \
+    X(EDGE_METAL, "edge-metal", true,                                                   \
+      "edge metal holds the sheets along it: its strength isn't checked")               \
+    X(PARAPET_THICKNESS, "parapet-thickness", false,                                    \
+      "thickness of parapets not given: 8 in (203 mm)")                                 \
+    X(STACK, "stack", false, "stack not given: 4 in (102 mm) of insulation and boards") \
+    X(COVER, "cover", false,                                                            \
+      "old cover not given: gravel-surfaced, of one layer unless covers are given")     \
     X(OUTLINE, "outline", true,                                                         \
       "the repaired outline is the roof's, though its area changed by over 1 %")        \
     X(ROUGHNESS, "roughness", true,                                                     \
@@ -417,11 +440,10 @@ struct basis {
     double rib_pitch; /**< between ribs that screws stand on, m; 0: no steel deck */
     double pullout;   /**< ultimate, N a fastener; NAN: untested */
     double stack;     /**< old insulation and boards, m */
-    bool parapet;     /**< along all of the free edge */
-    double walls; /**< free edge along the parapet or walls: flashed; the rest has edge
-                         metal; m */
 };
 
+struct edge;     /* roof/edges.h */
+struct edge_sum; /* roof/edges.h */
 struct layout;   /* roof/layout.h */
 struct bill;     /* roof/bill.h */
 struct quote;    /* price/visit.h */
@@ -461,6 +483,12 @@ struct roof {
     size_t zone_count;
 
     struct velocity velocity;
+
+    struct edge *edges; /**< ring by ring; none: not zoned */
+    size_t edge_count;
+    struct edge_sum *edge_sums;
+    size_t edge_sum_count;
+    bool edge_by_option; /**< an option gave the kind of its own edge */
 
     struct basis basis; /**< all zero: not zoned */
 

@@ -48,20 +48,6 @@ static enum edge_style style_for(const struct seam_work *w, int half_sheets)
     return half_sheets == 0 ? EDGES_LINES : takeoff_edge_style(w->roof, w->settings);
 }
 
-/* Base securement along every edge but those that sections of a level share. */
-static enum outlay_status base_lay(struct seam_work *w)
-{
-    const struct region *outline = &w->roof->outline;
-    struct clip clip = {.edge = true};
-
-    for (size_t i = 0; i < outline->polygon_count; i++)
-        for (size_t j = 0; j < outline->polygons[i].ring_count; j++)
-            if (!ring_row_add(w, outline->polygons[i].rings[j], &clip))
-                return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying base securement");
-    w->kept_rows = w->out->row_count;
-    return OUTLAY_OK;
-}
-
 enum outlay_status base_securement(struct building *building, struct roof *roof,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct layout *out,
@@ -83,6 +69,7 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
     status = base_lay(&w);
     if (status == OUTLAY_OK && !rows_count(&w))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
+    rows_drop_held(&w);
     for (size_t k = 0; k < out->row_count; k++)
         out->base_length += point_distance(out->rows[k].from, out->rows[k].to);
     return status;
@@ -118,5 +105,6 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
         status = strips_lay(&w);
     if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
+    rows_drop_held(&w);
     return status;
 }

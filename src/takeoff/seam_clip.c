@@ -12,8 +12,6 @@ static const double inside = 1e-3;
 enum { WITHIN = ZONE_ROLES };
 /* Parameters closer than this, times the length, are one, m. */
 static const double same_place = 1e-6;
-/* A point this far outside an edge lies in another section where the edge is shared. */
-static const double outside = JOINT_BEYOND;
 /* Rows within 20 degrees run along each other; one that is nearer than ROW_APART is
  * nearer than this to the other's line. */
 static const double beside_cosine = 0.94;
@@ -246,9 +244,6 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
             return false;
     if (clip->within && !cut_by_region(w, a, d, clip->within, WITHIN))
         return false;
-    if (clip->edge && w->roof->level.outline &&
-        !cut_by_region(w, beside_line(a, d, -outside), d, w->roof->level.outline, -1))
-        return false;
     if (!clip->edge && !clip->rough && !cut_by_rows(w, a, d))
         return false;
     if (w->cut_count > 0)
@@ -274,15 +269,11 @@ static int role_beside(const struct seam_work *w, struct point at, struct point 
     return left < 0 || right < 0 ? -1 : left < right ? left : right;
 }
 
-/* Role of a part of an edge, -1 where another section of the level goes on. */
-static int role_of_edge(const struct seam_work *w, struct point at, struct point d,
-                        int previous)
+/* Role of a part of an edge. */
+static int role_of_edge(const struct seam_work *w, struct point at, int previous)
 {
-    const struct region *level = w->roof->level.outline;
     int role = role_at(w, at);
 
-    if (level && region_holds(level, beside_line(at, d, -outside)))
-        return -1;
     return role >= 0 ? role : previous >= 0 ? previous : ZONE_PERIMETER;
 }
 
@@ -293,7 +284,7 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
     int role;
 
     if (clip->edge)
-        return role_of_edge(w, at, d, previous);
+        return role_of_edge(w, at, previous);
     role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
         follows_row(w, d, at))

@@ -329,7 +329,7 @@ static enum outlay_status rings_lay(struct frames *f, const struct region *insid
     for (size_t i = 0; i < inside->polygon_count; i++)
         for (size_t j = 0; j < inside->polygons[i].ring_count; j++) {
             f->w->kept_rows = f->w->out->row_count;
-            if (!ring_row_add(f->w, inside->polygons[i].rings[j], &clip))
+            if (!ring_row_add(f->w, inside->polygons[i].rings[j], NULL, &clip))
                 return no_memory(f);
         }
     f->w->kept_rows = f->w->out->row_count;

@@ -99,6 +99,8 @@ bool loads_settle(struct seam_work *w)
     for (size_t k = 0; k < w->out->row_count; k++) {
         struct row_piece *row = &w->out->rows[k];
 
+        if (row->held) /* edge metal has fasteners of its own */
+            continue;
         if (!piece_see(beside, k))
             return false;
         piece_settle(w, beside, row);

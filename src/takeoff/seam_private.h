@@ -33,8 +33,7 @@ struct cut {
 /* What is asked of a clip. */
 struct clip {
     const struct region *within; /* NULL: the roof */
-    bool edge;  /* the segment is the roof's own edge: base securement, but not where
-                    another section of the level goes on */
+    bool edge;                   /* the segment is the roof's own edge: base securement */
     bool rough; /* for costs, from outside the roof to outside: what a row on a zone line
                     or along another one needs isn't looked into */
 };
@@ -110,12 +109,28 @@ bool row_add(struct seam_work *w, struct point a, struct point b,
 bool rows_add_between(struct seam_work *w, struct point a, struct point b, double advance,
                       const struct clip *clip) OUTLAY_MUST_CHECK;
 
-/* Adds a row along a ring. */
-bool ring_row_add(struct seam_work *w, struct ring ring,
+/* What holds the sheet along an edge. */
+enum hold {
+    HOLD_SCREWS, /* a row */
+    HOLD_METAL,  /* edge metal: it takes half the way to the next row, as a row would */
+    HOLD_NOTHING
+};
+
+/* Adds a row along a ring. holds: by segment; NULL: screws all around. */
+bool ring_row_add(struct seam_work *w, struct ring ring, const enum hold *holds,
                   const struct clip *clip) OUTLAY_MUST_CHECK;
+
+/* Leaves out what is no row, once loads are settled. */
+void rows_drop_held(struct seam_work *w);
 
 /* Counts the screws of all rows, once their spacings are settled. */
 bool rows_count(struct seam_work *w) OUTLAY_MUST_CHECK;
+
+/* ---- seam_base.c ---- */
+
+/* Base securement along parapets, walls and curbs and where the slope changes; along edge
+ * metal where a setting asks for it. All later rows keep away from it. */
+enum outlay_status base_lay(struct seam_work *w);
 
 /* ---- seam_near.c ---- */
 

@@ -207,10 +207,20 @@ bool rows_count(struct seam_work *w)
         for (end = first; end < w->out->row_count; end++)
             if (w->out->rows[end].row != w->out->rows[first].row)
                 break;
-        if (!row_count(w, first, end - first))
+        if (!w->out->rows[first].held && !row_count(w, first, end - first))
             return false;
     }
     return true;
+}
+
+void rows_drop_held(struct seam_work *w)
+{
+    size_t kept = 0;
+
+    for (size_t k = 0; k < w->out->row_count; k++)
+        if (!w->out->rows[k].held)
+            w->out->rows[kept++] = w->out->rows[k];
+    w->out->row_count = kept;
 }
 
 static struct row_piece piece_of(const struct seam_work *w, struct point a,
@@ -225,6 +235,12 @@ static struct row_piece piece_of(const struct seam_work *w, struct point a,
         .tributary = NAN,
         .load = NAN,
     };
+}
+
+/* Whether one row ends between two pieces. */
+static bool is_break(const struct row_piece *before, const struct row_piece *after)
+{
+    return before->held != after->held || point_distance(before->to, after->from) > joint;
 }
 
 /* Makes rows of pieces that stand in order; a gap ends a row. What is shorter than
@@ -245,7 +261,7 @@ static bool pieces_to_rows(struct seam_work *w, const struct row_piece *pieces,
             w->out->rows[w->out->row_count - 1].closed = closed;
             length += point_distance(pieces[k].from, pieces[k].to);
             k++;
-        } while (k < count && point_distance(pieces[k - 1].to, pieces[k].from) <= joint);
+        } while (k < count && !is_break(&pieces[k - 1], &pieces[k]));
         if (length < ROW_APART && !pieces[k - 1].base) {
             w->out->row_count = first;
             continue;
@@ -391,7 +407,7 @@ static size_t ring_start(const struct row_piece *pieces, size_t count, bool *clo
         struct point p = pieces[k].from;
         struct point q = pieces[west].from;
 
-        if (point_distance(last->to, p) > joint) {
+        if (is_break(last, &pieces[k])) {
             *closed = false;
             return k;
         }
@@ -403,7 +419,8 @@ static size_t ring_start(const struct row_piece *pieces, size_t count, bool *clo
     return change < count ? change : west;
 }
 
-bool ring_row_add(struct seam_work *w, struct ring ring, const struct clip *clip)
+bool ring_row_add(struct seam_work *w, struct ring ring, const enum hold *holds,
+                  const struct clip *clip)
 {
     struct row_piece *pieces = NULL;
     struct row_piece *turned = NULL;
@@ -417,13 +434,17 @@ bool ring_row_add(struct seam_work *w, struct ring ring, const struct clip *clip
         struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
         size_t spans = 0;
 
+        if (holds && holds[k] == HOLD_NOTHING)
+            continue;
         if (!clip_segment(w, a, b, clip, &spans))
             return false;
         pieces = grow_in(w->arena, pieces, count, spans, &capacity, sizeof *pieces);
         if (!pieces)
             return false;
-        for (size_t s = 0; s < spans; s++)
-            pieces[count++] = piece_of(w, a, b, &w->spans[s], clip->edge);
+        for (size_t s = 0; s < spans; s++) {
+            pieces[count] = piece_of(w, a, b, &w->spans[s], clip->edge);
+            pieces[count++].held = holds && holds[k] == HOLD_METAL;
+        }
     }
     if (count == 0)
         return true;

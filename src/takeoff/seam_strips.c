@@ -40,7 +40,7 @@ enum outlay_status strips_lay(struct seam_work *w)
             first = row;
 
         if (row->base)
-            w->out->base_length += length;
+            w->out->base_length += row->held ? 0 : length;
         else if (!row->intermediate)
             w->out->side_lap += length;
         else if (row + 1 == end || row[1].row != row->row)

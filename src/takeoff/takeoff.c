@@ -4,6 +4,7 @@
 
 #include "base/units.h"
 #include "catalog/catalog.h"
+#include "roof/edges.h"
 #include "takeoff/board.h"
 #include "takeoff/seam.h"
 
@@ -16,6 +17,17 @@ struct takeoff_settings takeoff_defaults(void)
 static bool has_boards(const struct roof *roof)
 {
     return roof->scope == SCOPE_RECOVER || roof->basis.stack > 0;
+}
+
+/* Whether nothing but edge metal holds seam-fastened sheets along some edge. */
+static bool metal_holds(const struct roof *roof, const struct takeoff_settings *settings)
+{
+    if (roof->method != METHOD_SEAM_FASTENED || settings->edge_row > 0)
+        return false;
+    for (size_t k = 0; k < roof->edge_count; k++)
+        if (edge_is_metal(roof->edges[k].kind))
+            return true;
+    return false;
 }
 
 /* States start as those by area, without what was assumed for want of a layout, and are
@@ -34,6 +46,8 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
     out->assembly = assembly->name;
     out->made_of = assembly;
     roof->assumed &= ~(1u << ASSUME_LAYOUT);
+    if (metal_holds(roof, settings))
+        roof_assume(roof, ASSUME_EDGE_METAL);
     for (size_t i = 0; i < roof->zone_count; i++) {
         const struct zone_attachment *by_area = &roof->zones[i].attachment;
         bool held = by_area->state == STATE_MET || by_area->state == STATE_MET_ASSUMED;
@@ -95,17 +109,15 @@ static void note_unboarded(struct arena *arena, struct roof *roof,
                      layout->unboarded / M2_PER_FT2, layout->unboarded);
 }
 
-/* Edge that the roof shares with other sections of its level, m: what is neither free nor
- * an opening's. */
+/* Edge behind which other sections go on at about the same height, m: with a change of
+ * slope, base securement runs along it. */
 static double joint_length(const struct roof *roof)
 {
-    double sum = -roof->edge_length - roof->inner_length;
+    double sum = 0;
 
-    if (!roof->level.outline)
-        return 0;
-    for (size_t i = 0; i < roof->outline.polygon_count; i++)
-        for (size_t j = 0; j < roof->outline.polygons[i].ring_count; j++)
-            sum += ring_length(roof->outline.polygons[i].rings[j]);
+    for (size_t k = 0; k < roof->edge_count; k++)
+        if (roof->edges[k].kind == EDGE_CONTINUOUS && !roof->edges[k].slope_change)
+            sum += point_distance(roof->edges[k].from, roof->edges[k].to);
     return sum;
 }
 

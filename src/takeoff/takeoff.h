@@ -4,8 +4,8 @@
 /**
  * @file takeoff/takeoff.h
  * Stage `takeoff`: lays sheets, rows, boards and plates on each roof, method by method.
- * Needs roof.outline, roof.level, roof.basis, roof.scope, roof.zones with their
- * attachment, roof.assembly, roof.half_sheets and the same of roof.others; gives
+ * Needs roof.outline, roof.edges, roof.level, roof.basis, roof.scope, roof.zones with
+ * their attachment, roof.assembly, roof.half_sheets and the same of roof.others; gives
  * roof.layouts.
  *
  * Threads: any, one building each; settings and assemblies are only read.
@@ -16,7 +16,8 @@
 
 struct takeoff_settings {
     enum edge_style style; /**< of half sheets; EDGES_AUTO */
-    bool place_plates;     /**< fill layout.plates; counts never need them */
+    double edge_row;   /**< base securement along edge metal, set in so far, m; 0: none */
+    bool place_plates; /**< fill layout.plates; counts never need them */
 };
 
 struct takeoff_settings takeoff_defaults(void);

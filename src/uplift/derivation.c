@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "roof/caution.h"
+#include "roof/edges.h"
 #include "uplift/derivation_parts.h"
 
 static int decimals_of(const struct unit *unit)
@@ -152,6 +153,33 @@ static void put_zones(const struct derivation *derivation)
     }
 }
 
+/* What is at the edges, and what told it. */
+static void put_edges(const struct derivation *derivation)
+{
+    const struct unit_system *units = derivation->units;
+    struct text *out = derivation->out;
+
+    for (size_t i = 0; i < derivation->roof->edge_sum_count; i++) {
+        const struct edge_sum *sum = &derivation->roof->edge_sums[i];
+
+        if (!(sum->length > 0))
+            continue;
+        text_printf(out, "   %s edge: ", edge_kind_name((int)sum->kind));
+        put_quantity(derivation, sum->length, &units->length);
+        if (isfinite(sum->height)) {
+            text_puts(out, "; ");
+            put_quantity(derivation, sum->height, &units->length);
+            text_puts(out, " high");
+        }
+        if (isfinite(sum->thickness)) {
+            text_puts(out, ", ");
+            put_quantity(derivation, sum->thickness, &units->small);
+            text_puts(out, " thick");
+        }
+        text_printf(out, " (%s)\n", edge_source_reason((int)sum->source));
+    }
+}
+
 /* ---- What was sampled ---------------------------------------------------------- */
 
 /* A plain number where there is no unit. */
@@ -263,6 +291,7 @@ void derivation_print(struct text *out, const struct roof *roof,
     } else {
         put_depths(&derivation);
         put_zones(&derivation);
+        put_edges(&derivation);
         put_velocity(&derivation);
         if (roof->velocity.known) {
             put_coefficients(&derivation);

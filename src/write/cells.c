@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "roof/edges.h"
 #include "roof/layout.h"
 
 /* ---- Any row ---- */
@@ -202,6 +203,41 @@ double cell_role_area(const struct row *row)
 double cell_edge_length(const struct row *row)
 {
     return row->roof->zoned ? row->roof->edge_length : NAN;
+}
+
+static double edge_of(const struct row *row, enum edge_kind kind)
+{
+    return row->roof->zoned ? edges_length(row->roof, kind) : NAN;
+}
+
+double cell_metal_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_METAL);
+}
+
+double cell_gutter_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_GUTTER);
+}
+
+double cell_parapet_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_PARAPET);
+}
+
+double cell_wall_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_WALL);
+}
+
+double cell_curb_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_CURB);
+}
+
+double cell_continuous_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_CONTINUOUS);
 }
 
 double cell_corners(const struct row *row)

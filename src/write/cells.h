@@ -47,6 +47,12 @@ double cell_roof_area(const struct row *row);
 /** 0 for a zone that a zoned roof doesn't have. */
 double cell_role_area(const struct row *row);
 double cell_edge_length(const struct row *row);
+double cell_metal_edge(const struct row *row); /**< this and the next: by kind, m */
+double cell_gutter_edge(const struct row *row);
+double cell_parapet_edge(const struct row *row);
+double cell_wall_edge(const struct row *row);
+double cell_curb_edge(const struct row *row);
+double cell_continuous_edge(const struct row *row);
 double cell_corners(const struct row *row);
 double cell_zone_width(const struct row *row);
 double cell_wind_speed(const struct row *row);

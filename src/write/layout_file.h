@@ -3,12 +3,12 @@
 
 /**
  * @file write/layout_file.h
- * Layouts as a GeoPackage to be measured in: layers outline, zones, sheets, boards, rows
- * and plates, in metres of a UTM zone (WGS 84). Roofs that lie within 6 degrees of
- * longitude share the zone of their middle; of wider portfolios, and of streams, whose
- * width isn't known before their end, each roof goes into its own zone's file. The first
- * file has the path itself, further ones are named after their zone: layout.gpkg,
- * layout_utm17n.gpkg.
+ * Layouts as a GeoPackage to be measured in: layers outline, zones, edges, sheets,
+ * boards, rows and plates, in metres of a UTM zone (WGS 84). Roofs that lie within 6
+ * degrees of longitude share the zone of their middle; of wider portfolios, and of
+ * streams, whose width isn't known before their end, each roof goes into its own zone's
+ * file. The first file has the path itself, further ones are named after their zone:
+ * layout.gpkg, layout_utm17n.gpkg.
  *
  * UTM lengths are up to 0.04 % short of true ones, more outside the zone; quantities are
  * those of materials.csv, never measured here.

@@ -7,6 +7,7 @@
 #include <cpl_error.h>
 #include <cpl_string.h>
 
+#include "roof/edges.h"
 #include "write/columns.h"
 
 static const char short_caution[] = "planning figures, not a design";
@@ -46,6 +47,14 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                       {"state", OFTString, MEASURE_NONE},
                       {"reason", OFTString, MEASURE_NONE},
                       {"area", OFTReal, MEASURE_AREA}}},
+    [LAYER_EDGES] = {"edges",
+                     wkbLineString,
+                     {{"roof_id", OFTString, MEASURE_NONE},
+                      {"kind", OFTString, MEASURE_NONE},
+                      {"length", OFTReal, MEASURE_LENGTH},
+                      {"height", OFTReal, MEASURE_LENGTH},
+                      {"thickness", OFTReal, MEASURE_SMALL},
+                      {"told_by", OFTString, MEASURE_NONE}}},
     [LAYER_SHEETS] = {"sheets",
                       wkbMultiPolygon,
                       {{"roof_id", OFTString, MEASURE_NONE},
@@ -266,6 +275,18 @@ static bool put(const struct layout_pen *pen, enum layout_layer layer,
     return added;
 }
 
+static bool add_edge(struct layout_pen *pen, const struct edge *edge)
+{
+    OGRFeatureH feature = start(pen, LAYER_EDGES);
+
+    set_text(feature, 1, edge_kind_name((int)edge->kind));
+    set_measure(pen, feature, 2, point_distance(edge->from, edge->to), MEASURE_LENGTH);
+    set_measure(pen, feature, 3, edge->height, MEASURE_LENGTH);
+    set_measure(pen, feature, 4, edge->thickness, MEASURE_SMALL);
+    set_text(feature, 5, edge_source_name((int)edge->source));
+    return put(pen, LAYER_EDGES, feature, make_line(pen, edge->from, edge->to));
+}
+
 bool layout_outline_add(struct layout_pen *pen)
 {
     const struct roof *roof = pen->roof;
@@ -296,6 +317,9 @@ bool layout_outline_add(struct layout_pen *pen)
         if (!put(pen, LAYER_ZONES, feature, make_region(pen, &zone->region)))
             return false;
     }
+    for (size_t k = 0; k < roof->edge_count; k++)
+        if (!add_edge(pen, &roof->edges[k]))
+            return false;
     return true;
 }
 

@@ -14,6 +14,7 @@
 enum layout_layer {
     LAYER_OUTLINE,
     LAYER_ZONES,
+    LAYER_EDGES,
     LAYER_SHEETS,
     LAYER_BOARDS,
     LAYER_ROWS,
@@ -36,7 +37,7 @@ struct layout_pen {
 OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
                             OGRSpatialReferenceH crs, const struct write_settings *set);
 
-/* Outline and zones. False when the driver refuses or memory is short. */
+/* Outline, zones and edges. False when the driver refuses or memory is short. */
 bool layout_outline_add(struct layout_pen *pen);
 
 /* Sheets, boards, rows and plates. */

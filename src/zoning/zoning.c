@@ -9,6 +9,8 @@
 #include "geo/overlap.h"
 #include "geo/round.h"
 #include "zoning/dimension.h"
+#include "zoning/edges.h"
+#include "zoning/holes.h"
 #include "zoning/legs.h"
 #include "zoning/levels.h"
 
@@ -94,39 +96,15 @@ static enum outlay_status measure(struct zoning *z, struct outlay_error *err)
     return OUTLAY_OK;
 }
 
-/* What the level's roofs tell its holes to be. A court given by one is on the safe side;
- * a penthouse needs all of them. */
-static enum hole_kind given_holes(const struct zoning *z)
-{
-    enum hole_kind given = HOLES_PENTHOUSE;
-
-    for (size_t k = 0; k < z->level->roof_count; k++) {
-        enum hole_kind kind = z->building->roofs[z->level->roofs[k]].given.holes;
-
-        if (kind == HOLES_COURT)
-            return kind;
-        if (kind == HOLES_NOT_GIVEN)
-            given = kind;
-    }
-    return given;
-}
-
 /* Whether the edge of a hole is a free edge. */
 static enum outlay_status is_court(struct zoning *z, struct ring hole, bool *court)
 {
-    enum hole_kind given = given_holes(z);
-    struct rectangle rectangle;
+    enum hole_kind kind = HOLES_NOT_GIVEN;
+    enum outlay_status status =
+        hole_judge(z->building, z->level, z->settings, hole, &kind, &z->assumed);
 
-    if (given != HOLES_NOT_GIVEN) {
-        *court = given == HOLES_COURT;
-        return OUTLAY_OK;
-    }
-    z->assumed |= 1u << ASSUME_HOLES;
-    if (smallest_rectangle(arena_of(z), hole, &rectangle) != OUTLAY_OK)
-        return OUTLAY_E_MEMORY;
-    *court = -ring_area(hole) >= z->settings->opening_area &&
-             rectangle.shorter >= z->settings->opening_width;
-    return OUTLAY_OK;
+    *court = kind == HOLES_COURT;
+    return status;
 }
 
 /* Fewer points, as few as strips can bear. */
@@ -450,7 +428,8 @@ static void fill_parapet(const struct zoning *z, struct level *level)
     level->parapet_around = true;
     for (size_t k = 0; k < z->level->roof_count; k++) {
         const struct attributes *given = &z->building->roofs[z->level->roofs[k]].given;
-        double parapet = given->edge == EDGE_METAL ? 0 : given->parapet;
+        bool low = given->edge == EDGE_METAL || given->edge == EDGE_GUTTER;
+        double parapet = low ? 0 : given->parapet;
 
         if (isnan(parapet) || parapet < level->parapet)
             level->parapet = parapet;
@@ -593,6 +572,8 @@ enum outlay_status zoning_run(struct building *building,
     for (size_t k = 0; k < count && status == OUTLAY_OK; k++)
         status = zone_level(building, settings, ctx, count > 1 ? &dimension : NULL,
                             &levels[k], k);
+    if (status == OUTLAY_OK)
+        status = edges_find(building, levels, count, settings);
     if (status != OUTLAY_OK)
         outlay_fail(err, status, "zoning a building (roofs: %zu)", building->roof_count);
     return status;

@@ -5,7 +5,7 @@
  * @file zoning/zoning.h
  * Stage `zones`: groups a building's roofs into levels and cuts every roof into the
  * zones that the standard asks for. Needs roof.outline, roof.height; gives roof.level,
- * roof.zones, roof.corners, roof.edge_length, roof.inner_length.
+ * roof.zones, roof.corners, roof.edge_length, roof.inner_length, roof.edges.
  */
 
 #include "outlay/status.h"

@@ -157,7 +157,7 @@ class Plans(unittest.TestCase):
             self.assertEqual(found, set(range(1, len(found) + 1)), roof)
             words = set(page_of[roof].split())
             missing = sum(str(number) not in words for number in found)
-            unseen = re.search(r"rolls\.csv; (\d+) not shown", page_of[roof])
+            unseen = re.search(r"rolls\.csv; (\d+)\s+not\b", page_of[roof])
             self.assertLessEqual(missing, int(unseen[1]) if unseen else 0, roof)
         for row in rows(self.folder / "us" / "materials.csv"):
             count = re.search(r"; (\d+) rolls?, no cutting", row["note"])
@@ -170,13 +170,23 @@ class Plans(unittest.TestCase):
         self.assertIn("shared edge", page_of["0201"])
         self.assertNotIn("shared edge", page_of["0101"])
 
+    def test_edges_by_kind(self):
+        page_of = self.page_of("us")
+        kinds = {"0101": ["edge metal"], "0103": ["parapet", "wall"]}
+        for roof, there in kinds.items():
+            legend = page_of[roof].split("Drains and penetrations")[0].splitlines()[-12:]
+            for kind in there:
+                self.assertTrue(any(kind in line for line in legend), (roof, kind))
+
     def test_weak_results_are_told(self):
         page_of = self.page_of("us")
         for row in rows(self.folder / "us" / "summary.csv"):
             text = " ".join(page_of[row["roof_id"]].split())
             for word in ("estimated", "assumed"):
                 for name in filter(None, row[word].split("; ")):
-                    self.assertIn(f"{word} {name}:", text, row["roof_id"])
+                    self.assertRegex(
+                        text, rf"{word} {name}:|further remarks? \(.*\b{name}\b.*\)",
+                        row["roof_id"])
         self.assertIn("no usable height and no storeys", page_of["1502"])
         self.assertIn("left out", page_of["1502"])
 

@@ -458,6 +458,7 @@ static void roof_check(struct fixture *f, uint64_t seed, int style, struct count
     struct scene s;
 
     give_attributes(roof, &chance);
+    roof->given.edge = EDGE_PARAPET; /* edge metal holds sheets without a plate */
     settings_make(&settings, &chance, style);
     site.building.roofs = site.roofs;
     if (stages_run(&site.building, &settings, true, f->ctx, &err) != OUTLAY_OK)

@@ -104,6 +104,27 @@ static void test_a_metal_edge_has_no_parapet(void **state)
     assert_true(isnan(roof.given.parapet));
 }
 
+/* An option is for roofs that tell neither their edge nor a parapet. */
+static void test_edges_by_option(void **state)
+{
+    struct attributes own = attributes_missing(), options = attributes_missing();
+    struct roof roof;
+
+    (void)state;
+    options.edge = EDGE_GUTTER;
+    options.parapet_thickness = 0.2;
+    roof = run_on(&own, &options);
+    assert_int_equal(roof.given.edge, EDGE_GUTTER);
+    assert_true(roof.edge_by_option);
+    assert_true(isnan(roof.given.parapet_thickness));
+    assert_non_null(strstr(roof.problems->what, "edge"));
+    own.parapet = 1;
+    roof = run_on(&own, &options);
+    assert_int_equal(roof.given.edge, EDGE_NOT_GIVEN);
+    assert_false(roof.edge_by_option);
+    assert_true(roof.given.parapet_thickness == 0.2);
+}
+
 static int arena_open(void **state)
 {
     (void)state;
@@ -123,6 +144,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_options_fill_what_is_missing),
         cmocka_unit_test(test_own_values_stay),
+        cmocka_unit_test(test_edges_by_option),
         cmocka_unit_test(test_own_storeys_win_over_a_height),
         cmocka_unit_test(test_storeys_give_an_estimated_height),
         cmocka_unit_test(test_a_metal_edge_has_no_parapet),

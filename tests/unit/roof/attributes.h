@@ -26,7 +26,8 @@ static inline void expect_same_attributes(const struct attributes *a,
     NUMBER(elevation), NUMBER(topographic), COUNT(enclosure), COUNT(covers);
     COUNT(existing), NUMBER(wet_share), COUNT(installed), NUMBER(condition);
     NUMBER(rating), COUNT(rating_basis), NUMBER(pullout), COUNT(method), COUNT(edge);
-    NUMBER(edge_condition), NUMBER(wall_length), COUNT(holes), COUNT(penetrations);
+    NUMBER(edge_condition), NUMBER(wall_length), NUMBER(parapet_thickness), COUNT(holes),
+        COUNT(penetrations);
     COUNT(drains), NUMBER(stack), COUNT(earliest), COUNT(latest), COUNT(fixed_year);
     NUMBER(replacement_value);
     NUMBER(cost);

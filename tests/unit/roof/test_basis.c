@@ -13,7 +13,7 @@
 
 static struct roof basis_of(struct attributes given, struct basis_settings settings)
 {
-    struct roof roof = {.given = given, .zoned = true, .edge_length = 100};
+    struct roof roof = {.given = given, .zoned = true};
     struct building building = {.roofs = &roof, .roof_count = 1};
 
     basis_run(&building, &settings);
@@ -50,33 +50,6 @@ static void test_what_nobody_gives(void **state)
     assert_true(fabs(roof.basis.stack - 0.1016) < 1e-12); /* 4 in */
 }
 
-/* Of 100 m of free edge. */
-static void test_walls(void **state)
-{
-    static const struct {
-        enum edge_kind edge;
-        double parapet, wall_length;
-        bool along;
-        double walls;
-    } cases[] = {
-        {EDGE_NOT_GIVEN, NAN, NAN, false, 0},   {EDGE_NOT_GIVEN, 0, 30, false, 30},
-        {EDGE_NOT_GIVEN, NAN, 130, false, 100}, {EDGE_NOT_GIVEN, 0.5, 30, true, 100},
-        {EDGE_PARAPET, NAN, NAN, true, 100},    {EDGE_METAL, 0.5, 30, false, 30}};
-
-    (void)state;
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct attributes given = attributes_missing();
-        struct roof roof;
-
-        given.edge = cases[i].edge;
-        given.parapet = cases[i].parapet;
-        given.wall_length = cases[i].wall_length;
-        roof = basis_of(given, basis_defaults());
-        assert_int_equal(roof.basis.parapet, cases[i].along);
-        assert_true(roof.basis.walls == cases[i].walls);
-    }
-}
-
 /* The larger, of equal ones the first id. */
 static void test_who_pays(void **state)
 {
@@ -97,7 +70,6 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_given_wins_over_the_setting),
         cmocka_unit_test(test_what_nobody_gives),
-        cmocka_unit_test(test_walls),
         cmocka_unit_test(test_who_pays),
     };
 

@@ -6,7 +6,7 @@
 #include <cmocka.h>
 #include <string.h>
 
-#include "roof/roof.h"
+#include "roof/edges.h"
 
 struct list {
     const char *(*name_of)(int value);
@@ -20,7 +20,10 @@ static const struct list lists[] = {
     {deck_name, 1, DECK_KINDS},
     {method_name, 1, METHOD_KINDS},
     {hole_kind_name, 1, HOLES_PENTHOUSE + 1},
-    {edge_kind_name, 1, EDGE_METAL + 1},
+    {edge_kind_name, 1, EDGE_KINDS},
+    {own_edge_name, 1, EDGE_WALL + 1},
+    {edge_source_name, 0, EDGE_ASSUMED + 1},
+    {edge_source_reason, 0, EDGE_ASSUMED + 1},
     {existing_kind_name, 1, EXISTING_BALLASTED + 1},
     {rating_basis_name, 1, RATING_ALLOWABLE + 1},
     {velocity_constant_name, 1, VELOCITY_SI + 1},

@@ -17,7 +17,7 @@ static void weak_input_weakens_met(void **state)
         1u << ASSUME_DECK | 1u << ASSUME_RIBS | 1u << ASSUME_PARAPET_AROUND |
         1u << ASSUME_NOMINAL_SPEED | 1u << ASSUME_TORNADO | 1u << ASSUME_WIND_AREA |
         1u << ASSUME_LAYOUT | 1u << ASSUME_LEVEL_HEIGHT | 1u << ASSUME_OUTLINE |
-        1u << ASSUME_ROUGHNESS | 1u << ASSUME_HILL;
+        1u << ASSUME_ROUGHNESS | 1u << ASSUME_HILL | 1u << ASSUME_EDGE_METAL;
     struct roof roof = {0};
 
     (void)state;

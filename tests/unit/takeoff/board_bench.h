@@ -14,6 +14,7 @@
 #include <string.h>
 
 #include "base/units.h"
+#include "edges_around.h"
 #include "takeoff/board.h"
 #include "takeoff/board_grid.h"
 
@@ -54,6 +55,7 @@ static inline void bench_init(struct bench *b, const struct point *points, size_
     b->polygon = (struct polygon){b->rings, 1};
     b->roof.given = attributes_missing();
     b->roof.outline = (struct region){&b->polygon, 1};
+    edges_around(b->building.arena, &b->roof, EDGE_PARAPET);
     b->roof.zone_count = 1;
     b->roof.zones[0].role = ZONE_FIELD;
     b->roof.zones[0].region = b->roof.outline;
@@ -86,6 +88,7 @@ static inline void add_hole(struct bench *b, const struct point *points, size_t 
     b->rings[1] = (struct ring){b->points[1], count};
     ring_reverse(b->rings[1]);
     b->polygon.ring_count = 2;
+    edges_around(b->building.arena, &b->roof, EDGE_PARAPET);
     b->roof.zones[0].area = region_area(&b->roof.outline);
 }
 

@@ -15,6 +15,7 @@
 #include <string.h>
 
 #include "base/units.h"
+#include "edges_around.h"
 #include "geo/offset.h"
 #include "takeoff/seam_private.h"
 
@@ -60,8 +61,8 @@ static inline void seam_bench_init(struct seam_bench *b, struct ring shell,
     b->polygon = (struct polygon){b->rings, hole ? 2 : 1};
     b->roof.given = attributes_missing();
     b->roof.outline = (struct region){&b->polygon, 1};
+    edges_around(b->building.arena, &b->roof, EDGE_PARAPET);
     b->roof.zoned = true;
-    b->roof.edge_length = ring_length(shell);
     b->roof.basis =
         (struct basis){.deck = DECK_STEEL, .rib_pitch = 6 * M_PER_IN, .pullout = NAN};
     b->roof.level.short_side = 20;

@@ -84,8 +84,9 @@ static const struct problem *problems_of(struct seam_bench *b, bool sections)
 
     seam_bench_init(b, (struct ring){points, 4}, NULL);
     seam_zone(b, ZONE_FIELD, b->roof.outline, 9.5, 12);
-    b->roof.edge_length = (sections ? 40 + 47.5 + 40 : 2 * (40 + 47.5)) * FT;
     b->roof.level.outline = sections ? &level : NULL;
+    if (sections)
+        b->roof.edges[1].kind = EDGE_CONTINUOUS;
     lay_out(b);
     assert_true(b->roof.layouts[0].sheet_count > 0);
     return b->roof.problems;
@@ -105,6 +106,25 @@ static void test_joint_of_sections(void **state)
     seam_bench_release(&b);
     assert_null(problems_of(&b, false));
     seam_bench_release(&b);
+}
+
+/* Sheets that only edge metal holds along an edge are no better than that is. */
+static void test_edge_metal_is_assumed_to_hold(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        struct point points[] = {{0, 0}, {30, 0}, {30, 20}, {0, 20}};
+        struct seam_bench b;
+
+        seam_bench_init(&b, (struct ring){points, 4}, NULL);
+        seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+        b.roof.edges[1].kind = k > 0 ? EDGE_METAL : EDGE_WALL;
+        b.settings.edge_row = k > 1 ? 0.15 : 0;
+        lay_out(&b);
+        assert_int_equal(b.roof.assumed, k == 1 ? 1u << ASSUME_EDGE_METAL : 0);
+        assert_int_equal(b.roof.state, k == 1 ? STATE_MET_ASSUMED : STATE_MET);
+        seam_bench_release(&b);
+    }
 }
 
 /* A layout takes the assumption away; one that came to nothing leaves it, and the counts
@@ -138,6 +158,7 @@ int main(void)
         cmocka_unit_test(test_boards_need_a_stack),
         cmocka_unit_test(test_states_start_as_those_by_area),
         cmocka_unit_test(test_joint_of_sections),
+        cmocka_unit_test(test_edge_metal_is_assumed_to_hold),
         cmocka_unit_test(test_a_layout_confirms_the_state),
     };
 

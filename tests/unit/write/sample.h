@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "roof/edges.h"
 #include "standard/standard.h"
 #include "write/write.h"
 
@@ -17,6 +18,7 @@ struct sample {
     struct building building;
     struct roof roofs[SAMPLE_ROOFS];
     struct problem problem;
+    struct edge_sum edges[3];
     struct point outline[5];
     struct point squares[ZONE_ROLES][4];
     struct ring rings[ZONE_ROLES + 1];
@@ -80,6 +82,11 @@ static inline void sample_warehouse(struct sample *sample)
     roof->whole = roof->zoned = true;
     roof->area = 1000;
     roof->edge_length = 130;
+    for (size_t k = 0; k < 3; k++)
+        sample->edges[k] =
+            (struct edge_sum){.kind = k == 1 ? EDGE_WALL : EDGE_METAL, .length = 50};
+    roof->edge_sums = sample->edges;
+    roof->edge_sum_count = 3;
     roof->corners = 4;
     roof->height = 9.144;
     roof->storeys = 2;

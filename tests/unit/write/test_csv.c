@@ -137,6 +137,9 @@ static void a_row_has_the_results(void **state)
     assert_string_equal(cell(header, row, "area_ft2"), "10763.9");
     assert_string_equal(cell(header, row, "interior_ft2"), "3766.9");
     assert_string_equal(cell(header, row, "edge_length_ft"), "426.5");
+    assert_string_equal(cell(header, row, "metal_edge_ft"), "328.1");
+    assert_string_equal(cell(header, row, "wall_edge_ft"), "164.0");
+    assert_string_equal(cell(header, row, "parapet_edge_ft"), "0.0");
     assert_string_equal(cell(header, row, "corners"), "4");
     assert_string_equal(cell(header, row, "zone_width_ft"), "18.00");
     assert_string_equal(cell(header, row, "wind_speed_mph"), "115");

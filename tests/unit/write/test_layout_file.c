@@ -12,6 +12,7 @@
 #include <ogr_api.h>
 #include <ogr_srs_api.h>
 
+#include "roof/edges.h"
 #include "roof/layout.h"
 #include "sample.h"
 #include "scratch.h"
@@ -29,6 +30,7 @@ struct laid {
     struct plate plates[2];
     struct layout layout;
     struct bill bill;
+    struct edge edge;
 };
 
 static void lay(struct laid *laid, double longitude, double latitude)
@@ -60,6 +62,14 @@ static void lay(struct laid *laid, double longitude, double latitude)
                                    .fasteners = 67,
                                    .tributary = NAN};
     laid->plates[1].at = (struct point){3, 4};
+    laid->edge = (struct edge){.from = {10, -10},
+                               .to = {10, 10},
+                               .kind = EDGE_PARAPET,
+                               .source = EDGE_BY_OPTION,
+                               .height = 0.5,
+                               .thickness = NAN};
+    roof->edges = &laid->edge;
+    roof->edge_count = 1;
     laid->layout = (struct layout){.method = METHOD_SEAM_FASTENED,
                                    .sheets = &laid->sheet,
                                    .sheet_count = 1,
@@ -136,6 +146,7 @@ static void test_layers(void **state)
     assert_non_null(dataset);
     expect_layer(dataset, "outline", 1);
     expect_layer(dataset, "zones", 4);
+    expect_layer(dataset, "edges", 1);
     expect_layer(dataset, "sheets", 1);
     expect_layer(dataset, "boards", 1);
     expect_layer(dataset, "rows", 1);
@@ -153,6 +164,17 @@ static void test_layers(void **state)
     assert_true(OGR_F_GetFieldIndex(feature, "tributary_m") >= 0);
     assert_false(
         OGR_F_IsFieldSetAndNotNull(feature, OGR_F_GetFieldIndex(feature, "tributary_m")));
+    OGR_F_Destroy(feature);
+    feature = first(dataset, "edges");
+    assert_string_equal(
+        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "kind")), "parapet");
+    assert_string_equal(
+        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "told_by")),
+        "option");
+    assert_true(
+        OGR_F_GetFieldAsDouble(feature, OGR_F_GetFieldIndex(feature, "height_m")) == 0.5);
+    assert_false(OGR_F_IsFieldSetAndNotNull(
+        feature, OGR_F_GetFieldIndex(feature, "thickness_mm")));
     OGR_F_Destroy(feature);
     feature = first(dataset, "outline");
     assert_non_null(

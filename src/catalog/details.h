@@ -1,0 +1,78 @@
+#ifndef OUTLAY_CATALOG_DETAILS_H
+#define OUTLAY_CATALOG_DETAILS_H
+
+/**
+ * @file catalog/details.h
+ * What each kind of edge takes. Built in as details.csv, whose rates are invented where
+ * the note says so; written by `outlay catalog`, replaceable like the other tables.
+ *
+ * Columns, in any order, all of them there:
+ *   kind    of edge: metal, gutter, parapet, wall or curb
+ *   item    a use of the catalogue of items (roof/bill.h), of goods
+ *   per     what it is counted by:
+ *             length     feet of edge
+ *             course     feet of edge, once for each course of nailers
+ *             girth      feet of edge x (up-turn + add_in; of a parapet also its
+ *                        thickness); for items by area
+ *             convex     a corner into which the roof runs out
+ *             reentrant  a corner that runs into the roof
+ *             seam       a seam that ends at the edge
+ *             area       1,000 ft2 of the roof, rounded up to whole pieces
+ *   amount  of the item, in feet, ft2 or pieces, for each of these
+ *   add_in  of girth, in; empty: 0; empty for all others
+ *   note    may be empty
+ */
+
+#include "base/arena.h"
+#include "catalog/table.h"
+#include "outlay/status.h"
+#include "roof/bill.h"
+#include "roof/roof.h"
+
+#define DETAIL_PER_MAP(X)     \
+    X(LENGTH, "length")       \
+    X(COURSE, "course")       \
+    X(GIRTH, "girth")         \
+    X(CONVEX, "convex")       \
+    X(REENTRANT, "reentrant") \
+    X(SEAM, "seam")           \
+    X(AREA, "area")
+
+enum detail_per {
+#define X(code, name) PER_##code,
+    DETAIL_PER_MAP(X)
+#undef X
+        DETAIL_PERS
+};
+
+struct detail {
+    enum edge_kind kind;
+    enum item_use use;
+    enum detail_per per;
+    double amount; /**< m, m2 or pieces for each m, m2, corner, seam */
+    double add;    /**< of girth, m */
+    const char *note;
+};
+
+struct detail_list {
+    struct detail *details;
+    size_t count;
+};
+
+/** The built-in table as CSV text, static storage. */
+extern const char catalog_details_csv[];
+
+/**
+ * Reads all rows, strictly; texts are the table's, the list is in the arena.
+ * @return OUTLAY_E_USAGE with table, row and column in err->where; OUTLAY_E_MEMORY
+ */
+enum outlay_status details_read(struct arena *arena, const struct table *table,
+                                struct detail_list *out,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Reads the built-in table, or the user's where path isn't NULL. */
+enum outlay_status details_load(struct arena *arena, const char *path,
+                                struct detail_list *out,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+#endif

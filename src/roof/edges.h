@@ -1,0 +1,76 @@
+#ifndef OUTLAY_ROOF_EDGES_H
+#define OUTLAY_ROOF_EDGES_H
+
+/**
+ * @file roof/edges.h
+ * The facet of a roof's boundary: what is there, stretch by stretch, and summed up. Found
+ * by zoning/edges.h; read by the layout, the order, the drawing and the tables.
+ *
+ * Units: metres in the building's frame. Owned: the building's arena.
+ */
+
+#include "base/units.h"
+#include "roof/roof.h"
+
+/** Thickness of a parapet that gives none, m (ours). */
+#define PARAPET_USUAL (8 * M_PER_IN)
+
+/** What told the kind of an edge, the surest first. */
+enum edge_source {
+    EDGE_BY_HEIGHTS, /**< heights of sections of the building */
+    EDGE_BY_COLUMN,  /**< the roof's own columns */
+    EDGE_BY_OPTION,
+    EDGE_ASSUMED
+};
+
+/** "heights", "column", "option", "assumed". NULL past the end. */
+const char *edge_source_name(int value);
+
+/** The same in words: "by the heights of the sections". */
+const char *edge_source_reason(int value);
+
+/** A straight stretch of the boundary, of one kind, the roof to its left. Stretches of a
+ *  ring stand together, in its order, and leave nothing of it out. */
+struct edge {
+    struct point from, to;
+    size_t ring; /**< of the outline, counted through all its polygons */
+    enum edge_kind kind;
+    enum edge_source source;
+    double height;     /**< above the roof, m; NAN: not known, or nothing stands there */
+    double thickness;  /**< of a parapet, m; NAN */
+    bool slope_change; /**< of a continuous one: the other section is 0.3 to 0.9 m off */
+};
+
+/** Stretches that are alike in kind, source, height and thickness. */
+struct edge_sum {
+    enum edge_kind kind;
+    enum edge_source source;
+    double height, thickness; /**< m; NAN */
+    double length;            /**< m */
+    int convex;    /**< corners of 30 degrees or more (ours) into which the roof runs out:
+                        between two edges of this kind, or of a wall with a parapet, of
+                        gutter with metal */
+    int reentrant; /**< the same: they run into the roof */
+};
+
+/**
+ * Sums up roof->edges into roof->edge_sums. A given wall_length that is over 0.3 m longer
+ * than the walls found has no place: the roof's own kind of edge has as much less.
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status edges_sum(struct arena *arena, struct roof *roof) OUTLAY_MUST_CHECK;
+
+/** Length of all edges of a kind, m. */
+double edges_length(const struct roof *roof, enum edge_kind kind);
+
+/** The kind of a roof's edge where nothing else stands, as the roof or an option gives
+ *  it; EDGE_METAL where neither does. */
+enum edge_kind edge_own_kind(const struct roof *roof, enum edge_source *source);
+
+/** Whether flashing goes up there. */
+bool edge_is_flashed(enum edge_kind kind);
+
+/** Whether the roof ends there on a nailer. */
+bool edge_is_metal(enum edge_kind kind);
+
+#endif

@@ -1,0 +1,203 @@
+/* What is at the edges of roofs: by the heights of sections, else by what they give. */
+
+#include "site.h"
+
+#include "roof/edges.h"
+
+static void zone(struct site *site)
+{
+    struct zoning_settings settings = settings_of("asce7-22");
+
+    site_zone(site, &settings);
+}
+
+static struct roof *box(struct site *site, double x, double width, double above_grade)
+{
+    return site_ring(site, box_ring(site->f->arena, x, 0, width, 50), above_grade);
+}
+
+static const struct problem *problem_of(const struct roof *roof, enum problem_code code)
+{
+    const struct problem *problem = roof->problems;
+
+    while (problem && problem->code != code)
+        problem = problem->next;
+    return problem;
+}
+
+/* The lower of two sections has a wall as high as the other is higher; nothing is at the
+ * wall's foot. The higher one has its own edge all around. */
+static void sections_of_two_heights(void **state)
+{
+    struct site site = site_empty(*state);
+    const struct roof *low = box(&site, 0, 30, 6);
+    const struct roof *high = box(&site, 30.2, 40, 11);
+
+    zone(&site);
+    near(edges_length(low, EDGE_WALL), 50, 1e-6);
+    near(edges_length(low, EDGE_METAL), 110, 1e-6);
+    near(edges_length(high, EDGE_METAL), 180, 1e-6);
+    assert_int_equal(high->edge_sum_count, 1);
+    for (size_t k = 0; k < low->edge_count; k++) {
+        const struct edge *edge = &low->edges[k];
+
+        assert_int_equal(edge->kind == EDGE_WALL, edge->from.x == 30 && edge->to.x == 30);
+        if (edge->kind == EDGE_WALL) {
+            near(edge->height, 5, 1e-9);
+            assert_int_equal(edge->source, EDGE_BY_HEIGHTS);
+        }
+    }
+}
+
+/* A side is cut where the section beside it begins and ends. */
+static void a_section_beside_a_part(void **state)
+{
+    struct fixture *f = *state;
+    struct site site = site_empty(f);
+    const struct roof *low = box(&site, 0, 30, 6);
+
+    site_ring(&site, box_ring(f->arena, 30, 10, 20, 15), 9);
+    zone(&site);
+    near(edges_length(low, EDGE_WALL), 15, 1e-6);
+    assert_int_equal(low->edge_count, 6);
+    near(low->edges[1].to.y, 10, 1e-9);
+    near(low->edges[2].to.y, 25, 1e-9);
+}
+
+/* Within 0.3 m a roof goes on, assumed; within 0.9 m with a change of slope; beyond there
+ * is a wall, even where a third section makes them one level. */
+static void by_rise(void **state)
+{
+    static const struct {
+        double rise;
+        enum edge_kind kind;
+        enum edge_source source;
+        bool slope_change;
+    } cases[] = {{0, EDGE_CONTINUOUS, EDGE_ASSUMED, false},
+                 {0.3, EDGE_CONTINUOUS, EDGE_ASSUMED, false},
+                 {0.31, EDGE_CONTINUOUS, EDGE_BY_HEIGHTS, true},
+                 {0.9, EDGE_CONTINUOUS, EDGE_BY_HEIGHTS, true},
+                 {0.95, EDGE_WALL, EDGE_BY_HEIGHTS, false},
+                 {-0.95, EDGE_METAL, EDGE_ASSUMED, false},
+                 {NAN, EDGE_METAL, EDGE_ASSUMED, false}};
+
+    for (size_t i = 0; i < LENGTH(cases); i++) {
+        struct site site = site_empty(*state);
+        const struct roof *roof = box(&site, 0, 30, 6);
+        const struct edge *edge = NULL;
+
+        box(&site, 30, 40, 6 + cases[i].rise);
+        zone(&site);
+        for (size_t k = 0; k < roof->edge_count; k++)
+            if (roof->edges[k].from.x == 30 && roof->edges[k].to.x == 30)
+                edge = &roof->edges[k];
+        assert_non_null(edge);
+        assert_int_equal(edge->kind, cases[i].kind);
+        assert_int_equal(edge->source, cases[i].source);
+        assert_int_equal(edge->slope_change, cases[i].slope_change);
+        assert_int_equal(problem_of(roof, PROBLEM_SLOPE_CHANGE) != NULL,
+                         cases[i].slope_change);
+    }
+}
+
+/* Sections must adjoin over 1 m, and no more than 0.3 m apart. */
+static void sections_apart(void **state)
+{
+    struct fixture *f = *state;
+    struct site site = site_empty(f);
+    const struct roof *low = box(&site, 0, 30, 6);
+
+    box(&site, 30.31, 40, 11);
+    site_ring(&site, box_ring(f->arena, -20, 49.1, 20, 20), 11);
+    zone(&site);
+    near(edges_length(low, EDGE_WALL), 0, 0);
+    near(edges_length(low, EDGE_METAL), 160, 1e-6);
+}
+
+static void holes_by_their_kind(void **state)
+{
+    static const struct {
+        enum hole_kind given;
+        double size;
+        enum edge_kind kind;
+        enum edge_source source;
+    } cases[] = {{HOLES_COURT, 2, EDGE_PARAPET, EDGE_BY_COLUMN},
+                 {HOLES_PENTHOUSE, 10, EDGE_WALL, EDGE_BY_COLUMN},
+                 {HOLES_NOT_GIVEN, 2, EDGE_CURB, EDGE_ASSUMED},
+                 {HOLES_NOT_GIVEN, 10, EDGE_PARAPET, EDGE_BY_COLUMN}};
+    struct fixture *f = *state;
+
+    for (size_t i = 0; i < LENGTH(cases); i++) {
+        struct site site = site_empty(f);
+        double size = cases[i].size;
+        struct ring rings[] = {box_ring(f->arena, 0, 0, 60, 50),
+                               box_ring(f->arena, 20, 20, size, size)};
+        struct roof *roof = NULL;
+
+        ring_reverse(rings[1]);
+        roof = site_add(&site, region_made(f->arena, rings, 2), 6);
+        roof->given.parapet = 0.6;
+        roof->given.parapet_thickness = 0.25;
+        roof->given.holes = cases[i].given;
+        zone(&site);
+        assert_int_equal(roof->edge_count, 8);
+        for (size_t k = 0; k < 8; k++) {
+            const struct edge *edge = &roof->edges[k];
+
+            assert_int_equal(edge->ring, k / 4);
+            assert_int_equal(edge->kind, k < 4 ? EDGE_PARAPET : cases[i].kind);
+            assert_int_equal(edge->source, k < 4 ? EDGE_BY_COLUMN : cases[i].source);
+            assert_true(edge->kind != EDGE_PARAPET ||
+                        (edge->height == 0.6 && edge->thickness == 0.25));
+        }
+    }
+}
+
+/* A penthouse traced as a roof of its own, in a hole: a wall as high as it is. */
+static void a_section_in_a_hole(void **state)
+{
+    struct fixture *f = *state;
+    struct site site = site_empty(f);
+    struct ring rings[] = {box_ring(f->arena, 0, 0, 60, 50),
+                           box_ring(f->arena, 20, 20, 10, 8)};
+    const struct roof *roof = NULL;
+
+    ring_reverse(rings[1]);
+    roof = site_add(&site, region_made(f->arena, rings, 2), 6);
+    site_ring(&site, box_ring(f->arena, 20, 20, 10, 8), 9.5);
+    zone(&site);
+    near(edges_length(roof, EDGE_WALL), 36, 1e-6);
+    near(roof->edge_sums[1].height, 3.5, 1e-9);
+    assert_int_equal(roof->edge_sums[1].source, EDGE_BY_HEIGHTS);
+    assert_int_equal(roof->edge_sums[1].reentrant, 4);
+}
+
+static void what_is_assumed(void **state)
+{
+    struct site site = site_empty(*state);
+    struct roof *roofs[] = {box(&site, 0, 30, 6), box(&site, 100, 30, 6),
+                            box(&site, 200, 30, 6)};
+
+    roofs[1]->given.edge = EDGE_METAL;
+    roofs[2]->given.edge = EDGE_PARAPET;
+    zone(&site);
+    assert_true(roof_assumes(roofs[0], ASSUME_EDGE));
+    assert_false(roof_assumes(roofs[1], ASSUME_EDGE));
+    assert_false(roof_assumes(roofs[0], ASSUME_PARAPET_THICKNESS));
+    assert_true(roof_assumes(roofs[2], ASSUME_PARAPET_THICKNESS));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        geometry_test(sections_of_two_heights),
+        geometry_test(a_section_beside_a_part),
+        geometry_test(by_rise),
+        geometry_test(sections_apart),
+        geometry_test(holes_by_their_kind),
+        geometry_test(a_section_in_a_hole),
+        geometry_test(what_is_assumed),
+    };
+
+    return cmocka_run_group_tests_name("zoning/edges", tests, NULL, NULL);
+}
