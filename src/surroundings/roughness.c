@@ -45,7 +45,7 @@ static enum outlay_status find_column(const struct table *table, const char *nam
 
 static enum roughness roughness_named(const char *text)
 {
-    int letter = ascii_upper(text[0]);
+    char letter = ascii_upper(text[0]);
 
     return letter >= 'B' && letter <= 'D' && !text[1]
                ? (enum roughness)(ROUGHNESS_B + letter - 'B')

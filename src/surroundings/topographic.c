@@ -161,12 +161,13 @@ static double falls_to(const struct profile *profile, struct way way, double lev
         far += profile->step;
     far = fmax(0, far - profile->step);
     /* one more, since sums of steps are rounded */
-    for (int i = 0; i <= FINER + 1 && far <= within; i++, far += fine) {
+    for (int i = 0; i <= FINER + 1 && far <= within; i++) {
         double ground = ground_along(profile, way, far);
 
         if (ground <= level)
             return far > 0 ? far - fine * fmin(1, (level - ground) / (last - ground)) : 0;
         last = ground;
+        far += fine;
     }
     return INFINITY;
 }

@@ -23,6 +23,7 @@ static void section_lay(struct seam_bench *b, double west, double east, int half
     b->roof.edges[2].kind = EDGE_CONTINUOUS;
     b->roof.half_sheets = half_sheets;
     seam_bench_run(b);
+    b->roof.level.outline = NULL; /* it ends here */
 }
 
 /* Widest load width of a row, ft. */
