@@ -424,8 +424,8 @@ const map = (() => {
       element("b", {}, roofTitle(roof)),
       element("span", {}, roof.building || ""),
       element("span", {}, fields.length ? `rank ${number(roof.rank)} by ${roof.group}`
-        : `${measure.label}: ${known(roof[measure.key])
-          ? measure.text(roof[measure.key]) : measure.none}`),
+        : `${measure.label}: ${known(measure.valueOf(roof))
+          ? measure.text(measure.valueOf(roof)) : measure.none}`),
       element("span", {}, `attachment ${roof.state}`));
     placeTip(px, py);
   }

@@ -9,9 +9,10 @@ const ZONE_TONES = { corner: "#3f6a8a", perimeter: "#86a9c2", field: "#cfdde7",
 
 const allMeasures = [
   { key: "exposure_pressure", label: "Exposure pressure", unit: pressureUnit, text: pressure,
-    none: "unknown: no wind speed or no height" },
+    ranked: true, none: "apart, or unknown: no wind speed or no height" },
   { key: "demand_over_capacity", label: "Demand over capacity", unit: "",
-    text: (value) => number(value, 2), none: "no tested rating of the present roof" },
+    text: (value) => number(value, 2), ranked: true,
+    none: "apart, or no tested rating of the present roof" },
   { key: "total_rate", label: `Cost per ${areaUnit}`, unit: `${currency}/${areaUnit}`,
     text: (value) => money(value, 2), none: "not priced" },
   { key: "year", label: "Year of the plan", unit: "", text: (value) => String(value),
@@ -36,9 +37,11 @@ function classLimits(measure, values) {
   return [...new Set(limits)].filter((limit) => limit > sorted[0]);
 }
 
-// {label, text, limits, classOf(roof), tones[class], words[class]}
+// {label, text, limits, valueOf(roof), classOf(roof), tones[class], words[class]}. What
+// isn't ranked has no value of the measures that ranks go by.
 function classify(measure, items) {
-  const values = items.map((item) => item[measure.key]).filter(known);
+  const valueOf = (item) => measure.ranked && item.group === "apart" ? null : item[measure.key];
+  const values = items.map(valueOf).filter(known);
   const limits = classLimits(measure, values);
   const count = limits.length + 1;
   const spread = (i) => count === 1 ? 2 : Math.round(i * (TONES.length - 1) / (count - 1));
@@ -59,8 +62,8 @@ function classify(measure, items) {
       : `${show(limits[i - 1])} to ${show(limits[i])}`;
   });
   return { ...measure, count, words, toneOf: tone,
-    classOf: (roof) => known(roof[measure.key])
-      ? classOfValue(limits, roof[measure.key]) : -1 };
+    valueOf,
+    classOf: (roof) => known(valueOf(roof)) ? classOfValue(limits, valueOf(roof)) : -1 };
 }
 
 function classOfValue(limits, value) {

@@ -28,6 +28,10 @@ class Apart(test_page.Page):
         self.assertIn("degrees, steeper than 7", self.run_script(
             "return document.getElementById('panel').textContent"))
 
+    def test_the_map_gives_them_no_class(self):
+        legend = self.run_script("return document.querySelector('#legend').textContent")
+        self.assertRegex(legend, r"apart, or unknown: no wind speed or no height \(2\)")
+
 
 if __name__ == "__main__":
     test_page.main()
