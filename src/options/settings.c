@@ -129,11 +129,9 @@ static enum outlay_status check_groups(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
-enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
+static enum outlay_status read_tables(struct settings *settings, struct outlay_error *err)
 {
-    enum outlay_status status = check_groups(settings, err);
-    if (status != OUTLAY_OK)
-        return status;
+    enum outlay_status status = OUTLAY_OK;
     if (settings->catalog_path)
         status = catalog_load(settings->catalog_path, &settings->catalog, err);
     else
@@ -156,28 +154,12 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     if (status == OUTLAY_OK)
         status = duplicates_read(settings->catalog.arena, settings->duplicates_path,
                                  &settings->duplicates, err);
-    settings->plan.start = settings->rank.year;
-    settings->plan.curve.life = settings->rank.service_life;
-    if (status == OUTLAY_OK)
-        status = budget_settings_read(&settings->plan, err);
-    if (status != OUTLAY_OK)
-        return status;
+    return status;
+}
 
-    settings->sample.height = settings->given.height;
-    settings->sample.storeys = settings->given.storeys;
-    settings->sample.exposure = settings->uplift.exposure;
-    settings->sample.pitched = rank_steepest(&settings->rank);
-    settings->sample.units = settings_units(settings);
-    const struct standard *standard = standard_offered(settings->standard);
-    settings->zoning.standard = standard;
-    settings->uplift.standard = standard;
-    settings->write.standard = standard;
-    if (settings->velocity_constant == VELOCITY_OF_UNITS)
-        settings->velocity_constant =
-            settings_units(settings) == &unit_system_si ? VELOCITY_SI : VELOCITY_US;
-    settings->uplift.constant = settings->velocity_constant;
-    settings->uplift.safety_factor = settings->safety_factor;
-    settings->attach.safety_factor = settings->safety_factor;
+/* What several rooms go by is the same in all of them. */
+static void share_tables(struct settings *settings)
+{
     settings->attach.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.details = &settings->details;
@@ -193,9 +175,43 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->write.actions_built_in = settings->actions.built_in;
     settings->write.currency = settings->prices.currency;
     settings->write.price_date = settings->prices.date;
+    settings->write.catalog_built_in = settings->catalog.built_in;
+}
+
+static void share_values(struct settings *settings)
+{
+    const struct standard *standard = standard_offered(settings->standard);
+    settings->sample.height = settings->given.height;
+    settings->sample.storeys = settings->given.storeys;
+    settings->sample.exposure = settings->uplift.exposure;
+    settings->sample.pitched = rank_steepest(&settings->rank);
+    settings->sample.units = settings_units(settings);
+    settings->zoning.standard = standard;
+    settings->uplift.standard = standard;
+    settings->write.standard = standard;
+    if (settings->velocity_constant == VELOCITY_OF_UNITS)
+        settings->velocity_constant =
+            settings_units(settings) == &unit_system_si ? VELOCITY_SI : VELOCITY_US;
+    settings->uplift.constant = settings->velocity_constant;
+    settings->uplift.safety_factor = settings->safety_factor;
+    settings->attach.safety_factor = settings->safety_factor;
     settings->write.title = "";
     settings->write.units = settings_units(settings);
-    settings->write.catalog_built_in = settings->catalog.built_in;
+}
+
+enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
+{
+    enum outlay_status status = check_groups(settings, err);
+    if (status == OUTLAY_OK)
+        status = read_tables(settings, err);
+    settings->plan.start = settings->rank.year;
+    settings->plan.curve.life = settings->rank.service_life;
+    if (status == OUTLAY_OK)
+        status = budget_settings_read(&settings->plan, err);
+    if (status != OUTLAY_OK)
+        return status;
+    share_values(settings);
+    share_tables(settings);
     return OUTLAY_OK;
 }
 
