@@ -525,7 +525,7 @@ static void contour(const struct features *features, const struct region *outlin
         .value = {.kind = VALUE_REAL, .real = nearest[0].number + share * change},
         .count = between ? 2 : 1,
         .spread = fabs(change),
-        .how = between ? "between two lines" : "last line",
+        .how = between ? "between two lines (rule from memory)" : "last line",
         .weak = between ? NULL : "it isn't between two lines: the nearest line's value"};
 }
 
