@@ -5,30 +5,31 @@
 
 /* Measured on 300 outlines of tests/bench/outlines.c at 115 mph, with one layout a roof;
  * each further one adds `layout`. Those of the plan with three roofs a building, in five
- * years. */
+ * years; groups are squares of 500 m. Rolls grow
+ * with the area: between these outlines and small roofs. */
 static const struct {
     double base, roof, layout;
     long long most; /* roofs that it holds; 0: all */
 } sizes[PARTS] = {
-    [PART_ZONES] = {0, 4690, 0, 0},
-    [PART_ROOFS] = {0, 1540, 0, 0},
-    [PART_GPKG] = {100000, 900, 0, 0},
-    [PART_FGB] = {5000, 900, 0, 0},
-    [PART_SUMMARY] = {0, 365, 0, 0},
+    [PART_ZONES] = {0, 4820, 0, 0},
+    [PART_ROOFS] = {0, 1820, 0, 0},
+    [PART_GPKG] = {100000, 870, 0, 0},
+    [PART_FGB] = {2000, 1010, 0, 0},
+    [PART_SUMMARY] = {0, 438, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
-    [PART_MATERIALS] = {0, 4060, 2890, 0},
-    [PART_ROLLS] = {0, 1900, 1110, 0},
-    [PART_COMPARISON] = {0, 360, 300, 0},
+    [PART_MATERIALS] = {0, 4970, 3350, 0},
+    [PART_ROLLS] = {0, 1100, 700, 0},
+    [PART_COMPARISON] = {0, 381, 319, 0},
     [PART_LAYOUT] = {0, 478000, 478000, 0},
     [PART_PLANS] = {0, 28100, 0, 0},
-    [PART_RANKING] = {0, 312, 0, 0},
-    [PART_GROUPS] = {800, 0, 0, 0},
+    [PART_RANKING] = {0, 339, 0, 0},
+    [PART_GROUPS] = {800, 40, 0, 0},
     [PART_BUDGET] = {3500, 0, 0, 0},
     [PART_PLAN] = {1600, 244, 0, 0},
     [PART_VISITS] = {1300, 15, 0, 0},
     [PART_SCENARIOS] = {9700, 0, 0, 0},
-    [PART_WORKBOOK] = {18000, 2000, 1080, SHOWN_MOST},
-    [PART_PAGE] = {77400, 1730, 60, PAGE_ROOFS},
+    [PART_WORKBOOK] = {18000, 2460, 1250, SHOWN_MOST},
+    [PART_PAGE] = {77400, 1920, 57, PAGE_ROOFS},
     [PART_PROBLEMS] = {0, 34, 0, 0},
     [PART_RUN] = {4300, 0, 0, 0},
 };
