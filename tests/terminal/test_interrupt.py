@@ -66,7 +66,7 @@ def start(arguments, folder, out, options):
     command = [arguments.outlay.resolve(), "budget", "roofs.geojson", "-o", out,
                "--overwrite", "-q", "--wind-speed", "115mph", "--actions",
                arguments.actions.resolve(), "--start", "2027", "--cap",
-               str(450000 * COPIES), *options]
+               str(500000 * COPIES), *options]
     temporary = str(folder.parent / "tmp")
     return subprocess.Popen(command, cwd=folder, stderr=subprocess.DEVNULL,
                             env={**os.environ, "TMPDIR": temporary,
