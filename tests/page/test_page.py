@@ -9,8 +9,6 @@ where CI is set.
 """
 
 import argparse
-import csv
-import decimal
 import json
 import os
 import pathlib
@@ -21,6 +19,7 @@ import tempfile
 import unittest
 
 import browser
+from tables import dollars, rows_of
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 DEMO = ROOT / "testdata" / "demo" / "demo.geojson"
@@ -71,17 +70,6 @@ def planned(name):
                   "--actions", DEMO.parent / "actions.csv", "--start", "2027",
                   "--cap", "1500000",
                   write="page,materials,comparison,budget,plan,visits,scenarios")
-
-
-def rows_of(path):
-    with open(path, newline="", encoding="utf-8") as file:
-        return list(csv.DictReader(file))
-
-
-def dollars(amount):
-    """As the page prints it: halves go up."""
-    whole = decimal.Decimal(amount).quantize(1, decimal.ROUND_HALF_UP)
-    return f"${whole:,}"
 
 
 class Page(unittest.TestCase):

@@ -8,6 +8,7 @@ column, in a headless Chromium.
 import json
 import sys
 
+import tables
 import test_page
 
 COUNT = 2100
@@ -60,7 +61,7 @@ class Squares(test_page.Page):
         area = round(sum(row["area_ft2"] for row in self.sums), 1)
         self.assertEqual(area, self.data["totals"]["area"])
         totals = {(row["quantity"], row["of"]): row["value"] for row in
-                  test_page.rows_of(self.path.parent / "totals.csv")}
+                  tables.rows_of(self.path.parent / "totals.csv")}
         self.assertEqual(f"{area:.1f}", totals["area_ft2", "all"])
         self.assertIn(f"{area + 1e-9:,.0f} ft²", self.text("tiles"))
         self.assertIn(f"The map shows all 2,100 roofs in squares of "
