@@ -70,7 +70,10 @@ enum outlay_status details_read(struct arena *arena, const struct table *table,
                                 struct detail_list *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Reads the built-in table, or the user's where path isn't NULL. */
+/**
+ * Reads the built-in table, or the user's where path isn't NULL; all is the arena's.
+ * @return as details_read(), and OUTLAY_E_USAGE for a file that can't be read
+ */
 enum outlay_status details_load(struct arena *arena, const char *path,
                                 struct detail_list *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;

@@ -155,7 +155,7 @@ enum outlay_status count_edges(struct count *count)
             status = note_thickness(count, item);
         if (item && use == USE_NAILER)
             status = count_name(count, &item->note, "%.0f course%s on each other",
-                                courses(count), courses(count) > 1 ? "s" : "");
+                                courses(count), PLURAL((int)courses(count)));
     }
     return status;
 }

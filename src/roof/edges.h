@@ -15,7 +15,7 @@
 /** Thickness of a parapet that gives none, m (ours). */
 #define PARAPET_USUAL (8 * M_PER_IN)
 
-/** What told the kind of an edge, the surest first. */
+/** By what the kind of an edge is known, the surest first. */
 enum edge_source {
     EDGE_BY_HEIGHTS, /**< heights of sections of the building */
     EDGE_BY_COLUMN,  /**< the roof's own columns */

@@ -269,7 +269,8 @@ static bool is_crest(const struct profile *profile, int i)
  * a plateau that isn't level, which has no highest point near by. */
 static bool is_brow(const struct profile *profile, int i)
 {
-    double least = gentlest / 2 * 2 * profile->step;
+    /* of two steps: the upper half of the gentlest hill rises by H / 2 over Lh */
+    double least = gentlest / 2 * (2 * profile->step);
     const double *ground = &profile->ground[i];
 
     if (i < 2 || i + 2 >= profile->count || !(ground[0] - ground[2] >= least) ||

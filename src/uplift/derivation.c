@@ -153,7 +153,7 @@ static void put_zones(const struct derivation *derivation)
     }
 }
 
-/* What is at the edges, and what told it. */
+/* What is at the edges, and by what that is known. */
 static void put_edges(const struct derivation *derivation)
 {
     const struct unit_system *units = derivation->units;

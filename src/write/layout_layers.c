@@ -54,7 +54,7 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                       {"length", OFTReal, MEASURE_LENGTH},
                       {"height", OFTReal, MEASURE_LENGTH},
                       {"thickness", OFTReal, MEASURE_SMALL},
-                      {"told_by", OFTString, MEASURE_NONE}}},
+                      {"source", OFTString, MEASURE_NONE}}},
     [LAYER_SHEETS] = {"sheets",
                       wkbMultiPolygon,
                       {{"roof_id", OFTString, MEASURE_NONE},

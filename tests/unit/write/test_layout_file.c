@@ -169,7 +169,7 @@ static void test_layers(void **state)
     assert_string_equal(
         OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "kind")), "parapet");
     assert_string_equal(
-        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "told_by")),
+        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "source")),
         "option");
     assert_true(
         OGR_F_GetFieldAsDouble(feature, OGR_F_GetFieldIndex(feature, "height_m")) == 0.5);
