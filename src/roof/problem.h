@@ -36,6 +36,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(BY_OPTION, NOTE, "value-by-option")              \
     X(SAMPLE_MISSING, WARNING, "sample-missing")       \
     X(SAMPLE_WEAK, WARNING, "sample-weak")             \
+    X(FEATURE_UNUSED, WARNING, "feature-unused")       \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \

@@ -444,6 +444,7 @@ struct basis {
 
 struct edge;     /* roof/edges.h */
 struct edge_sum; /* roof/edges.h */
+struct fixture;  /* roof/fixtures.h */
 struct layout;   /* roof/layout.h */
 struct bill;     /* roof/bill.h */
 struct quote;    /* price/visit.h */
@@ -476,6 +477,10 @@ struct roof {
     enum method method;    /**< used */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     unsigned assumed;      /**< bits 1u << ASSUME_... */
+
+    struct fixture *fixtures; /**< what stands on it by the layer of fixtures, in the
+                                   layer's order */
+    size_t fixture_count;
 
     bool zoned;
     struct level level;

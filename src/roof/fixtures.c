@@ -1,0 +1,36 @@
+#include "roof/fixtures.h"
+
+#include <math.h>
+
+const char *fixture_kind_name(int value)
+{
+#define X(code, name) name,
+    static const char *const names[] = { "", FIXTURE_KIND_MAP(X) };
+#undef X
+    return value >= 0 && value < FIXTURE_KINDS ? names[value] : NULL;
+}
+
+int fixtures_count(const struct roof *roof, enum fixture_kind kind)
+{
+    int count = 0;
+
+    for (size_t i = 0; i < roof->fixture_count; i++)
+        count += roof->fixtures[i].kind == kind;
+    return count;
+}
+
+double fixture_girth(const struct fixture *fixture)
+{
+    return fixture->footprint.count ? ring_length(fixture->footprint) : (double)NAN;
+}
+
+bool fixture_is_curbed(enum fixture_kind kind)
+{
+    return kind == FIXTURE_CURB || kind == FIXTURE_UNIT || kind == FIXTURE_HATCH ||
+           kind == FIXTURE_SKYLIGHT;
+}
+
+bool fixture_drains(enum fixture_kind kind)
+{
+    return kind == FIXTURE_DRAIN || kind == FIXTURE_SCUPPER;
+}
