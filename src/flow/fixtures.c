@@ -112,6 +112,33 @@ static enum outlay_status put(struct building *building, struct roof *roof,
     return status;
 }
 
+/* What is left open by what stands on the roof. */
+static void say(struct building *building, struct roof *roof)
+{
+    const struct fixture *first = NULL;
+    int without = 0;
+    int units = fixtures_count(roof, FIXTURE_UNIT);
+
+    for (size_t i = 0; i < roof->fixture_count; i++) {
+        const struct fixture *fixture = &roof->fixtures[i];
+
+        if (!fixture_is_curbed(fixture->kind) || fixture->footprint.count > 0)
+            continue;
+        first = first ? first : fixture;
+        without++;
+    }
+    if (first)
+        roof_problem(building->arena, roof, PROBLEM_FIXTURE_SIZE,
+                     "its flashing isn't counted: give a width and length, or trace it",
+                     "%s %s is a point of no size%s", fixture_kind_name((int)first->kind),
+                     first->id, without > 1 ? ", and it isn't the only one" : "");
+    if (units > 0)
+        roof_problem(building->arena, roof, PROBLEM_UNIT_RATED,
+                     "have what holds the units down designed apart",
+                     "wind zones are the roof's: ASCE 7 rates the roof, not the units on "
+                     "it, and none are drawn around them");
+}
+
 static enum outlay_status put_all(struct building *building, struct roof *roof,
                                   const struct marks *marks, struct geo_ctx *ctx)
 {
@@ -127,6 +154,8 @@ static enum outlay_status put_all(struct building *building, struct roof *roof,
         return OUTLAY_E_MEMORY;
     for (size_t i = 0; i < count && status == OUTLAY_OK; i++)
         status = put(building, roof, marks, near[i], ctx);
+    if (status == OUTLAY_OK)
+        say(building, roof);
     return status;
 }
 

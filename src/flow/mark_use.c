@@ -3,13 +3,16 @@
 #include <stdint.h>
 #include <stdlib.h>
 
+#include "roof/edges.h"
 #include "roof/fixtures.h"
 #include "write/tables.h"
 
 enum outlay_status mark_use_init(struct mark_use *use, const struct settings *settings,
                                  struct outlay_error *err)
 {
-    *use = (struct mark_use){.marks = {[MARKS_FIXTURES] = settings->fixtures}};
+    *use = (struct mark_use){
+        .marks = {
+            [MARKS_FIXTURES] = settings->fixtures, [MARKS_EDGES] = settings->edges}};
     for (int layer = 0; layer < MARK_LAYERS; layer++) {
         if (!use->marks[layer])
             continue;
@@ -26,10 +29,14 @@ void mark_use_release(struct mark_use *use)
         free(use->used[layer]);
 }
 
-void mark_use_roof(struct mark_use *use, const struct roof *roof)
+void mark_use_building(struct mark_use *use, const struct building *building)
 {
-    for (size_t i = 0; i < roof->fixture_count; i++)
-        use->used[MARKS_FIXTURES][roof->fixtures[i].mark] = true;
+    for (size_t k = 0; k < building->roof_count; k++)
+        for (size_t i = 0; i < building->roofs[k].fixture_count; i++)
+            use->used[MARKS_FIXTURES][building->roofs[k].fixtures[i].mark] = true;
+    for (size_t i = 0; i < building->line_count; i++)
+        if (building->lines[i].used)
+            use->used[MARKS_EDGES][building->lines[i].mark] = true;
 }
 
 /* Where the rows go. */

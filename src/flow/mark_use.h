@@ -22,8 +22,8 @@ enum outlay_status mark_use_init(struct mark_use *use, const struct settings *se
 
 void mark_use_release(struct mark_use *use);
 
-/** Takes up a roof that went through the stages. */
-void mark_use_roof(struct mark_use *use, const struct roof *roof);
+/** Takes up a building that went through the stages. */
+void mark_use_building(struct mark_use *use, const struct building *building);
 
 /**
  * Adds a row for all that was wrong with features when they were read, then for each that

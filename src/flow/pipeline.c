@@ -36,6 +36,7 @@ static enum outlay_status count_building(struct pipeline *p,
                                          const struct building *building)
 {
     enum outlay_status status = OUTLAY_OK;
+    mark_use_building(&p->mark_use, building);
     totals_add(&p->counts->totals, building, &p->settings->write);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);
@@ -43,7 +44,6 @@ static enum outlay_status count_building(struct pipeline *p,
         const struct roof *roof = &building->roofs[i];
         p->counts->rated += roof->zoned && roof->velocity.known;
         settle_roof(p, roof);
-        mark_use_roof(&p->mark_use, roof);
         if (selection_has(p->settings, roof))
             status = tally_roof(p->tally, roof, p->err);
     }

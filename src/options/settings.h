@@ -65,6 +65,7 @@ struct settings {
     const char *actions_path;    /**< NULL: built in */
     const char *duplicates_path; /**< NULL: decided from the layer itself */
     const char *fixtures_path;   /**< layer of what stands on the roofs; NULL */
+    const char *edges_path;      /**< layer of what is along the edges; NULL */
     const char *output;          /**< folder, file or "-"; NULL: not given */
     const char *roof;            /**< id of the one roof to explain or draw; NULL */
     const char *set;             /**< ids of roofs to draw, joined by commas; NULL */
@@ -78,6 +79,7 @@ struct settings {
     bool version;
 
     struct marks *fixtures; /**< owned; filled by settings_resolve(); NULL: no layer */
+    struct marks *edges;    /**< likewise */
     struct catalog catalog; /**< owned; filled by settings_resolve() */
     struct item_list items; /**< in the catalogue's arena, as the next */
     struct detail_list details;

@@ -19,6 +19,21 @@ int fixtures_count(const struct roof *roof, enum fixture_kind kind)
     return count;
 }
 
+int roof_drains(const struct roof *roof)
+{
+    int placed = fixtures_count(roof, FIXTURE_DRAIN);
+
+    return placed || fixtures_count(roof, FIXTURE_SCUPPER) ? placed : roof->given.drains;
+}
+
+int roof_penetrations(const struct roof *roof)
+{
+    int placed =
+        fixtures_count(roof, FIXTURE_PIPE) + fixtures_count(roof, FIXTURE_SUPPORT);
+
+    return placed ? placed : roof->given.penetrations;
+}
+
 double fixture_girth(const struct fixture *fixture)
 {
     return fixture->footprint.count ? ring_length(fixture->footprint) : (double)NAN;

@@ -49,6 +49,11 @@ struct fixture {
 /** Fixtures of a kind on a roof. */
 int fixtures_count(const struct roof *roof, enum fixture_kind kind);
 
+/** Drains of a roof, and pipes with supports, by the layer of fixtures; where it has none
+ *  of these there, by the roof's column. MISSING */
+int roof_drains(const struct roof *roof);
+int roof_penetrations(const struct roof *roof);
+
 /** Length around its footprint, m; NAN where its size isn't known. */
 double fixture_girth(const struct fixture *fixture);
 
