@@ -79,6 +79,10 @@ void ring_reverse(struct ring ring);
 /** Area, m2: shells less holes. 0 for an empty region. */
 double region_area(const struct region *region);
 
+/** Whether a point lies in a ring or region; on its boundary it may go either way. */
+bool ring_holds(struct ring ring, struct point p);
+bool region_holds(const struct region *region, struct point p);
+
 /** Number of points in all rings. */
 size_t region_points(const struct region *region);
 
