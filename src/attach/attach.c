@@ -340,7 +340,8 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
 /* What is assumed here depends on the method. */
 static void attachment_clear(struct roof *roof)
 {
-    roof->assumed &= ~(1u << ASSUME_METHOD | 1u << ASSUME_PULLOUT | 1u << ASSUME_RIBS);
+    roof->assumed &= ~(ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_PULLOUT) |
+                       ASSUMPTION_BIT(ASSUME_RIBS));
     roof->assembly = NULL;
     roof->half_sheets = MISSING;
     roof->state = STATE_UNKNOWN;

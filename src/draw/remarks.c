@@ -12,7 +12,7 @@ struct remarks {
     struct plan_page *page;
     double y;
     size_t left_out;
-    unsigned assumed; /* bits 1u << ASSUME_... of those left out */
+    uint64_t assumed; /* of ASSUMPTION_BIT(): those left out */
 };
 
 static const char *sign_of(enum severity severity)
@@ -77,19 +77,19 @@ static void put_problems(struct remarks *remarks, enum severity severity)
     }
 }
 
-static void put_bits(struct remarks *remarks, unsigned bits, int count, const char *sign,
+static void put_bits(struct remarks *remarks, uint64_t bits, int count, const char *sign,
                      const char *word, const char *(*name)(int),
                      const char *(*reason)(int))
 {
     for (int bit = 0; bit < count; bit++) {
-        if (!(bits & 1u << bit))
+        if (!(bits & UINT64_C(1) << bit))
             continue;
         struct text *scratch = plan_scratch(remarks->page);
         text_printf(scratch, "%s %s: ", word, name(bit));
         units_choose(scratch, reason(bit), remarks->page->set->units);
         put(remarks, sign, PLAIN);
         if (remarks->left_out && name == assumption_name)
-            remarks->assumed |= 1u << bit;
+            remarks->assumed |= ASSUMPTION_BIT(bit);
     }
 }
 
@@ -102,7 +102,7 @@ static void put_left_out(struct remarks *remarks)
     text_printf(text, "%zu further remark%s", remarks->left_out,
                 PLURAL(remarks->left_out));
     for (int bit = 0; bit < ASSUMPTIONS; bit++)
-        if (remarks->assumed & 1u << bit) {
+        if (remarks->assumed & ASSUMPTION_BIT(bit)) {
             text_printf(text, "%s%s", before, assumption_name(bit));
             before = ", ";
         }

@@ -90,7 +90,7 @@ static void put_deck(struct plan_page *page, double y, int place)
 {
     const struct roof *roof = page->roof;
     enum deck deck = roof->zoned ? roof->basis.deck : roof->given.deck;
-    bool assumed = roof->assumed & 1u << ASSUME_DECK;
+    bool assumed = roof->assumed & ASSUMPTION_BIT(ASSUME_DECK);
     struct text *text = plan_scratch(page);
     if (deck != DECK_NOT_GIVEN)
         text_printf(text, "%s%s", deck_name((int)deck), assumed ? ", assumed" : "");

@@ -157,7 +157,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
     return out;
 }
 
-_Static_assert(ASSUMPTIONS <= 32 && ESTIMATES <= 8, "lists fit their bits");
+_Static_assert(ASSUMPTIONS <= 64 && ESTIMATES <= 8, "lists fit their bits");
 
 /* The roof's own method is the first that is laid out. */
 static struct portfolio_money money_of(const struct roof *roof, const struct quote *quote)

@@ -26,6 +26,7 @@ struct portfolio_roof {
     const char *duplicate;    /**< why another roof ranks in its place; NULL: none does */
     const char *outside;      /**< why the standard's figures don't cover the worst zone;
                                        static storage; NULL: they do */
+    uint64_t assumed;         /**< of ASSUMPTION_BIT() */
     double area;              /**< m2 */
     float share[ZONE_ROLES];  /**< of the area; 0 for a zone that it doesn't have */
     float uplift[ZONE_ROLES]; /**< strength level, Pa; NAN while unknown or without
@@ -38,7 +39,6 @@ struct portfolio_roof {
     float condition;          /**< 0 to 100; NAN */
     float slope;              /**< rise over run; NAN */
     uint32_t position;        /**< in the input, from 0 */
-    uint32_t assumed;         /**< bits 1u << ASSUME_... */
     int16_t installed;        /**< year; MISSING */
     uint8_t estimated;        /**< bits 1u << ESTIMATE_... */
     uint8_t exposure;         /**< enum exposure */

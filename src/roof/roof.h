@@ -216,7 +216,7 @@ struct sampled {
                         range that it is in; SI; NAN */
     size_t count;     /**< pixels, cells of a slope, features, sectors or directions that
                         say it */
-    unsigned assumed; /**< bits 1u << ASSUME_... that the value rests on */
+    uint64_t assumed; /**< of ASSUMPTION_BIT(): what the value rests on */
 };
 
 /* ---- What is weak about a result, as the user reads it ---------------------- */
@@ -296,6 +296,9 @@ enum estimate {
 #undef X
         ESTIMATES
 };
+
+/** An assumption in a set of them, which is a uint64_t. */
+#define ASSUMPTION_BIT(what) (UINT64_C(1) << (what))
 
 enum assumption {
 #define X(code, name, weakens, how) ASSUME_##code,
@@ -475,7 +478,7 @@ struct roof {
     double storeys;        /**< used; NAN */
     enum method method;    /**< used */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
-    unsigned assumed;      /**< bits 1u << ASSUME_... */
+    uint64_t assumed;      /**< of ASSUMPTION_BIT() */
 
     bool zoned;
     struct level level;
@@ -540,7 +543,7 @@ enum zone_state roof_state_held(const struct roof *roof);
 
 static inline void roof_assume(struct roof *roof, enum assumption what)
 {
-    roof->assumed |= 1u << what;
+    roof->assumed |= ASSUMPTION_BIT(what);
 }
 
 #endif

@@ -132,7 +132,7 @@ static void take_exposure(struct taking *taking, const struct surround *surround
     }
     if (1 - finding.missing < known_least)
         taking_weaken(taking, "over half of a sector has no land cover that is known");
-    taking->sample.assumed = 1u << ASSUME_ROUGHNESS;
+    taking->sample.assumed = ASSUMPTION_BIT(ASSUME_ROUGHNESS);
     value.text = exposure_name((int)finding.exposure);
     taking_settle(taking, &value);
 }
@@ -175,7 +175,7 @@ static void take_topographic(struct taking *taking, const struct surround *surro
         return;
     }
     if (finding.hilly)
-        taking->sample.assumed = 1u << ASSUME_HILL;
+        taking->sample.assumed = ASSUMPTION_BIT(ASSUME_HILL);
     value.real = finding.factor;
     taking_settle(taking, &value);
 }

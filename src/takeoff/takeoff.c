@@ -45,7 +45,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
         return OUTLAY_OK;
     out->assembly = assembly->name;
     out->made_of = assembly;
-    roof->assumed &= ~(1u << ASSUME_LAYOUT);
+    roof->assumed &= ~(ASSUMPTION_BIT(ASSUME_LAYOUT));
     if (metal_holds(roof, settings))
         roof_assume(roof, ASSUME_EDGE_METAL);
     for (size_t i = 0; i < roof->zone_count; i++) {

@@ -45,7 +45,7 @@ void put_source(const struct derivation *derivation, const char *source)
 
 void put_assumed(const struct derivation *derivation, enum assumption what)
 {
-    if ((derivation->roof->assumed & 1u << what) != 0) {
+    if ((derivation->roof->assumed & ASSUMPTION_BIT(what)) != 0) {
         text_printf(derivation->out, " (assumed: %s)", assumption_reason(what));
     }
 }
@@ -252,7 +252,7 @@ static void put_weak_points(const struct derivation *derivation)
         }
     }
     for (int i = 0; i < ASSUMPTIONS; i++) {
-        if ((roof->assumed & 1u << i) != 0) {
+        if ((roof->assumed & ASSUMPTION_BIT(i)) != 0) {
             text_printf(out, "   assumed %s: %s\n", assumption_name(i),
                         assumption_reason(i));
         }

@@ -294,7 +294,7 @@ void put_pressures(const struct derivation *derivation)
     for (size_t i = 0; i < roof->zone_count; i++) {
         put_net(derivation, &roof->zones[i]);
     }
-    if (roof->assumed & 1u << ASSUME_TORNADO) {
+    if (roof->assumed & ASSUMPTION_BIT(ASSUME_TORNADO)) {
         text_puts(out, "   tornado loads: not checked");
         put_assumed(derivation, ASSUME_TORNADO);
         text_putc(out, '\n');

@@ -33,12 +33,12 @@ const char *cell_method(const struct row *row)
     return method_name(row->roof->method);
 }
 
-unsigned cell_estimated(const struct row *row)
+uint64_t cell_estimated(const struct row *row)
 {
     return row->roof->estimated;
 }
 
-unsigned cell_assumed(const struct row *row)
+uint64_t cell_assumed(const struct row *row)
 {
     return row->roof->assumed;
 }

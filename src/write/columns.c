@@ -258,7 +258,7 @@ double column_number(const struct column *column, const struct row *row)
 
 void column_names(struct text *out, const struct column *column, const struct row *row)
 {
-    unsigned bits = column->bits(row);
+    uint64_t bits = column->bits(row);
     bool any = false;
 
     for (int bit = 0; bits; bit++, bits >>= 1) {

@@ -63,7 +63,7 @@ struct column {
     enum zone_role role; /**< of a roof's row: which zone; ZONE_ROLES for none */
     const char *(*text)(const struct row *row);
     double (*number)(const struct row *row); /**< SI */
-    unsigned (*bits)(const struct row *row); /**< of a list */
+    uint64_t (*bits)(const struct row *row); /**< of a list */
     const char *(*bit_name)(int bit);
 };
 

@@ -189,13 +189,13 @@ static void put_reason(struct text *out, const struct portfolio_roof *roof,
 
 /* ---- Rows ---- */
 
-static void put_names(struct grid *grid, unsigned bits, const char *(*name_of)(int),
+static void put_names(struct grid *grid, uint64_t bits, const char *(*name_of)(int),
                       int count)
 {
     struct text names = TEXT_INIT;
 
     for (int i = 0; i < count; i++)
-        if (bits & 1u << i)
+        if (bits & UINT64_C(1) << i)
             text_printf(&names, "%s%s", names.length ? "; " : "", name_of(i));
     grid_made(grid, &names);
     text_release(&names);

@@ -30,7 +30,7 @@ enum outlay_status hole_judge(const struct building *building,
     *kind = given_holes(building, level);
     if (*kind != HOLES_NOT_GIVEN)
         return OUTLAY_OK;
-    *assumed |= 1u << ASSUME_HOLES;
+    *assumed |= ASSUMPTION_BIT(ASSUME_HOLES);
     if (smallest_rectangle(building->arena, hole, &rectangle) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
     if (-ring_area(hole) >= settings->opening_area &&

@@ -148,7 +148,7 @@ static enum outlay_status add_corners(struct zoning *z, struct ring ring)
         if (is_corner_vertex(&legs, k))
             z->corners[z->corner_count++] = thin.ring.points[k];
         if (legs.kinds[k] == VERTEX_REENTRANT && !z->settings->reentrant_corners)
-            z->assumed |= 1u << ASSUME_REENTRANT;
+            z->assumed |= ASSUMPTION_BIT(ASSUME_REENTRANT);
     }
     return legs_add(arena_of(z), &legs, &z->figure, &z->rings, LAYER_CORNERS);
 }
@@ -197,14 +197,14 @@ static void note_assumptions(struct zoning *z)
     bool by_least_dimension = z->figure.tall || z->figure.corner_shape == CORNER_CROSSED;
 
     if (z->irregular && by_least_dimension)
-        z->assumed |= 1u << ASSUME_LEAST_DIMENSION;
+        z->assumed |= ASSUMPTION_BIT(ASSUME_LEAST_DIMENSION);
     if (z->figure.mid_rise_choice)
-        z->assumed |= 1u << ASSUME_MID_RISE;
+        z->assumed |= ASSUMPTION_BIT(ASSUME_MID_RISE);
     if (z->level->step)
-        z->assumed |= 1u << ASSUME_STEP;
+        z->assumed |= ASSUMPTION_BIT(ASSUME_STEP);
     for (size_t k = 0; z->level->roof_count > 1 && k < z->level->roof_count; k++)
         if (z->building->roofs[z->level->roofs[k]].estimated & 1u << ESTIMATE_HEIGHT)
-            z->assumed |= 1u << ASSUME_LEVEL_HEIGHT;
+            z->assumed |= ASSUMPTION_BIT(ASSUME_LEVEL_HEIGHT);
 }
 
 static struct zone_figure figure_by(const struct zoning *z, double least_dimension)
@@ -231,7 +231,7 @@ static void choose_figure(struct zoning *z)
     if (z->settings->least_dimension != DIMENSION_BUILDING &&
         (by_building.tall != z->figure.tall ||
          by_building.perimeter_depth > z->figure.perimeter_depth))
-        z->assumed |= 1u << ASSUME_STEPPED;
+        z->assumed |= ASSUMPTION_BIT(ASSUME_STEPPED);
     z->whose = z->settings->least_dimension;
     if (z->whose == DIMENSION_LEVEL)
         return;

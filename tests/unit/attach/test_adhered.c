@@ -87,7 +87,7 @@ static void pullout_plays_no_part(void **state)
     bench_init(&bench, ribbon_assembly(), 90, 60, 30, 10);
     bench.basis.pullout = NAN;
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed & 1u << ASSUME_PULLOUT, 0);
+    assert_int_equal(bench.roof.assumed & ASSUMPTION_BIT(ASSUME_PULLOUT), 0);
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
     bench.basis.pullout = 1;
     bench_run(&bench);

@@ -12,8 +12,9 @@ static void method_and_deck_default_with_a_note(void **state)
     bench.basis.deck = DECK_NOT_GIVEN;
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
-    assert_int_equal(bench.roof.assumed, 1u << ASSUME_METHOD | 1u << ASSUME_DECK |
-                                             1u << ASSUME_RIBS | 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.assumed,
+                     ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_DECK) |
+                         ASSUMPTION_BIT(ASSUME_RIBS) | ASSUMPTION_BIT(ASSUME_LAYOUT));
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
     bench_release(&bench);
 }
@@ -32,7 +33,7 @@ static void the_roof_is_heard_before_the_settings(void **state)
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_INDUCTION_WELDED);
     assert_ptr_equal(zone_of(&bench, ZONE_FIELD)->assembly, bench.assemblies[1].name);
-    assert_int_equal(bench.roof.assumed, 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.assumed, ASSUMPTION_BIT(ASSUME_LAYOUT));
     bench_release(&bench);
 }
 
@@ -211,7 +212,7 @@ static void by_area_nothing_is_met_for_certain(void **state)
     (void)state;
     bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed, 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.assumed, ASSUMPTION_BIT(ASSUME_LAYOUT));
     assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_MET_ASSUMED);
     assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
     bench_release(&bench);
@@ -225,7 +226,8 @@ static void an_untested_pullout_is_assumed(void **state)
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
     bench.basis.pullout = NAN;
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed, 1u << ASSUME_PULLOUT | 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.assumed,
+                     ASSUMPTION_BIT(ASSUME_PULLOUT) | ASSUMPTION_BIT(ASSUME_LAYOUT));
     bench_release(&bench);
 }
 
@@ -238,7 +240,7 @@ static void unknown_ribs_are_assumed_to_run_across(void **state)
         double bearing; /* degrees */
         unsigned assumed;
     } cases[] = {
-        {DECK_STEEL, METHOD_SEAM_FASTENED, NAN, 1u << ASSUME_RIBS},
+        {DECK_STEEL, METHOD_SEAM_FASTENED, NAN, ASSUMPTION_BIT(ASSUME_RIBS)},
         {DECK_STEEL, METHOD_SEAM_FASTENED, 90, 0},
         {DECK_STEEL, METHOD_INDUCTION_WELDED, NAN, 0},
         {DECK_CONCRETE, METHOD_SEAM_FASTENED, NAN, 0},
@@ -254,7 +256,8 @@ static void unknown_ribs_are_assumed_to_run_across(void **state)
         bench.basis.deck = cases[i].deck;
         bench.roof.given.deck_bearing = cases[i].bearing;
         bench_run(&bench);
-        assert_int_equal(bench.roof.assumed, cases[i].assumed | 1u << ASSUME_LAYOUT);
+        assert_int_equal(bench.roof.assumed,
+                         cases[i].assumed | ASSUMPTION_BIT(ASSUME_LAYOUT));
         bench_release(&bench);
     }
 }
@@ -447,10 +450,11 @@ static void methods_assume_their_own(void **state)
     bench.settings.method = METHOD_NOT_GIVEN;
     bench.settings.methods = 1u << METHOD_ADHERED;
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed, 1u << ASSUME_METHOD | 1u << ASSUME_PULLOUT |
-                                             1u << ASSUME_RIBS | 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.assumed,
+                     ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_PULLOUT) |
+                         ASSUMPTION_BIT(ASSUME_RIBS) | ASSUMPTION_BIT(ASSUME_LAYOUT));
     assert_int_equal(bench.roof.others[0].method, METHOD_ADHERED);
-    assert_int_equal(bench.roof.others[0].assumed, 1u << ASSUME_LAYOUT);
+    assert_int_equal(bench.roof.others[0].assumed, ASSUMPTION_BIT(ASSUME_LAYOUT));
     bench_release(&bench);
 }
 

@@ -152,11 +152,12 @@ static void test_what_is_assumed(void **state)
         enum existing_kind existing;
         int covers;
         unsigned assumed;
-    } cases[] = {{NAN, EXISTING_SMOOTH, 1, 1u << ASSUME_STACK},
-                 {0.1, EXISTING_NOT_GIVEN, MISSING, 1u << ASSUME_COVER},
+    } cases[] = {{NAN, EXISTING_SMOOTH, 1, ASSUMPTION_BIT(ASSUME_STACK)},
+                 {0.1, EXISTING_NOT_GIVEN, MISSING, ASSUMPTION_BIT(ASSUME_COVER)},
                  {0.1, EXISTING_NOT_GIVEN, 0, 0},
                  {0, EXISTING_SMOOTH, MISSING, 0},
-                 {NAN, EXISTING_NOT_GIVEN, 2, 1u << ASSUME_STACK | 1u << ASSUME_COVER}};
+                 {NAN, EXISTING_NOT_GIVEN, 2,
+                  ASSUMPTION_BIT(ASSUME_STACK) | ASSUMPTION_BIT(ASSUME_COVER)}};
     struct site *site = *state;
 
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {

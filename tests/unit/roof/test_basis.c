@@ -45,7 +45,7 @@ static void test_what_nobody_gives(void **state)
 
     (void)state;
     assert_int_equal(roof.basis.deck, DECK_STEEL);
-    assert_int_equal(roof.assumed, 1u << ASSUME_DECK);
+    assert_int_equal(roof.assumed, ASSUMPTION_BIT(ASSUME_DECK));
     assert_true(isnan(roof.basis.pullout));
     assert_true(fabs(roof.basis.stack - 0.1016) < 1e-12); /* 4 in */
 }

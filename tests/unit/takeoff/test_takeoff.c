@@ -50,8 +50,8 @@ static void test_states_start_as_those_by_area(void **state)
         unsigned assumed;
         enum zone_state laid;
     } cases[] = {{STATE_MET_ASSUMED, 0, STATE_MET},
-                 {STATE_MET_ASSUMED, 1u << ASSUME_PARAPET, STATE_MET},
-                 {STATE_MET_ASSUMED, 1u << ASSUME_PULLOUT, STATE_MET_ASSUMED},
+                 {STATE_MET_ASSUMED, ASSUMPTION_BIT(ASSUME_PARAPET), STATE_MET},
+                 {STATE_MET_ASSUMED, ASSUMPTION_BIT(ASSUME_PULLOUT), STATE_MET_ASSUMED},
                  {STATE_UNKNOWN, 0, STATE_UNKNOWN},
                  {STATE_NOT_MET, 0, STATE_NOT_MET}};
 
@@ -63,7 +63,7 @@ static void test_states_start_as_those_by_area(void **state)
         seam_bench_init(&b, (struct ring){points, 4}, NULL);
         seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
         b.roof.zones[0].attachment.state = cases[i].by_area;
-        b.roof.assumed = cases[i].assumed | 1u << ASSUME_LAYOUT;
+        b.roof.assumed = cases[i].assumed | ASSUMPTION_BIT(ASSUME_LAYOUT);
         lay_out(&b);
         assert_int_equal(b.roof.layouts[0].states[ZONE_FIELD], cases[i].laid);
         assert_int_equal(b.roof.assumed, cases[i].assumed);
@@ -122,7 +122,7 @@ static void test_edge_metal_is_assumed_to_hold(void **state)
         b.roof.edges[1].kind = k > 0 ? EDGE_METAL : EDGE_WALL;
         b.settings.edge_row = k > 1 ? 0.15 : 0;
         lay_out(&b);
-        assert_int_equal(b.roof.assumed, k == 1 ? 1u << ASSUME_EDGE_METAL : 0);
+        assert_int_equal(b.roof.assumed, k == 1 ? ASSUMPTION_BIT(ASSUME_EDGE_METAL) : 0);
         assert_int_equal(b.roof.state, k == 1 ? STATE_MET_ASSUMED : STATE_MET);
         seam_bench_release(&b);
     }
@@ -142,13 +142,13 @@ static void test_a_layout_confirms_the_state(void **state)
         seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
         b.roof.assembly = count ? &b.assembly : NULL;
         b.roof.zones[0].attachment.state = STATE_MET_ASSUMED;
-        b.roof.assumed = 1u << ASSUME_LAYOUT;
+        b.roof.assumed = ASSUMPTION_BIT(ASSUME_LAYOUT);
         b.roof.state = STATE_MET_ASSUMED;
         lay_out(&b);
         assert_int_equal(roof_laid_out(&b.roof), count);
         assert_int_equal(b.roof.state, count ? STATE_MET : STATE_MET_ASSUMED);
         assert_int_equal(b.roof.zones[0].attachment.state, b.roof.state);
-        assert_int_equal(b.roof.assumed, count ? 0 : 1u << ASSUME_LAYOUT);
+        assert_int_equal(b.roof.assumed, count ? 0 : ASSUMPTION_BIT(ASSUME_LAYOUT));
         seam_bench_release(&b);
     }
 }

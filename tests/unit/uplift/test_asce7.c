@@ -165,7 +165,7 @@ static void settings_serve_roofs_without_their_own(void **state)
     assert_near(fixture->roof.velocity.gcpi, 0.55, close);
     assert_near(fixture->roof.velocity.ke, 0.8344, 1e-4);
     assert_near(fixture->roof.velocity.kzt, 1.3, close);
-    assert_int_equal(fixture->roof.assumed, 1u << ASSUME_PARAPET);
+    assert_int_equal(fixture->roof.assumed, ASSUMPTION_BIT(ASSUME_PARAPET));
 }
 
 static void the_roofs_own_values_come_first(void **state)
@@ -419,7 +419,7 @@ static void an_unknown_parapet_gives_no_relief_and_says_so(void **state)
     give_parapet(fixture, NAN);
     uplift_run(&fixture->building, &fixture->settings);
     assert_false(uplift_of(fixture, ZONE_CORNER)->parapet_relief);
-    assert_int_equal(fixture->roof.assumed, 1u << ASSUME_PARAPET);
+    assert_int_equal(fixture->roof.assumed, ASSUMPTION_BIT(ASSUME_PARAPET));
 }
 
 static void tall_levels_take_the_tall_figure(void **state)
@@ -457,7 +457,7 @@ static void the_floor_is_assumed_only_where_it_is_open(void **state)
     uplift_run(&fixture->building, &fixture->settings);
     assert_near(fixture->roof.velocity.kz, 0.70, close);
     assert_true(fixture->roof.velocity.kz_floored);
-    assert_int_equal(fixture->roof.assumed, 1u << ASSUME_KZ_FLOOR);
+    assert_int_equal(fixture->roof.assumed, ASSUMPTION_BIT(ASSUME_KZ_FLOOR));
 
     fixture->settings.kz_floor = false;
     uplift_run(&fixture->building, &fixture->settings);

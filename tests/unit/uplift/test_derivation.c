@@ -133,7 +133,7 @@ static void a_stepped_building_says_whose_dimension_it_is(void **state)
 
     level->short_side = 39 * FT;
     level->whose = DIMENSION_BUILDING;
-    fixture->roof.assumed = 1u << ASSUME_STEPPED;
+    fixture->roof.assumed = ASSUMPTION_BIT(ASSUME_STEPPED);
     text = print(fixture, &unit_system_us);
     assert_has(text,
                "LHD = 100.0 ft of the whole building; this level 39.0 ft by 100.0 ft "

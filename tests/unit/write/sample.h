@@ -92,7 +92,7 @@ static inline void sample_warehouse(struct sample *sample)
     roof->storeys = 2;
     roof->method = METHOD_SEAM_FASTENED;
     roof->estimated = 1u << ESTIMATE_STOREYS;
-    roof->assumed = 1u << ASSUME_EXPOSURE | 1u << ASSUME_PULLOUT;
+    roof->assumed = ASSUMPTION_BIT(ASSUME_EXPOSURE) | ASSUMPTION_BIT(ASSUME_PULLOUT);
     roof->level.perimeter_depth = 5.4864;
     roof->half_sheets = 2;
     roof->velocity.known = true;
