@@ -49,6 +49,12 @@ struct fixture {
                                 than FIXTURE_CLEAR to it */
 };
 
+/** A straight part of the walkways of a roof; one that several ways have in common stands
+ *  here once. */
+struct walkway {
+    struct point from, to;
+};
+
 /** Fixtures of a kind on a roof. */
 int fixtures_count(const struct roof *roof, enum fixture_kind kind);
 

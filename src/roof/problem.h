@@ -54,6 +54,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(SEAM_NEAR, WARNING, "seam-near-fixture")         \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
+    X(WALKWAY, WARNING, "walkway")                     \
     X(UNBOARDED, NOTE, "strips-without-board")         \
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(JOINT_ALONE, WARNING, "joint-alone")             \
