@@ -79,13 +79,22 @@ static enum outlay_status price_stage(struct building *building,
     return price_run(building, &settings->price, err);
 }
 
+static enum outlay_status orders_stage(struct building *building,
+                                       const struct settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return orders_run(building, &settings->order, err);
+}
+
 const struct stage stages[] = {
     {"normalise", false, normalise_stage}, {"given", false, given_run},
     {"heights", false, heights_run},       {"zones", false, zones_stage},
     {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
     {"scope", true, scope_stage},          {"attach", false, attach_stage},
     {"takeoff", true, takeoff_stage},      {"quantities", true, quantities_stage},
-    {"price", true, price_stage},          {"words", false, words_run},
+    {"price", true, price_stage},          {"orders", true, orders_stage},
+    {"words", false, words_run},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];
