@@ -88,7 +88,8 @@ static enum outlay_status orders_stage(struct building *building,
 }
 
 const struct stage stages[] = {
-    {"normalise", false, normalise_stage}, {"given", false, given_run},
+    {"normalise", false, normalise_stage}, {"fixtures", false, fixtures_run},
+    {"lines", false, lines_run},           {"given", false, given_run},
     {"heights", false, heights_run},       {"zones", false, zones_stage},
     {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
     {"scope", true, scope_stage},          {"attach", false, attach_stage},

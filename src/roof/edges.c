@@ -7,18 +7,19 @@ static const double wall_least = 0.3;   /* m; as much less was found by tracing 
 
 const char *edge_source_name(int value)
 {
-    static const char *const names[] = {"heights", "column", "option", "assumed"};
+    static const char *const names[] = {"layer", "heights", "column", "option",
+                                        "assumed"};
 
-    return value >= 0 && value < 4 ? names[value] : NULL;
+    return value >= 0 && value <= EDGE_ASSUMED ? names[value] : NULL;
 }
 
 const char *edge_source_reason(int value)
 {
-    static const char *const reasons[] = {"by the heights of the sections",
-                                          "by the roof's columns", "by an option",
-                                          "assumed"};
+    static const char *const reasons[] = {
+        "by the layer of edges", "by the heights of the sections",
+        "by the roof's columns", "by an option", "assumed"};
 
-    return value >= 0 && value < 4 ? reasons[value] : NULL;
+    return value >= 0 && value <= EDGE_ASSUMED ? reasons[value] : NULL;
 }
 
 bool edge_is_flashed(enum edge_kind kind)

@@ -17,17 +17,27 @@
 
 /** By what the kind of an edge is known, the surest first. */
 enum edge_source {
+    EDGE_BY_LAYER,   /**< a line of the layer of edges */
     EDGE_BY_HEIGHTS, /**< heights of sections of the building */
     EDGE_BY_COLUMN,  /**< the roof's own columns */
     EDGE_BY_OPTION,
     EDGE_ASSUMED
 };
 
-/** "heights", "column", "option", "assumed". NULL past the end. */
+/** "layer", "heights", "column", "option", "assumed". NULL past the end. */
 const char *edge_source_name(int value);
 
 /** The same in words: "by the heights of the sections". */
 const char *edge_source_reason(int value);
+
+/** A straight part of a line of the layer of edges. */
+struct edge_line {
+    struct point from, to;
+    enum edge_kind kind;
+    double height, thickness; /**< m; NAN */
+    size_t mark;              /**< which of the layer's lines it is a part of, from 0 */
+    bool used;                /**< an edge has its kind */
+};
 
 /** A straight stretch of the boundary, of one kind, the roof to its left. Stretches of a
  *  ring stand together, in its order, and leave nothing of it out. */

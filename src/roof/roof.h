@@ -71,6 +71,7 @@ enum edge_kind {
     EDGE_PARAPET,    /**< a wall that ends above the roof */
     EDGE_WALL,       /**< a wall that goes on: a higher section, a penthouse */
     EDGE_CURB,       /**< the upstand around an opening */
+    EDGE_JOINT,      /**< two sections meet and move apart */
     EDGE_CONTINUOUS, /**< the level goes on behind it */
     EDGE_KINDS
 };
@@ -445,12 +446,14 @@ struct basis {
     double stack;     /**< old insulation and boards, m */
 };
 
-struct edge;     /* roof/edges.h */
-struct edge_sum; /* roof/edges.h */
-struct layout;   /* roof/layout.h */
-struct bill;     /* roof/bill.h */
-struct quote;    /* price/visit.h */
-struct assembly; /* catalog/catalog.h */
+struct edge;      /* roof/edges.h */
+struct edge_line; /* roof/edges.h */
+struct edge_sum;  /* roof/edges.h */
+struct fixture;   /* roof/fixtures.h */
+struct layout;    /* roof/layout.h */
+struct bill;      /* roof/bill.h */
+struct quote;     /* price/visit.h */
+struct assembly;  /* catalog/catalog.h */
 
 struct roof {
     /* identity */
@@ -479,6 +482,10 @@ struct roof {
     enum method method;    /**< used */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     uint64_t assumed;      /**< of ASSUMPTION_BIT() */
+
+    struct fixture *fixtures; /**< what stands on it by the layer of fixtures, in the
+                                   layer's order */
+    size_t fixture_count;
 
     bool zoned;
     struct level level;
@@ -524,7 +531,9 @@ struct building {
     const char *name;    /**< NULL: one roof alone */
     struct roof *roofs;
     size_t roof_count;
-    struct frame frame;   /**< origin: middle of the box around all its roofs */
+    struct frame frame;      /**< origin: middle of the box around all its roofs */
+    struct edge_line *lines; /**< of the layer of edges that are near its roofs */
+    size_t line_count;
     bool shares_packs;    /**< its roofs' goods are bought in the same packs */
     struct order *orders; /**< what its roofs buy by their own methods (roof/order.h) */
     size_t order_count;   /**< 0 too where more than a building, or a plan, decides */

@@ -59,7 +59,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
         return board_layout(building, roof, settings, ctx, out, err);
     status = seam_layout(building, roof, settings, ctx, out, err);
     if (status == OUTLAY_OK && has_boards(roof))
-        status = insulation_boards(building, roof, ctx, out, err);
+        status = insulation_boards(building, roof, settings, ctx, out, err);
     return status;
 }
 
