@@ -265,8 +265,9 @@ static void insulation_under_sheets(void **state)
 
     (void)state;
     bench_rectangle(&b, 32 * FT, 16 * FT);
-    assert_int_equal(insulation_boards(&b.building, &b.roof, b.ctx, &b.layout, NULL),
-                     OUTLAY_OK);
+    assert_int_equal(
+        insulation_boards(&b.building, &b.roof, &b.settings, b.ctx, &b.layout, NULL),
+        OUTLAY_OK);
     for (size_t i = 0; i < b.layout.board_count; i++)
         plates += b.layout.boards[i].plates;
     assert_int_equal(plates, 14 * 5 + 4 * 4);
