@@ -2,6 +2,7 @@
 
 #include "options/selection.h"
 #include "roof/normalise.h"
+#include "roof/sections.h"
 
 static enum outlay_status normalise_stage(struct building *building,
                                           const struct settings *settings,
@@ -35,6 +36,17 @@ static enum outlay_status basis_stage(struct building *building,
     (void)ctx;
     (void)err;
     basis_run(building, &settings->basis);
+    return OUTLAY_OK;
+}
+
+static enum outlay_status sections_stage(struct building *building,
+                                         const struct settings *settings,
+                                         struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)settings;
+    (void)ctx;
+    (void)err;
+    sections_run(building);
     return OUTLAY_OK;
 }
 
@@ -80,12 +92,19 @@ static enum outlay_status price_stage(struct building *building,
 }
 
 const struct stage stages[] = {
-    {"normalise", false, normalise_stage}, {"given", false, given_run},
-    {"heights", false, heights_run},       {"zones", false, zones_stage},
-    {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
-    {"scope", true, scope_stage},          {"attach", false, attach_stage},
-    {"takeoff", true, takeoff_stage},      {"quantities", true, quantities_stage},
-    {"price", true, price_stage},          {"words", false, words_run},
+    {"normalise", false, normalise_stage},
+    {"given", false, given_run},
+    {"heights", false, heights_run},
+    {"zones", false, zones_stage},
+    {"uplift", false, uplift_stage},
+    {"basis", false, basis_stage},
+    {"scope", true, scope_stage},
+    {"sections", false, sections_stage},
+    {"attach", false, attach_stage},
+    {"takeoff", true, takeoff_stage},
+    {"quantities", true, quantities_stage},
+    {"price", true, price_stage},
+    {"words", false, words_run},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];

@@ -38,6 +38,7 @@ struct edge {
     enum edge_source source;
     double height;     /**< above the roof, m; NAN: not known, or nothing stands there */
     double thickness;  /**< of a parapet, m; NAN */
+    size_t beside;     /**< of a continuous one: index of the other section */
     bool slope_change; /**< of a continuous one: the other section is 0.3 to 0.9 m off */
 };
 

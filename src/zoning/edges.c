@@ -21,7 +21,8 @@ static const double facing_least = 0.866;
 struct contact {
     size_t side; /* which edge of the roof, counted through its rings */
     double from, to;
-    double rise; /* of the other section, m; NAN: its height isn't known */
+    size_t beside; /* index of the other section */
+    double rise;   /* of the other section, m; NAN: its height isn't known */
 };
 
 struct contacts {
@@ -143,9 +144,9 @@ static bool contact_add(struct finder *f, const struct contact *contact)
 
 /* Adds where one other roof adjoins, unless that is over less than 1 m.
  * @return false when out of memory */
-static bool contacts_with(struct finder *f, const struct roof *other,
-                          const struct sides *theirs)
+static bool contacts_with(struct finder *f, size_t index, const struct sides *theirs)
 {
+    const struct roof *other = &f->building->roofs[index];
     size_t before = f->contacts.count;
     double length = 0;
 
@@ -158,7 +159,8 @@ static bool contacts_with(struct finder *f, const struct roof *other,
         if (!boxes_near(&box, &theirs->box, gap_max))
             continue;
         for (size_t k = 0; k < theirs->count; k++) {
-            struct contact contact = {.side = i, .rise = other->height - f->roof->height};
+            struct contact contact = {
+                .side = i, .beside = index, .rise = other->height - f->roof->height};
 
             if (!adjoin(side, &theirs->items[k], &contact))
                 continue;
@@ -174,13 +176,17 @@ static bool contacts_with(struct finder *f, const struct roof *other,
 
 /* ---- Stretches ---- */
 
-/* What a section that much higher is to the edge. */
-static void beside_section(const struct finder *f, double rise, struct edge *edge)
+/* What another section is to the edge. */
+static void beside_section(const struct finder *f, const struct contact *highest,
+                           struct edge *edge)
 {
+    double rise = highest->rise;
+
     if (fabs(rise) <= step_max + 1e-9) {
         edge->kind = EDGE_CONTINUOUS;
         edge->slope_change = fabs(rise) > flush_max + 1e-9;
         edge->source = edge->slope_change ? EDGE_BY_HEIGHTS : EDGE_ASSUMED;
+        edge->beside = highest->beside;
         edge->height = NAN;
         edge->thickness = NAN;
     } else if (rise > 0) {
@@ -196,22 +202,23 @@ static void beside_section(const struct finder *f, double rise, struct edge *edg
 /* The kind of a part of an edge: of the highest of the sections there. */
 static void part_judge(const struct finder *f, size_t side, double at, struct edge *edge)
 {
-    double rise = NAN;
+    const struct contact *highest = NULL;
 
     for (size_t k = 0; k < f->contacts.count; k++) {
         const struct contact *contact = &f->contacts.items[k];
 
-        if (contact->side == side && contact->from <= at && at <= contact->to)
-            rise = fmax(rise, contact->rise);
+        if (contact->side == side && contact->from <= at && at <= contact->to &&
+            !isnan(contact->rise) && (!highest || contact->rise > highest->rise))
+            highest = contact;
     }
-    if (!isnan(rise))
-        beside_section(f, rise, edge);
+    if (highest)
+        beside_section(f, highest, edge);
 }
 
 static bool alike(const struct edge *a, const struct edge *b)
 {
     return a->kind == b->kind && a->source == b->source &&
-           a->slope_change == b->slope_change &&
+           a->slope_change == b->slope_change && a->beside == b->beside &&
            (a->height == b->height || (isnan(a->height) && isnan(b->height)));
 }
 
@@ -374,7 +381,7 @@ static enum outlay_status roof_edges(struct building *building, const struct sid
     for (size_t k = 0; k < building->roof_count; k++)
         if (k != index && building->roofs[k].whole &&
             boxes_near(&sides[index].box, &sides[k].box, gap_max) &&
-            !contacts_with(&f, &building->roofs[k], &sides[k]))
+            !contacts_with(&f, k, &sides[k]))
             return OUTLAY_E_MEMORY;
     f.cuts = arena_array(building->arena, 2 * f.contacts.count + 1, sizeof *f.cuts);
     if (!f.cuts || rings_put(&f) != OUTLAY_OK ||
