@@ -50,6 +50,7 @@ static bool is_countable(enum item_use use, enum detail_per per)
 
     switch (per) {
     case PER_LENGTH:
+    case PER_HALF_LENGTH:
     case PER_COURSE:
         return measure == BILL_LENGTH || measure == BILL_EACH;
     case PER_GIRTH:
@@ -71,7 +72,8 @@ static double amount_of(const struct detail *detail, double value)
 
     if (detail->per == PER_AREA)
         return value / (1000 * M2_PER_FT2);
-    if (pieces && (detail->per == PER_LENGTH || detail->per == PER_COURSE))
+    if (pieces && (detail->per == PER_LENGTH || detail->per == PER_HALF_LENGTH ||
+                   detail->per == PER_COURSE))
         return value / M_PER_FT;
     return value;
 }
@@ -85,18 +87,21 @@ static enum outlay_status words_read(const struct cell cells[COLUMNS], struct de
     int per = word_find(&cells[COLUMN_PER], per_name, 0, DETAIL_PERS);
 
     if (kind == MISSING)
-        return cell_refuse(&cells[COLUMN_KIND], "metal, gutter, parapet, wall or curb",
-                           err);
+        return cell_refuse(&cells[COLUMN_KIND],
+                           "metal, gutter, parapet, wall, curb or joint", err);
     if (use == MISSING)
         return cell_refuse(&cells[COLUMN_ITEM], "a use of items.csv, of goods", err);
     if (per == MISSING)
         return cell_refuse(&cells[COLUMN_PER],
-                           "length, course, girth, convex, reentrant, seam or area", err);
-    if (!is_countable((enum item_use)use, (enum detail_per)per))
-        return cell_refuse(&cells[COLUMN_PER],
-                           "length or course for items by length, girth for items by "
-                           "area, all but girth for pieces",
+                           "length, half length, course, girth, convex, reentrant, seam "
+                           "or area",
                            err);
+    if (!is_countable((enum item_use)use, (enum detail_per)per))
+        return cell_refuse(
+            &cells[COLUMN_PER],
+            "length, half length or course for items by length, girth for items by "
+            "area, all but girth for pieces",
+            err);
     *out = (struct detail){.kind = (enum edge_kind)kind,
                            .use = (enum item_use)use,
                            .per = (enum detail_per)per,

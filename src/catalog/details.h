@@ -7,10 +7,13 @@
  * the note says so; written by `outlay catalog`, replaceable like the other tables.
  *
  * Columns, in any order, all of them there:
- *   kind    of edge: metal, gutter, parapet, wall or curb
+ *   kind    of edge: metal, gutter, parapet, wall, curb or joint; curb is also what
+ *           stands on the roof by a layer of fixtures, each around its footprint
  *   item    a use of the catalogue of items (roof/bill.h), of goods
  *   per     what it is counted by:
  *             length     feet of edge
+ *             half length  half the feet of edge: what two sections share, each
+ *                        counting its half
  *             course     feet of edge, once for each course of nailers
  *             girth      feet of edge x (up-turn + add_in; of a parapet also its
  *                        thickness); for items by area
@@ -29,13 +32,14 @@
 #include "roof/bill.h"
 #include "roof/roof.h"
 
-#define DETAIL_PER_MAP(X)     \
-    X(LENGTH, "length")       \
-    X(COURSE, "course")       \
-    X(GIRTH, "girth")         \
-    X(CONVEX, "convex")       \
-    X(REENTRANT, "reentrant") \
-    X(SEAM, "seam")           \
+#define DETAIL_PER_MAP(X)         \
+    X(LENGTH, "length")           \
+    X(HALF_LENGTH, "half length") \
+    X(COURSE, "course")           \
+    X(GIRTH, "girth")             \
+    X(CONVEX, "convex")           \
+    X(REENTRANT, "reentrant")     \
+    X(SEAM, "seam")               \
     X(AREA, "area")
 
 enum detail_per {

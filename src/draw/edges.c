@@ -9,7 +9,7 @@ static enum layer layer_of(enum edge_kind kind)
         [EDGE_NOT_GIVEN] = LAYER_OUTLINE, [EDGE_METAL] = LAYER_METAL,
         [EDGE_GUTTER] = LAYER_GUTTER,     [EDGE_PARAPET] = LAYER_PARAPET,
         [EDGE_WALL] = LAYER_WALL,         [EDGE_CURB] = LAYER_CURB,
-        [EDGE_CONTINUOUS] = LAYER_SHARED};
+        [EDGE_JOINT] = LAYER_JOINT,       [EDGE_CONTINUOUS] = LAYER_SHARED};
     return layers[kind];
 }
 

@@ -41,6 +41,7 @@ struct look layer_look(enum layer layer)
         [LAYER_PARAPET] = {INK_DARK, 2.4, DASH_NONE},
         [LAYER_WALL] = {INK_MIDDLE, 3.2, DASH_NONE},
         [LAYER_CURB] = {INK_MIDDLE, 1.6, DASH_NONE},
+        [LAYER_JOINT] = {INK_DARK, 2.4, DASH_DOT},
         [LAYER_SHARED] = {INK_DARK, 0.8, DASH_LONG},
         [LAYER_OUTLINE] = {INK_DARK, 1.6, DASH_NONE},
         [LAYER_SHEETS] = {INK_DARK, 0.3, DASH_NONE},

@@ -26,6 +26,7 @@
     X(PARAPET, "parapet")             \
     X(WALL, "wall")                   \
     X(CURB, "curb")                   \
+    X(JOINT, "joint")                 \
     X(SHARED, "shared edge")          \
     X(OUTLINE, "outline")             \
     X(SHEETS, "sheet edge")           \

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "draw/plan_page.h"
+#include "roof/fixtures.h"
 
 #define PI 3.14159265358979323846
 
@@ -131,8 +132,8 @@ static double draw_roof(struct plan_page *page, double y)
         text_printf(text, " %s", page->set->units->length.suffix);
     }
     put_word(page, y, 5, "parapet", plan_text(page));
-    put_count(page, y, 6, "drains", given->drains);
-    put_count(page, y, 7, "penetrations", given->penetrations);
+    put_count(page, y, 6, "drains", roof_drains(page->roof));
+    put_count(page, y, 7, "penetrations", roof_penetrations(page->roof));
     put_figure(page, y, 8, "wind speed", "wind_speed_mph");
     put_word(page, y, 9, "exposure", exposure_name((int)page->roof->velocity.exposure));
     put_figure(page, y, 10, "zone width", "zone_width_ft");

@@ -36,6 +36,7 @@ static enum outlay_status count_building(struct pipeline *p,
                                          const struct building *building)
 {
     enum outlay_status status = OUTLAY_OK;
+    mark_use_building(&p->mark_use, building);
     totals_add(&p->counts->totals, building, &p->settings->write);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);
@@ -164,8 +165,8 @@ static enum outlay_status open_all(struct pipeline *p)
     p->tally = tally_new();
     if (!p->scratch || !p->digest || !p->tally)
         return pipeline_memory(p);
-    enum outlay_status status = OUTLAY_OK;
-    if (!p->counts->streamed)
+    enum outlay_status status = mark_use_init(&p->mark_use, p->settings, p->err);
+    if (status == OUTLAY_OK && !p->counts->streamed)
         status = spool_open(&p->spool, p->err);
     if (status == OUTLAY_OK && sample_wanted(&p->settings->sample))
         status = open_sampler(p);
@@ -193,6 +194,7 @@ static void close_all(struct pipeline *p)
     arena_free(p->scratch);
     digest_free(p->digest);
     tally_free(p->tally);
+    mark_use_release(&p->mark_use);
     index_release(&p->index);
 }
 
@@ -232,6 +234,9 @@ static enum outlay_status sum_up(struct pipeline *p)
         status = tally_share(p->tally, p->sink, set, rows, p->err);
     if (status == OUTLAY_OK && !p->counts->streamed)
         status = check_layer(p, rows);
+    if (status == OUTLAY_OK)
+        status = mark_use_report(&p->mark_use, p->settings, rows, &p->counts->totals,
+                                 p->tally, p->err);
     if (status == OUTLAY_OK && grid_failed(rows))
         status = pipeline_memory(p);
     if (status == OUTLAY_OK && grid_rows(rows) && p->sink->problems)

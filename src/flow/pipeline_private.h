@@ -9,6 +9,7 @@
 
 #include "flow/digest.h"
 #include "flow/index.h"
+#include "flow/mark_use.h"
 #include "flow/pipeline.h"
 #include "flow/tally.h"
 #include "flow/workers.h"
@@ -31,6 +32,7 @@ struct pipeline {
     struct arena *scratch;
     struct digest *digest;
     struct tally *tally; /* of the roofs that are meant */
+    struct mark_use mark_use;
     struct roof_index index;
     size_t read; /* roofs */
 };

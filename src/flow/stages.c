@@ -43,11 +43,13 @@ static enum outlay_status sections_stage(struct building *building,
                                          const struct settings *settings,
                                          struct geo_ctx *ctx, struct outlay_error *err)
 {
+    enum outlay_status status = sections_run(building);
+
     (void)settings;
     (void)ctx;
-    (void)err;
-    sections_run(building);
-    return OUTLAY_OK;
+    if (status != OUTLAY_OK)
+        outlay_fail(err, status, "finding sections that are one roof");
+    return status;
 }
 
 static enum outlay_status attach_stage(struct building *building,
@@ -93,6 +95,8 @@ static enum outlay_status price_stage(struct building *building,
 
 const struct stage stages[] = {
     {"normalise", false, normalise_stage},
+    {"fixtures", false, fixtures_run},
+    {"lines", false, lines_run},
     {"given", false, given_run},
     {"heights", false, heights_run},
     {"zones", false, zones_stage},

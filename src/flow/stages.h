@@ -38,6 +38,23 @@ enum outlay_status given_run(struct building *building, const struct settings *s
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
+ * Stage `fixtures`: the marks of the layer of fixtures that lie in each roof become
+ * roof.fixtures. A point with a width or length gets a rectangle square to the roof's
+ * long side, its length along it (ours); with one of the two, a square.
+ */
+enum outlay_status fixtures_run(struct building *building,
+                                const struct settings *settings, struct geo_ctx *ctx,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Stage `lines`: the marks of the layer of edges that are near the building become
+ * building.lines, a part for each of their straight parts.
+ */
+enum outlay_status lines_run(struct building *building, const struct settings *settings,
+                             struct geo_ctx *ctx,
+                             struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
  * Stage `heights`: the height given, else from storeys (first 18 ft, each further
  * 13 ft (ours), estimated); storeys the other way round where the edge rule needs them.
  * Gives roof.height and roof.storeys.

@@ -176,8 +176,10 @@ static void send_kind(const struct tally *tally, const struct kind *kind,
     text_printf(&what, "%s: %s", problem_code_name(kind->code), kind->what);
     if (all)
         text_printf(&where, "%s, all %s", source, all);
-    else
+    else if (*kind->roof)
         text_printf(&where, "%s, roof %s", source, kind->roof);
+    else
+        text_puts(&where, "a layer beside the outlines");
     if (!all && kind->roofs > 1)
         text_printf(&where, " and %zu more%s", kind->roofs - 1,
                     kind->alike ? "" : " like it");

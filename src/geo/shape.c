@@ -61,6 +61,31 @@ double region_area(const struct region *region)
     return sum;
 }
 
+bool ring_holds(struct ring ring, struct point p)
+{
+    bool odd = false;
+
+    for (size_t k = 0, j = ring.count - 1; k < ring.count; j = k++) {
+        struct point a = ring.points[j];
+        struct point b = ring.points[k];
+
+        if ((a.y > p.y) != (b.y > p.y) &&
+            p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x))
+            odd = !odd;
+    }
+    return odd;
+}
+
+bool region_holds(const struct region *region, struct point p)
+{
+    bool odd = false;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
+            odd ^= ring_holds(region->polygons[i].rings[j], p);
+    return odd;
+}
+
 size_t region_points(const struct region *region)
 {
     size_t sum = 0;

@@ -51,13 +51,14 @@ static inline struct box box_empty(void)
     return (struct box){INFINITY, INFINITY, -INFINITY, -INFINITY};
 }
 
-/** Widens a box to hold a point. */
+/** Widens a box to hold a point. Not by fmin(), which is a call; a NAN widens nothing
+ *  either way. */
 static inline void box_add(struct box *box, struct point p)
 {
-    box->min_x = fmin(box->min_x, p.x);
-    box->min_y = fmin(box->min_y, p.y);
-    box->max_x = fmax(box->max_x, p.x);
-    box->max_y = fmax(box->max_y, p.y);
+    box->min_x = p.x < box->min_x ? p.x : box->min_x;
+    box->min_y = p.y < box->min_y ? p.y : box->min_y;
+    box->max_x = p.x > box->max_x ? p.x : box->max_x;
+    box->max_y = p.y > box->max_y ? p.y : box->max_y;
 }
 
 /** Distance between two points. Not hypot(): no frame comes near an overflow. */
@@ -80,6 +81,10 @@ void ring_reverse(struct ring ring);
 
 /** Area, m2: shells less holes. 0 for an empty region. */
 double region_area(const struct region *region);
+
+/** Whether a point lies in a ring or region; on its boundary it may go either way. */
+bool ring_holds(struct ring ring, struct point p);
+bool region_holds(const struct region *region, struct point p);
 
 /** Number of points in all rings. */
 size_t region_points(const struct region *region);

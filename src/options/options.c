@@ -151,6 +151,8 @@ static enum outlay_status refuse_role(const struct option *option, const char *t
 
     for (int i = 0; i < FIELD_ROLES; i++)
         nearest_try(&nearest, field_role_name(i));
+    for (int i = 0; option->kind == OPTION_FIELD && i < MARK_ROLES; i++)
+        nearest_try(&nearest, mark_role_name(i));
     outlay_fail(err, OUTLAY_E_USAGE, "%s \"%.80s\" names no role", option->name, text);
     if (nearest.best)
         outlay_fail_todo(err, "did you mean %s? `outlay help roles` lists all",
@@ -160,25 +162,37 @@ static enum outlay_status refuse_role(const struct option *option, const char *t
     return OUTLAY_E_USAGE;
 }
 
+/* Where the text of a role goes; NULL for no role. */
+static const char **place_of_role(const struct option *option, const char *name,
+                                  struct settings *settings)
+{
+    const char **fields = place(option, settings);
+
+    for (int role = 0; role < FIELD_ROLES; role++)
+        if (name_same(name, field_role_name(role)))
+            return &fields[role];
+    for (int role = 0; option->kind == OPTION_FIELD && role < MARK_ROLES; role++)
+        if (name_same(name, mark_role_name(role)))
+            return &settings->read.marks[role];
+    return NULL;
+}
+
 static enum outlay_status parse_field(const struct option *option, const char *text,
                                       const struct unit_system *units,
-                                      struct arena *arena, const char **fields,
+                                      struct arena *arena, struct settings *settings,
                                       struct outlay_error *err)
 {
     const char *equals = strchr(text, '=');
+    const char **at;
     char name[WORD_MAX];
     if (!equals)
         return refuse(option, text, "has no =", units, err);
     snprintf(name, sizeof name, "%.*s", (int)(equals - text), text);
-    for (int role = 0; role < FIELD_ROLES; role++) {
-        if (!name_same(name, field_role_name(role)))
-            continue;
-        fields[role] = arena_text(arena, equals + 1, strlen(equals + 1));
-        if (!fields[role])
-            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        return OUTLAY_OK;
-    }
-    return refuse_role(option, text, name, err);
+    at = place_of_role(option, name, settings);
+    if (!at)
+        return refuse_role(option, text, name, err);
+    *at = arena_text(arena, equals + 1, strlen(equals + 1));
+    return *at ? OUTLAY_OK : outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
 }
 
 static enum outlay_status parse_text(const struct option *option, const char *text,
@@ -226,7 +240,7 @@ enum outlay_status option_parse(const struct option *option, const char *text,
         return OUTLAY_OK;
     case OPTION_FIELD:
     case OPTION_SOURCE:
-        return parse_field(option, text, units, arena, at, err);
+        return parse_field(option, text, units, arena, settings, err);
     }
     return outlay_fail(err, OUTLAY_E_ARGUMENT, "option %s has no kind", option->name);
 }

@@ -26,7 +26,7 @@ enum option_kind {
     OPTION_NUMBER, /**< double, SI inside; a unit may follow the number */
     OPTION_WHOLE,  /**< int */
     OPTION_BOX,    /**< west,south,east,north in degrees; read.bbox */
-    OPTION_FIELD,  /**< role=column[:unit], once a role; read.fields */
+    OPTION_FIELD,  /**< role=column[:unit], once a role; read.fields and read.marks */
     OPTION_SOURCE  /**< role=source, once a role; sample.sources; printed without
                         passwords */
 };

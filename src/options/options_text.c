@@ -64,15 +64,26 @@ static void print_names(const struct option *option, unsigned bits, const char *
         }
 }
 
-static void print_fields(const char *const *fields, struct text *out)
+/* @param start  of the text in out, so that only what follows gets a blank before it */
+static void print_field(const char *role, const char *field, size_t start,
+                        struct text *out)
 {
-    const char *comma = "";
+    if (!field)
+        return;
+    text_printf(out, "%s%s=", out->length > start ? " " : "", role);
+    secret_hide(out, field);
+}
+
+static void print_fields(const struct option *option, const struct settings *settings,
+                         struct text *out)
+{
+    const char *const *fields = place(option, settings);
+    size_t start = out->length;
+
     for (int role = 0; role < FIELD_ROLES; role++)
-        if (fields[role]) {
-            text_printf(out, "%s%s=", comma, field_role_name(role));
-            secret_hide(out, fields[role]);
-            comma = " ";
-        }
+        print_field(field_role_name(role), fields[role], start, out);
+    for (int role = 0; option->kind == OPTION_FIELD && role < MARK_ROLES; role++)
+        print_field(mark_role_name(role), settings->read.marks[role], start, out);
 }
 
 static void print_box(const struct box *box, struct text *out)
@@ -119,7 +130,7 @@ void option_print(const struct option *option, const struct settings *settings,
         break;
     case OPTION_FIELD:
     case OPTION_SOURCE:
-        print_fields(at, out);
+        print_fields(option, settings, out);
         break;
     }
 }

@@ -57,6 +57,10 @@ void roles_help(struct text *out)
     text_puts(out, about);
     for (int role = 0; role < FIELD_ROLES; role++)
         put_role((enum field_role)role, &words, out);
+    text_puts(out, "\nRoles of the layers beside the outlines (`outlay help input`):\n");
+    for (int role = 0; role < MARK_ROLES; role++)
+        text_printf(out, "\n%-*s%s\n", HELP_INDENT, mark_role_name(role),
+                    mark_role_effect(role));
     text_release(&words);
 }
 
@@ -72,4 +76,8 @@ void roles_starter(struct text *out)
         text_printf(out, "\n#  %s: COLUMN%s%s\n", field_role_name(role),
                     *units ? ":" : "", units);
     }
+    for (int role = 0; role < MARK_ROLES; role++)
+        text_printf(out, "#  # %s\n#  %s: COLUMN%s\n", mark_role_effect(role),
+                    mark_role_name(role),
+                    mark_role_is_length(role) ? ":ft|in|m|cm|mm" : "");
 }

@@ -208,6 +208,12 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     settings->plan.curve.life = settings->rank.service_life;
     if (status == OUTLAY_OK)
         status = budget_settings_read(&settings->plan, err);
+    if (status == OUTLAY_OK && settings->fixtures_path)
+        status = marks_open(MARKS_FIXTURES, settings->fixtures_path, settings->read.marks,
+                            &settings->fixtures, err);
+    if (status == OUTLAY_OK && settings->edges_path)
+        status = marks_open(MARKS_EDGES, settings->edges_path, settings->read.marks,
+                            &settings->edges, err);
     if (status != OUTLAY_OK)
         return status;
     share_values(settings);
@@ -227,4 +233,8 @@ unsigned settings_need(const struct settings *settings, unsigned parts)
 void settings_release(struct settings *settings)
 {
     catalog_release(&settings->catalog);
+    marks_close(settings->fixtures);
+    marks_close(settings->edges);
+    settings->fixtures = NULL;
+    settings->edges = NULL;
 }

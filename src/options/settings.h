@@ -64,6 +64,8 @@ struct settings {
     const char *prices_path;     /**< NULL: built in */
     const char *actions_path;    /**< NULL: built in */
     const char *duplicates_path; /**< NULL: decided from the layer itself */
+    const char *fixtures_path;   /**< layer of what stands on the roofs; NULL */
+    const char *edges_path;      /**< layer of what is along the edges; NULL */
     const char *output;          /**< folder, file or "-"; NULL: not given */
     const char *roof;            /**< id of the one roof to explain or draw; NULL */
     const char *set;             /**< ids of roofs to draw, joined by commas; NULL */
@@ -76,6 +78,8 @@ struct settings {
     bool help;
     bool version;
 
+    struct marks *fixtures; /**< owned; filled by settings_resolve(); NULL: no layer */
+    struct marks *edges;    /**< likewise */
     struct catalog catalog; /**< owned; filled by settings_resolve() */
     struct item_list items; /**< in the catalogue's arena, as the next */
     struct detail_list details;
@@ -88,13 +92,15 @@ struct settings {
 void settings_init(struct settings *settings);
 
 /**
- * Hands the shared choices to the rooms and loads the catalogue.
- * @return OUTLAY_E_USAGE for a catalogue that can't be used, OUTLAY_E_MEMORY
+ * Hands the shared choices to the rooms, loads the catalogue and the layers that are
+ * read beside the outlines.
+ * @return OUTLAY_E_USAGE for a catalogue that can't be used, OUTLAY_E_INPUT for a layer,
+ *         OUTLAY_E_MEMORY
  */
 enum outlay_status settings_resolve(struct settings *settings,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** Frees the catalogue. Twice is fine. */
+/** Frees the catalogue and the layers. Twice is fine. */
 void settings_release(struct settings *settings);
 
 /** Whether roofs are summed up by a column or by squares. */

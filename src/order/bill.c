@@ -10,6 +10,7 @@
 #include "order/debris.h"
 #include "order/insulation.h"
 #include "roof/basis.h"
+#include "roof/fixtures.h"
 
 const char *order_by_name(int value)
 {
@@ -115,15 +116,16 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
 
 static void count_details(struct count *count)
 {
-    const struct attributes *given = &count->roof->given;
+    int penetrations = roof_penetrations(count->roof);
+    int drains = roof_drains(count->roof);
 
-    if (given->penetrations >= 0)
-        add(count, USE_BOOT, given->penetrations);
+    if (penetrations >= 0)
+        add(count, USE_BOOT, penetrations);
     else
         count_not_given(count, USE_BOOT, "not counted: penetrations not given");
-    if (given->drains >= 0) {
-        add(count, USE_TARGET, given->drains);
-        add(count, USE_SUMP, given->drains);
+    if (drains >= 0) {
+        add(count, USE_TARGET, drains);
+        add(count, USE_SUMP, drains);
     } else {
         count_not_given(count, USE_TARGET, "not counted: drains not given");
         count_not_given(count, USE_SUMP, "not counted: drains not given");

@@ -5,12 +5,44 @@
 #include "base/units.h"
 #include "order/bill_private.h"
 #include "roof/edges.h"
+#include "roof/fixtures.h"
+
+static const double corner_least = 0.5; /* sine of 30 degrees, as along edges (ours) */
 
 /* One course of nailers, m: a board of nominally 2 in. */
 static const double course = 1.5 * M_PER_IN;
 
 /* Corners of sheets as near to an edge lie on it; as near to its end, at a corner, m. */
 static const double on_edge = 0.002;
+
+/* ---- What stands on the roof ---- */
+
+/* A curb as the edge around an opening is: its footprint's corners run into the roof. */
+static struct edge_sum curb_of(const struct fixture *fixture)
+{
+    struct ring ring = fixture->footprint;
+    struct edge_sum sum = {.kind = EDGE_CURB,
+                           .height = fixture->height,
+                           .thickness = NAN,
+                           .length = ring_length(ring)};
+
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point a = ring.points[k];
+        struct point b = ring.points[(k + 1) % ring.count];
+        struct point c = ring.points[(k + 2) % ring.count];
+        double cross = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+        double sine = cross / (point_distance(a, b) * point_distance(b, c));
+
+        sum.reentrant += sine >= corner_least;
+        sum.convex += sine <= -corner_least;
+    }
+    return sum;
+}
+
+static bool stands_on_curb(const struct fixture *fixture)
+{
+    return fixture_is_curbed(fixture->kind) && fixture->footprint.count > 0;
+}
 
 /* ---- Seams that end at edges ---- */
 
@@ -36,6 +68,50 @@ static size_t corners_on(const struct region *sheet, const struct edge *edge)
             for (size_t k = 0; k < sheet->polygons[i].rings[j].count; k++)
                 count += lies_on(edge, sheet->polygons[i].rings[j].points[k]);
     return count;
+}
+
+/* Whether a line from a to b crosses one from c to d. */
+static bool crosses(struct point a, struct point b, struct point c, struct point d)
+{
+    double c_side = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+    double d_side = (b.x - a.x) * (d.y - a.y) - (b.y - a.y) * (d.x - a.x);
+    double a_side = (d.x - c.x) * (a.y - c.y) - (d.y - c.y) * (a.x - c.x);
+    double b_side = (d.x - c.x) * (b.y - c.y) - (d.y - c.y) * (b.x - c.x);
+
+    return (c_side > 0) != (d_side > 0) && (a_side > 0) != (b_side > 0);
+}
+
+static size_t crossings(struct ring a, struct ring b)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < a.count; i++)
+        for (size_t k = 0; k < b.count; k++)
+            count += crosses(a.points[i], a.points[(i + 1) % a.count], b.points[k],
+                             b.points[(k + 1) % b.count]);
+    return count;
+}
+
+/* Where a seam meets a curb, the edges of its two sheets cross the footprint. */
+static double seams_at_curbs(const struct count *count)
+{
+    size_t found = 0;
+
+    for (size_t i = 0; i < count->roof->fixture_count; i++) {
+        const struct fixture *fixture = &count->roof->fixtures[i];
+        struct box box = ring_box(fixture->footprint);
+
+        for (size_t k = 0; stands_on_curb(fixture) && k < count->layout->sheet_count;
+             k++) {
+            const struct region *sheet = &count->layout->sheets[k].region;
+            struct box around = region_box(sheet);
+
+            for (size_t j = 0; boxes_near(&box, &around, 0) && j < sheet->polygon_count;
+                 j++)
+                found += crossings(fixture->footprint, sheet->polygons[j].rings[0]);
+        }
+    }
+    return floor((double)found / 2);
 }
 
 /* Where a seam or a cover strip ends at an edge, two corners of sheets lie on it. */
@@ -64,12 +140,14 @@ static double seams_at(const struct count *count, enum edge_kind kind)
 
 /* ---- Lengths and girths ---- */
 
-/* How high the membrane goes up and over, m: a parapet's is as high as that is and goes
- * over its top. */
+/* How high the membrane goes up and over, m: to the top of a curb whose height is given;
+ * a parapet's is as high as that is and goes over its top. */
 static double girth_of(const struct count *count, const struct edge_sum *sum)
 {
     double up = count->settings->flashing_height;
 
+    if (sum->kind == EDGE_CURB && sum->height > 0)
+        return sum->height;
     if (sum->kind != EDGE_PARAPET)
         return up;
     if (sum->height > up)
@@ -89,6 +167,8 @@ static double measure_of(const struct count *count, const struct detail *detail,
     switch (detail->per) {
     case PER_LENGTH:
         return sum->length;
+    case PER_HALF_LENGTH:
+        return sum->length / 2;
     case PER_COURSE:
         return sum->length * courses(count);
     case PER_GIRTH:
@@ -111,27 +191,48 @@ static double needed(const struct count *count, const struct detail *detail)
     double sum = 0;
 
     if (detail->per == PER_SEAM)
-        return detail->amount * seams_at(count, detail->kind);
+        return detail->amount * (seams_at(count, detail->kind) +
+                                 (detail->kind == EDGE_CURB ? seams_at_curbs(count) : 0));
     if (detail->per == PER_AREA && edges_length(roof, detail->kind) > 0)
         return ceil(detail->amount * roof->area - 1e-9);
     for (size_t i = 0; i < roof->edge_sum_count; i++)
         if (roof->edge_sums[i].kind == detail->kind)
             sum += detail->amount * measure_of(count, detail, &roof->edge_sums[i]);
+    for (size_t i = 0; i < roof->fixture_count && detail->kind == EDGE_CURB; i++)
+        if (stands_on_curb(&roof->fixtures[i])) {
+            struct edge_sum curb = curb_of(&roof->fixtures[i]);
+
+            sum += detail->amount * measure_of(count, detail, &curb);
+        }
     return sum;
 }
 
 /* ---- The bill ---- */
 
-/* How thick the walls under the coping are: a roof has one kind of parapet. */
+/* How thick the walls under the coping are. */
 static enum outlay_status note_thickness(struct count *count, struct bill_item *coping)
 {
-    double thickness = count->roof->given.parapet_thickness;
-    bool given = !isnan(thickness);
+    double least = INFINITY, most = 0;
+    bool given = true;
 
-    if (!given)
-        thickness = PARAPET_USUAL;
+    for (size_t i = 0; i < count->roof->edge_sum_count; i++) {
+        const struct edge_sum *sum = &count->roof->edge_sums[i];
+        bool known = !isnan(sum->thickness);
+        double thickness = known ? sum->thickness : PARAPET_USUAL;
+
+        if (sum->kind != EDGE_PARAPET || !(sum->length > 0))
+            continue;
+        given = given && known;
+        least = fmin(least, thickness);
+        most = fmax(most, thickness);
+    }
+    if (most > least)
+        return count_name(count, &coping->note,
+                          "for parapets %.0f to %.0f in (%.0f to %.0f mm) thick%s",
+                          least / M_PER_IN, most / M_PER_IN, least * 1000, most * 1000,
+                          given ? "" : ", partly assumed");
     return count_name(count, &coping->note, "for a parapet %.0f in (%.0f mm) thick%s",
-                      thickness / M_PER_IN, thickness * 1000, given ? "" : ", assumed");
+                      most / M_PER_IN, most * 1000, given ? "" : ", assumed");
 }
 
 enum outlay_status count_edges(struct count *count)

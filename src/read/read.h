@@ -25,6 +25,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 #include "outlay/status.h"
+#include "read/marks.h"
 #include "roof/roof.h"
 
 /* role, kind of value. One list makes the enum, the names and the parser. */
@@ -89,6 +90,7 @@ struct read_settings {
     struct box bbox;                 /**< degrees WGS 84 */
     const char *fields[FIELD_ROLES]; /**< "column" or "column:unit" per role; NULL:
                                           found by name; "" : not read */
+    const char *marks[MARK_ROLES];   /**< likewise, of the layers beside the outlines */
     FILE *stream;                    /**< what "-" reads; NULL: standard input */
 };
 

@@ -58,6 +58,7 @@ enum bill_measure {
     X(GUTTER, "gutter", BILL_LENGTH)                      \
     X(HANGER, "gutter hanger", BILL_EACH)                 \
     X(DOWNSPOUT, "downspout", BILL_EACH)                  \
+    X(JOINT_COVER, "joint cover", BILL_LENGTH)            \
     X(BOOT, "pipe boot", BILL_EACH)                       \
     X(TARGET, "target patch", BILL_EACH)                  \
     X(SUMP, "drain sump", BILL_EACH)                      \

@@ -17,17 +17,30 @@
 
 /** By what the kind of an edge is known, the surest first. */
 enum edge_source {
+    EDGE_BY_LAYER,   /**< a line of the layer of edges */
     EDGE_BY_HEIGHTS, /**< heights of sections of the building */
     EDGE_BY_COLUMN,  /**< the roof's own columns */
     EDGE_BY_OPTION,
     EDGE_ASSUMED
 };
 
-/** "heights", "column", "option", "assumed". NULL past the end. */
+/** "layer", "heights", "column", "option", "assumed". NULL past the end. */
 const char *edge_source_name(int value);
 
 /** The same in words: "by the heights of the sections". */
 const char *edge_source_reason(int value);
+
+/** No other section is beside an edge. */
+#define NO_SECTION SIZE_MAX
+
+/** A straight part of a line of the layer of edges. */
+struct edge_line {
+    struct point from, to;
+    enum edge_kind kind;
+    double height, thickness; /**< m; NAN */
+    size_t mark;              /**< which of the layer's lines it is a part of, from 0 */
+    bool used;                /**< an edge has its kind */
+};
 
 /** A straight stretch of the boundary, of one kind, the roof to its left. Stretches of a
  *  ring stand together, in its order, and leave nothing of it out. */
@@ -38,7 +51,8 @@ struct edge {
     enum edge_source source;
     double height;     /**< above the roof, m; NAN: not known, or nothing stands there */
     double thickness;  /**< of a parapet, m; NAN */
-    size_t beside;     /**< of a continuous one: index of the other section */
+    size_t beside;     /**< of a continuous one or a joint: index of the other section in
+                            the building; NO_SECTION: none */
     bool slope_change; /**< of a continuous one: the other section is 0.3 to 0.9 m off */
 };
 
@@ -60,6 +74,11 @@ struct edge_sum {
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status edges_sum(struct arena *arena, struct roof *roof) OUTLAY_MUST_CHECK;
+
+/** Counts a corner between an edge of the roof and one that follows it on another
+ *  section, where they turn one, in the sum that has the roof's edge. */
+void edges_corner_add(struct roof *roof, const struct edge *edge,
+                      const struct edge *next);
 
 /** Length of all edges of a kind, m. */
 double edges_length(const struct roof *roof, enum edge_kind kind);

@@ -87,6 +87,9 @@ struct layout {
     size_t row_count;
     struct plate *plates;
     size_t plate_count;
+    struct plate *board_plates; /**< that hold boards under seam-fastened sheets; of other
+                                     methods, `plates` do */
+    size_t board_plate_count;
     struct board *boards;
     size_t board_count;
     enum zone_state states[ZONE_ROLES]; /**< computed again from the layout */

@@ -47,8 +47,8 @@ const char *hole_kind_name(int value)
 
 const char *edge_kind_name(int value)
 {
-    static const char *const names[] = {"",     "metal", "gutter",    "parapet",
-                                        "wall", "curb",  "continuous"};
+    static const char *const names[] = {"",     "metal", "gutter", "parapet",
+                                        "wall", "curb",  "joint",  "continuous"};
     return name_at(names, COUNT(names), value);
 }
 

@@ -36,6 +36,9 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(BY_OPTION, NOTE, "value-by-option")              \
     X(SAMPLE_MISSING, WARNING, "sample-missing")       \
     X(SAMPLE_WEAK, WARNING, "sample-weak")             \
+    X(FEATURE_UNUSED, WARNING, "feature-unused")       \
+    X(FIXTURE_SIZE, WARNING, "fixture-without-size")   \
+    X(UNIT_RATED, NOTE, "units-not-rated")             \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \
@@ -52,6 +55,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
     X(UNBOARDED, NOTE, "strips-without-board")         \
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
+    X(JOINT_ALONE, WARNING, "joint-alone")             \
     X(SECTIONS_JOIN, WARNING, "joint-of-sections")     \
     X(ROUNDED_AWAY, NOTE, "zone-rounded-away")
 

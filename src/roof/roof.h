@@ -71,6 +71,7 @@ enum edge_kind {
     EDGE_PARAPET,    /**< a wall that ends above the roof */
     EDGE_WALL,       /**< a wall that goes on: a higher section, a penthouse */
     EDGE_CURB,       /**< the upstand around an opening */
+    EDGE_JOINT,      /**< two sections meet and move apart */
     EDGE_CONTINUOUS, /**< the level goes on behind it */
     EDGE_KINDS
 };
@@ -446,12 +447,14 @@ struct basis {
     double stack;     /**< old insulation and boards, m */
 };
 
-struct edge;     /* roof/edges.h */
-struct edge_sum; /* roof/edges.h */
-struct layout;   /* roof/layout.h */
-struct bill;     /* roof/bill.h */
-struct quote;    /* price/visit.h */
-struct assembly; /* catalog/catalog.h */
+struct edge;      /* roof/edges.h */
+struct edge_line; /* roof/edges.h */
+struct edge_sum;  /* roof/edges.h */
+struct fixture;   /* roof/fixtures.h */
+struct layout;    /* roof/layout.h */
+struct bill;      /* roof/bill.h */
+struct quote;     /* price/visit.h */
+struct assembly;  /* catalog/catalog.h */
 
 struct roof {
     /* identity */
@@ -480,6 +483,10 @@ struct roof {
     enum method method;    /**< used */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
     uint64_t assumed;      /**< of ASSUMPTION_BIT() */
+
+    struct fixture *fixtures; /**< what stands on it by the layer of fixtures, in the
+                                   layer's order */
+    size_t fixture_count;
 
     bool zoned;
     struct level level;
@@ -531,7 +538,9 @@ struct building {
     const char *name;    /**< NULL: one roof alone */
     struct roof *roofs;
     size_t roof_count;
-    struct frame frame;    /**< origin: middle of the box around all its roofs */
+    struct frame frame;      /**< origin: middle of the box around all its roofs */
+    struct edge_line *lines; /**< of the layer of edges that are near its roofs */
+    size_t line_count;
     struct bill *rounding; /**< by enum method, METHOD_KINDS of them: what rounding its
                                 roofs' goods up to packs adds; NULL: its roofs' bills
                                 have their own packs, or the portfolio has */

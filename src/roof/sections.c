@@ -4,6 +4,8 @@
 
 #include "roof/edges.h"
 
+static const double gap_max = 0.3; /* m between sections, as zoning/ has it */
+
 /* ---- Alike or not ---- */
 
 static bool same_number(double a, double b)
@@ -64,16 +66,25 @@ static void join(struct building *building, struct roof *a, struct roof *b)
             building->roofs[k].section_group = a->section_group;
 }
 
-/* The section behind an edge, of the same level; NULL: none. */
-static struct roof *section_behind(struct building *building, const struct roof *roof,
-                                   const struct edge *edge)
+/* The section behind a continuous edge or a joint, of the same level; NULL: none. */
+static struct roof *section_behind(const struct building *building,
+                                   const struct roof *roof, const struct edge *edge)
 {
-    struct roof *other = &building->roofs[edge->beside];
+    struct roof *other = NULL;
 
-    return edge->kind == EDGE_CONTINUOUS && other != roof && other->zoned &&
-                   other->level.index == roof->level.index
+    if ((edge->kind != EDGE_CONTINUOUS && edge->kind != EDGE_JOINT) ||
+        edge->beside == NO_SECTION)
+        return NULL;
+    other = &building->roofs[edge->beside];
+    return other != roof && other->zoned && other->level.index == roof->level.index
                ? other
                : NULL;
+}
+
+/* Whether sheets may run on there. */
+static bool is_open(const struct edge *edge)
+{
+    return edge->kind == EDGE_CONTINUOUS && !edge->slope_change;
 }
 
 static void join_all(struct building *building, struct roof *roof)
@@ -82,7 +93,7 @@ static void join_all(struct building *building, struct roof *roof)
         struct roof *other = section_behind(building, roof, &roof->edges[k]);
         const char *parted = NULL;
 
-        if (!other || roof->edges[k].slope_change)
+        if (!other || !is_open(&roof->edges[k]))
             continue;
         parted = difference(roof, other);
         if (!parted)
@@ -92,13 +103,14 @@ static void join_all(struct building *building, struct roof *roof)
     }
 }
 
-/* Sections that climb little by little may meet again where they change slope. */
+/* Sections that climb little by little may meet again where they change slope; a joint
+ * may be a part of the line between two. */
 static bool meets_itself(struct building *building, const struct roof *roof)
 {
     for (size_t k = 0; k < roof->edge_count; k++) {
         const struct roof *other = section_behind(building, roof, &roof->edges[k]);
 
-        if (other && roof->edges[k].slope_change &&
+        if (other && !is_open(&roof->edges[k]) &&
             other->section_group == roof->section_group)
             return true;
     }
@@ -110,7 +122,7 @@ static void group_dissolve(struct building *building, int group)
     for (size_t k = 0; k < building->roof_count; k++)
         if (building->roofs[k].section_group == group) {
             building->roofs[k].section_group = 0;
-            building->roofs[k].parted = "height";
+            building->roofs[k].parted = "a step or joint elsewhere";
         }
 }
 
@@ -123,9 +135,97 @@ static size_t group_size(const struct building *building, int group)
     return count;
 }
 
-void sections_run(struct building *building)
+/* Where sections differ, each ends at a joint. */
+static enum outlay_status joints_make(struct building *building, struct roof *roof)
+{
+    bool made = false;
+
+    for (size_t k = 0; k < roof->edge_count; k++) {
+        struct edge *edge = &roof->edges[k];
+        const struct roof *other = section_behind(building, roof, edge);
+
+        if (!other || !is_open(edge) || sections_are_one(roof, other))
+            continue;
+        edge->kind = EDGE_JOINT;
+        edge->source = EDGE_ASSUMED;
+        made = true;
+    }
+    return made ? edges_sum(building->arena, roof) : OUTLAY_OK;
+}
+
+bool edge_runs_on(const struct building *building, const struct roof *roof,
+                  const struct edge *edge)
+{
+    return edge->kind == EDGE_CONTINUOUS && edge->beside != NO_SECTION &&
+           building->roofs[edge->beside].section_group == roof->section_group &&
+           roof->section_group > 0;
+}
+
+/* ---- Corners where two sections meet ---- */
+
+/* The edge after one of the same ring, or before it. */
+static const struct edge *edge_next(const struct roof *roof, size_t k, bool after)
+{
+    size_t first = k;
+    size_t last = k;
+
+    while (first > 0 && roof->edges[first - 1].ring == roof->edges[k].ring)
+        first--;
+    while (last + 1 < roof->edge_count &&
+           roof->edges[last + 1].ring == roof->edges[k].ring)
+        last++;
+    if (after)
+        return &roof->edges[k == last ? first : k + 1];
+    return &roof->edges[k == first ? last : k - 1];
+}
+
+/* The edge of another section of the group that goes on where one ends; NULL: none. */
+static const struct edge *goes_on_with(const struct building *building,
+                                       const struct roof *roof, const struct edge *edge)
+{
+    const struct edge *nearest = NULL;
+    double least = gap_max;
+
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *other = &building->roofs[i];
+
+        for (size_t k = 0; k < other->edge_count && other != roof &&
+                           other->section_group == roof->section_group;
+             k++) {
+            double distance = point_distance(edge->to, other->edges[k].from);
+
+            if (distance > least || edge_runs_on(building, other, &other->edges[k]) ||
+                !edge_runs_on(building, other, edge_next(other, k, false)))
+                continue;
+            nearest = &other->edges[k];
+            least = distance;
+        }
+    }
+    return nearest;
+}
+
+/* One ring sees no corner where the next edge is another section's. */
+static void corners_add(const struct building *building, struct roof *roof)
+{
+    for (size_t k = 0; k < roof->edge_count && roof->section_group > 0; k++) {
+        const struct edge *edge = &roof->edges[k];
+        const struct edge *next = NULL;
+
+        if (edge_runs_on(building, roof, edge) ||
+            !edge_runs_on(building, roof, edge_next(roof, k, true)))
+            continue;
+        next = goes_on_with(building, roof, edge);
+        if (next)
+            edges_corner_add(roof, edge, next);
+    }
+}
+
+/* ---- All of it ---- */
+
+enum outlay_status sections_run(struct building *building)
 {
     size_t n = building->roof_count;
+    enum outlay_status status = OUTLAY_OK;
 
     for (size_t k = 0; k < n; k++) {
         building->roofs[k].section_group = (int)k + 1;
@@ -141,6 +241,11 @@ void sections_run(struct building *building)
         else if (roof->section_group > 0 && meets_itself(building, roof))
             group_dissolve(building, roof->section_group);
     }
+    for (size_t k = 0; k < n && status == OUTLAY_OK; k++)
+        status = joints_make(building, &building->roofs[k]);
+    for (size_t k = 0; k < n && status == OUTLAY_OK; k++)
+        corners_add(building, &building->roofs[k]);
+    return status;
 }
 
 bool sections_are_one(const struct roof *a, const struct roof *b)

@@ -11,18 +11,24 @@
  * Two sections run on into one another where a continuous edge without a change of slope
  * lies between them and they are alike in deck, pull-out, stack, direction of ribs,
  * method, whether the old cover stays, storeys, what the wind does to them, and year
- * where one is fixed.
+ * where one is fixed. Where a joint also lies between them they don't.
  *
  * Threads: any, one building each.
  */
 
 #include "roof/roof.h"
 
-/** Finds the groups. */
-void sections_run(struct building *building);
+/** Finds the groups; continuous edges between sections that differ become joints,
+ *  assumed, and a corner where edges of two sections meet counts for the one whose edge
+ *  ends there. @return OUTLAY_E_MEMORY */
+enum outlay_status sections_run(struct building *building) OUTLAY_MUST_CHECK;
 
 /** Whether two roofs of a building are laid out as one. */
 bool sections_are_one(const struct roof *a, const struct roof *b);
+
+/** Whether an edge lies between two sections that are laid out as one. */
+bool edge_runs_on(const struct building *building, const struct roof *roof,
+                  const struct edge *edge);
 
 /**
  * The sections of a roof's group as one roof: the first one's record, with all their

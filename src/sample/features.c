@@ -1,22 +1,15 @@
-#define _LARGEFILE64_SOURCE 1 /* VSIStatBufL is a struct stat64 */
-
 #include "sample/features.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <cpl_conv.h>
 #include <cpl_quad_tree.h>
-#include <cpl_vsi.h>
 #include <ogr_api.h>
-#include <ogr_srs_api.h>
 
 #include "base/grow.h"
 #include "base/number.h"
-#include "base/text.h"
-#include "read/gdal_log.h"
-#include "read/layer.h"
+#include "read/side_layer.h"
 
 /* A value that covers less of an outline than this is doubtful (ours). */
 #define COVER_LEAST 0.5
@@ -28,9 +21,7 @@ struct item {
 };
 
 struct features {
-    const char *path;
-    GDALDatasetH dataset; /* owned; NULL once all is read */
-    struct item *items;   /* owned, as the next; they don't move once indexed */
+    struct item *items; /* owned, as the next; they don't move once indexed */
     size_t count, capacity;
     size_t points;
     size_t lines; /* items that are lines */
@@ -41,128 +32,18 @@ struct features {
 
 /* ---- Reading ------------------------------------------------------------------- */
 
-static enum outlay_status refuse(const struct features *features,
-                                 enum outlay_status status, const char *what,
-                                 const char *todo, struct outlay_error *err)
-{
-    outlay_fail(err, status, "%s", what);
-    outlay_fail_where(err, "%s", features->path);
-    outlay_fail_todo(err, "%s", todo);
-    return status;
-}
-
-static bool exists(const char *path)
-{
-    VSIStatBufL stat;
-
-    return VSIStatExL(path, &stat, VSI_STAT_EXISTS_FLAG) == 0;
-}
-
-/* Where the layer's name starts in "dataset/layer"; NULL: there is none. */
-static const char *find_layer_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    char dataset[1024];
-
-    if (exists(path) || !slash || (size_t)(slash - path) >= sizeof dataset)
-        return NULL;
-    snprintf(dataset, sizeof dataset, "%.*s", (int)(slash - path), path);
-    return exists(dataset) ? slash + 1 : NULL;
-}
-
-static enum outlay_status find_layer(struct features *features, OGRLayerH *layer,
-                                     struct outlay_error *err)
-{
-    const char *name = find_layer_name(features->path);
-    char dataset[1024];
-    enum outlay_status status = OUTLAY_OK;
-
-    snprintf(dataset, sizeof dataset, "%.*s",
-             name ? (int)(name - features->path - 1) : (int)sizeof dataset - 1,
-             features->path);
-    status = dataset_open(dataset, &features->log, &features->dataset, err);
-    if (status != OUTLAY_OK) {
-        outlay_fail_where(err, "%s", dataset);
-        return status;
-    }
-    if (name) {
-        *layer = GDALDatasetGetLayerByName(features->dataset, name);
-        return *layer ? OUTLAY_OK
-                      : refuse(features, OUTLAY_E_USAGE, "there is no such layer in it",
-                               "`ogrinfo FILE` lists them", err);
-    }
-    *layer = GDALDatasetGetLayer(features->dataset, 0);
-    if (*layer && GDALDatasetGetLayerCount(features->dataset) == 1)
-        return OUTLAY_OK;
-    return refuse(features, OUTLAY_E_USAGE, "there isn't just one layer in it",
-                  "name the one that is meant: FILE/LAYER:COLUMN", err);
-}
-
-static enum outlay_status find_transform(struct features *features, OGRLayerH layer,
-                                         OGRCoordinateTransformationH *out,
-                                         struct outlay_error *err)
-{
-    OGRSpatialReferenceH crs = OGR_L_GetSpatialRef(layer);
-    OGRSpatialReferenceH wgs84 = OSRNewSpatialReference(NULL);
-
-    if (!crs || !wgs84 || OSRSetWellKnownGeogCS(wgs84, "WGS84") != OGRERR_NONE) {
-        OSRDestroySpatialReference(wgs84);
-        return refuse(features, OUTLAY_E_INPUT,
-                      "the layer says no coordinate reference system",
-                      "write it into the file: ogr2ogr -a_srs EPSG:CODE OUT IN", err);
-    }
-    OSRSetAxisMappingStrategy(wgs84, OAMS_TRADITIONAL_GIS_ORDER);
-    *out = OCTNewCoordinateTransformation(crs, wgs84);
-    OSRDestroySpatialReference(wgs84);
-    return *out ? OUTLAY_OK
-                : refuse(features, OUTLAY_E_INPUT,
-                         gdal_log_text(&features->log, "its CRS can't be used"),
-                         "give the layer in a CRS that PROJ knows: ogr2ogr -t_srs", err);
-}
-
-static size_t count_points(OGRGeometryH geometry)
-{
-    size_t count = (size_t)OGR_G_GetPointCount(geometry);
-
-    for (int i = 0; i < OGR_G_GetGeometryCount(geometry); i++)
-        count += count_points(OGR_G_GetGeometryRef(geometry, i));
-    return count;
-}
-
-/* The column's value, texts kept in the arena. */
-static struct value value_of(struct features *features, OGRFeatureH feature, int index)
-{
-    OGRFieldType type = OGR_Fld_GetType(OGR_F_GetFieldDefnRef(feature, index));
-    const char *text = OGR_F_GetFieldAsString(feature, index);
-
-    if (!OGR_F_IsFieldSetAndNotNull(feature, index))
-        return (struct value){.kind = VALUE_NULL};
-    if (type == OFTInteger || type == OFTInteger64)
-        return (struct value){.kind = VALUE_WHOLE,
-                              .whole = OGR_F_GetFieldAsInteger64(feature, index)};
-    if (type == OFTReal)
-        return (struct value){.kind = VALUE_REAL,
-                              .real = OGR_F_GetFieldAsDouble(feature, index)};
-    text = arena_text(features->texts, text, strlen(text));
-    return (struct value){.kind = text ? VALUE_TEXT : VALUE_NULL, .text = text};
-}
-
 /* Keeps a feature that has a place and a value. */
-static enum outlay_status keep(struct features *features, OGRFeatureH feature, int index,
-                               OGRCoordinateTransformationH transform,
-                               struct outlay_error *err)
+static enum outlay_status keep(struct features *features, OGRFeatureH feature, int column,
+                               const struct side_layer *side, struct outlay_error *err)
 {
-    struct item item = {.value = value_of(features, feature, index)};
+    struct item item = {.value = side_layer_value(features->texts, feature, column)};
     OGRGeometryH geometry = OGR_F_GetGeometryRef(feature);
     struct item *grown;
 
     if (!geometry || OGR_G_IsEmpty(geometry) || item.value.kind == VALUE_NULL ||
-        OGR_G_Transform(geometry, transform) != OGRERR_NONE)
+        OGR_G_Transform(geometry, side->to_lonlat) != OGRERR_NONE)
         return OUTLAY_OK;
-    features->points += count_points(geometry);
-    if (features->points > FEATURES_POINTS_MAX)
-        return refuse(features, OUTLAY_E_INPUT, "the layer has over 4,000,000 points",
-                      "cut it to the roofs first: ogr2ogr -clipsrc W S E N OUT IN", err);
+    features->points += side_layer_points(geometry);
     grown = grow(features->items, features->count, 1, &features->capacity, sizeof item);
     if (!grown)
         return outlay_fail(err, OUTLAY_E_MEMORY, "keeping a layer");
@@ -174,27 +55,24 @@ static enum outlay_status keep(struct features *features, OGRFeatureH feature, i
     return OUTLAY_OK;
 }
 
-static enum outlay_status read_items(struct features *features, OGRLayerH layer,
-                                     int index, struct outlay_error *err)
+static enum outlay_status read_items(struct features *features,
+                                     const struct side_layer *side, int column,
+                                     struct outlay_error *err)
 {
-    OGRCoordinateTransformationH transform = NULL;
-    enum outlay_status status = find_transform(features, layer, &transform, err);
+    enum outlay_status status = OUTLAY_OK;
     OGRFeatureH feature;
 
-    if (status != OUTLAY_OK)
-        return status;
-    gdal_log_clear(&features->log);
-    while (status == OUTLAY_OK && (feature = OGR_L_GetNextFeature(layer)) != NULL) {
-        status = keep(features, feature, index, transform, err);
+    while (status == OUTLAY_OK && features->points <= SIDE_POINTS_MAX &&
+           (feature = OGR_L_GetNextFeature(side->layer)) != NULL) {
+        status = keep(features, feature, column, side, err);
         OGR_F_Destroy(feature);
     }
-    OCTDestroyCoordinateTransformation(transform);
-    if (status == OUTLAY_OK && features->log.failures)
-        return refuse(features, OUTLAY_E_INPUT, features->log.failure,
-                      "the layer is damaged or cut off: get it again", err);
+    if (status == OUTLAY_OK)
+        status = side_layer_check(side, features->points, err);
     if (status == OUTLAY_OK && features->count == 0)
-        return refuse(features, OUTLAY_E_INPUT, "no feature has a place and a value",
-                      "check layer and column", err);
+        return side_layer_refuse(side, OUTLAY_E_INPUT,
+                                 "no feature has a place and a value",
+                                 "check layer and column", err);
     return status;
 }
 
@@ -217,26 +95,25 @@ static enum outlay_status index_items(struct features *features, struct outlay_e
     return OUTLAY_OK;
 }
 
-static enum outlay_status read_all(struct features *features, const char *column,
-                                   struct outlay_error *err)
+static enum outlay_status read_all(struct features *features, const char *path,
+                                   const char *column, struct outlay_error *err)
 {
-    OGRLayerH layer = NULL;
-    enum outlay_status status = find_layer(features, &layer, err);
-    int index = status == OUTLAY_OK ? OGR_L_FindFieldIndex(layer, column, FALSE) : -1;
+    struct side_layer side;
+    enum outlay_status status = side_layer_open(path, &features->log, &side, err);
+    int index =
+        status == OUTLAY_OK ? OGR_L_FindFieldIndex(side.layer, column, FALSE) : -1;
 
     if (status == OUTLAY_OK && index < 0) {
         outlay_fail(err, OUTLAY_E_USAGE, "the layer has no column \"%.80s\"", column);
-        outlay_fail_where(err, "%s", features->path);
+        outlay_fail_where(err, "%s", path);
         outlay_fail_todo(err, "`ogrinfo -so FILE LAYER` lists its columns");
-        return OUTLAY_E_USAGE;
+        status = OUTLAY_E_USAGE;
     }
     if (status == OUTLAY_OK)
-        status = read_items(features, layer, index, err);
+        status = read_items(features, &side, index, err);
     if (status == OUTLAY_OK)
         status = index_items(features, err);
-    if (features->dataset)
-        GDALClose(features->dataset);
-    features->dataset = NULL;
+    side_layer_close(&side);
     return status;
 }
 
@@ -249,10 +126,9 @@ enum outlay_status features_open(const char *path, const char *column,
     *out = NULL;
     if (!features)
         return outlay_fail(err, OUTLAY_E_MEMORY, "opening a layer");
-    features->path = path;
     features->texts = arena_new();
     gdal_log_begin(&features->log);
-    status = features->texts ? read_all(features, column, err)
+    status = features->texts ? read_all(features, path, column, err)
                              : outlay_fail(err, OUTLAY_E_MEMORY, "opening a layer");
     gdal_log_end();
     if (status == OUTLAY_OK)

@@ -20,9 +20,6 @@
 
 struct features;
 
-/** Points that a layer may have: what is held is bounded (ours). */
-#define FEATURES_POINTS_MAX 4000000
-
 struct finding {
     bool found;
     struct value value; /**< its text is borrowed until features_close() */
@@ -34,7 +31,7 @@ struct finding {
 
 /**
  * Reads the column.
- * @param path  of the dataset, or dataset/layer; borrowed until features_close()
+ * @param path  of the dataset, or dataset/layer; borrowed
  * @return OUTLAY_E_INPUT: no such file, damaged, no CRS, too large; OUTLAY_E_USAGE: no
  *         such layer or column, a layer has to be named; OUTLAY_E_MEMORY
  */

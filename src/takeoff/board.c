@@ -60,7 +60,7 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
 }
 
 enum outlay_status insulation_boards(struct building *building, struct roof *roof,
-
+                                     const struct takeoff_settings *settings,
                                      struct geo_ctx *ctx, struct layout *out,
                                      struct outlay_error *err)
 {
@@ -75,9 +75,12 @@ enum outlay_status insulation_boards(struct building *building, struct roof *roo
         job.counts[i] = roof->assembly->board_fasteners;
         job.capacities[i] = NAN;
     }
+    job.place = settings->place_plates;
     status = boards_lay(&job, &boards, NULL, err);
     out->boards = boards.boards;
     out->board_count = boards.board_count;
+    out->board_plates = boards.plates;
+    out->board_plate_count = boards.plate_count;
     out->unboarded = boards.unboarded;
     return status;
 }

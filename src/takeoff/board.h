@@ -33,9 +33,10 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Adds the boards under seam-fastened sheets: each with the assembly's preliminary
- *  fasteners, the same in all zones, none of which is placed. */
+ *  fasteners, the same in all zones. Fills layout.board_plates when the settings ask for
+ *  plates. */
 enum outlay_status insulation_boards(struct building *building, struct roof *roof,
-
+                                     const struct takeoff_settings *settings,
                                      struct geo_ctx *ctx, struct layout *out,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 

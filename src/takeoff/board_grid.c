@@ -1,4 +1,5 @@
-/* Boards row by row: the outline and the zones are cut to the row, then to each board. */
+/* Boards row by row: the outline and the zones are cut to the row, then to each board
+ * that an edge of them may cross. */
 
 #include "takeoff/board_grid.h"
 
@@ -13,6 +14,12 @@ struct list {
     size_t count, capacity;
 };
 
+/* The plates of whole boards that lie in one zone, from the board's corner. */
+struct pattern {
+    struct point *points; /* NULL: not placed yet */
+    int count;
+};
+
 /* One roof at work. */
 struct laying {
     const struct board_job *job;
@@ -22,6 +29,8 @@ struct laying {
     struct layer_rings zones[ZONE_ROLES]; /* by index in the roof */
     struct layer_rings row_outline;
     struct layer_rings row_zones[ZONE_ROLES];
+    struct row_edges row_edges;
+    struct pattern patterns[ZONE_ROLES]; /* by role */
     struct list boards, plates;
     struct board_load worst[ZONE_ROLES]; /* by role */
     double left_out, unboarded;
@@ -105,8 +114,10 @@ static enum outlay_status fasten(struct laying *w, const struct region *local,
                            &board->plates, err);
 }
 
+/* @param points  from the corner, in the grid's axes */
 static enum outlay_status place(struct laying *w, const struct board *board, size_t index,
-                                const struct point *points, struct outlay_error *err)
+                                struct point corner, const struct point *points,
+                                struct outlay_error *err)
 {
     const struct board_job *job = w->job;
     size_t count = (size_t)board->plates;
@@ -114,10 +125,38 @@ static enum outlay_status place(struct laying *w, const struct board *board, siz
 
     if (!plates)
         return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
-    for (size_t k = 0; k < count; k++)
+    for (size_t k = 0; k < count; k++) {
+        struct point at = {corner.x + points[k].x, corner.y + points[k].y};
+
         plates[k] =
-            (struct plate){axes_to_frame(&job->grid.axes, points[k]), board->zone, index};
+            (struct plate){axes_to_frame(&job->grid.axes, at), board->zone, index};
+    }
     return OUTLAY_OK;
+}
+
+/* A board in the layout, all of it but its plates.
+ * @param areas  of each zone, m2, by place in the roof */
+static struct board *board_new(struct laying *w, const struct region *local,
+                               const struct box *box, double area,
+                               const double areas[ZONE_ROLES])
+{
+    const struct board_job *job = w->job;
+    struct board *board = list_grow(job->arena, &w->boards, 1, sizeof *board);
+
+    if (!board || region_copy(job->arena, local, &board->region) != OUTLAY_OK)
+        return NULL;
+    for (size_t r = 0; r < local->polygons[0].ring_count; r++) {
+        struct ring ring = board->region.polygons[0].rings[r];
+
+        for (size_t k = 0; k < ring.count; k++)
+            ring.points[k] = axes_to_frame(&job->grid.axes, ring.points[k]);
+    }
+    board->area = area;
+    board->whole = is_whole(&job->grid, box, area);
+    board->zone = job->roof->zones[board_pattern(job, areas)].role;
+    board->cut_length = box->max_x - box->min_x;
+    board->cut_width = box->max_y - box->min_y;
+    return board;
 }
 
 /* One piece, a polygon in the grid's axes, becomes a board. */
@@ -125,7 +164,6 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
                                     const double areas[ZONE_ROLES],
                                     struct outlay_error *err)
 {
-    const struct board_job *job = w->job;
     struct region local = {polygon, 1};
     struct box box = region_box(&local);
     struct board *board = NULL;
@@ -139,28 +177,69 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
         w->unboarded += narrow > JOINT_MOST ? area : 0;
         return OUTLAY_OK;
     }
-    board = list_grow(job->arena, &w->boards, 1, sizeof *board);
-    if (!board || region_copy(job->arena, &local, &board->region) != OUTLAY_OK)
+    board = board_new(w, &local, &box, area, areas);
+    if (!board)
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
-    for (size_t r = 0; r < polygon->ring_count; r++) {
-        struct ring ring = board->region.polygons[0].rings[r];
-
-        for (size_t k = 0; k < ring.count; k++)
-            ring.points[k] = axes_to_frame(&job->grid.axes, ring.points[k]);
-    }
-    board->area = area;
-    board->whole = is_whole(&job->grid, &box, area);
-    board->zone = job->roof->zones[board_pattern(job, areas)].role;
-    board->cut_length = box.max_x - box.min_x;
-    board->cut_width = box.max_y - box.min_y;
     status = fasten(w, &local, board, &points, err);
-    board_measure(job, board, areas, w->worst);
-    if (status == OUTLAY_OK && job->place && board->plates > 0)
-        status = place(w, board, w->boards.count - 1, points, err);
+    board_measure(w->job, board, areas, w->worst);
+    if (status == OUTLAY_OK && w->job->place && board->plates > 0)
+        status = place(w, board, w->boards.count - 1, (struct point){0, 0}, points, err);
     return status;
 }
 
-static enum outlay_status cell_lay(struct laying *w, double low, double high,
+/* The pattern of a zone's whole boards, found with the first of them. */
+static enum outlay_status pattern_find(struct laying *w, struct board *board,
+                                       struct pattern *pattern, struct outlay_error *err)
+{
+    double length = w->job->grid.length, width = w->job->grid.width;
+    struct point corners[] = {{0, 0}, {length, 0}, {length, width}, {0, width}};
+    struct ring ring = {corners, 4};
+    struct polygon polygon = {&ring, 1};
+    struct region local = {&polygon, 1};
+    int count = w->job->counts[board->zone];
+
+    pattern->points = arena_array(w->cuts, (size_t)count, sizeof *pattern->points);
+    if (!pattern->points)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "placing plates");
+    if (count == 0)
+        return OUTLAY_OK;
+    return plates_on_piece(w->job->ctx, w->scratch, &local,
+                           (struct plate_need){count, count}, w->job->edge,
+                           pattern->points, &pattern->count, err);
+}
+
+/* A whole board in one zone: nothing is cut. @param zone  its place in the roof */
+static enum outlay_status whole_lay(struct laying *w, struct box box, int zone,
+                                    struct outlay_error *err)
+{
+    struct point corners[] = {{box.min_x, box.min_y},
+                              {box.max_x, box.min_y},
+                              {box.max_x, box.max_y},
+                              {box.min_x, box.max_y}};
+    struct ring ring = {corners, 4};
+    struct polygon polygon = {&ring, 1};
+    struct region local = {&polygon, 1};
+    double areas[ZONE_ROLES] = {0};
+    struct board *board = NULL;
+    struct pattern *pattern = NULL;
+    enum outlay_status status = OUTLAY_OK;
+
+    areas[zone] = ring_area(ring);
+    board = board_new(w, &local, &box, areas[zone], areas);
+    if (!board)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "laying boards");
+    pattern = &w->patterns[board->zone];
+    if (!pattern->points)
+        status = pattern_find(w, board, pattern, err);
+    board->plates = pattern->count;
+    board_measure(w->job, board, areas, w->worst);
+    if (status == OUTLAY_OK && w->job->place && board->plates > 0)
+        status = place(w, board, w->boards.count - 1, corners[0], pattern->points, err);
+    return status;
+}
+
+/* What of the row lies between two levels is cut to boards. */
+static enum outlay_status cell_cut(struct laying *w, double low, double high,
                                    struct outlay_error *err)
 {
     struct layer_rings part;
@@ -184,18 +263,44 @@ static enum outlay_status cell_lay(struct laying *w, double low, double high,
     return status;
 }
 
+/* @param box  of the board, whole */
+static enum outlay_status cell_lay(struct laying *w, struct box box,
+                                   struct outlay_error *err)
+{
+    int zone = row_zone(&w->row_edges, box.min_x, box.max_x);
+
+    if (zone == ROW_OUTSIDE)
+        return OUTLAY_OK;
+    if (zone == ROW_CUT)
+        return cell_cut(w, box.min_x, box.max_x, err);
+    return whole_lay(w, box, zone, err);
+}
+
+/* Cuts the outline and the zones to the row. */
+static enum outlay_status row_cut(struct laying *w, double low, double high)
+{
+    enum outlay_status status =
+        rings_clip(w->scratch, &w->outline, 1, low, high, &w->row_outline);
+    bool room = true;
+
+    w->row_edges = (struct row_edges){NULL, 0, 0};
+    for (size_t i = 0; i < w->job->roof->zone_count && status == OUTLAY_OK; i++) {
+        status = rings_clip(w->scratch, &w->zones[i], 1, low, high, &w->row_zones[i]);
+        room =
+            room && status == OUTLAY_OK &&
+            row_edges_add(w->scratch, &w->row_edges, &w->row_zones[i], low, high, (int)i);
+    }
+    return room ? status : OUTLAY_E_MEMORY;
+}
+
 static enum outlay_status row_lay(struct laying *w, long row, struct outlay_error *err)
 {
     const struct board_grid *grid = &w->job->grid;
     double low = grid->shift_v + (double)row * grid->width;
     double shift = grid->shift_u + (row % 2 != 0 ? grid->length / 2 : 0);
     struct box box;
-    enum outlay_status status =
-        rings_clip(w->scratch, &w->outline, 1, low, low + grid->width, &w->row_outline);
+    enum outlay_status status = row_cut(w, low, low + grid->width);
 
-    for (size_t i = 0; i < w->job->roof->zone_count && status == OUTLAY_OK; i++)
-        status = rings_clip(w->scratch, &w->zones[i], 1, low, low + grid->width,
-                            &w->row_zones[i]);
     if (status != OUTLAY_OK)
         return outlay_fail(err, status, "laying boards");
     if (w->row_outline.count == 0)
@@ -203,8 +308,11 @@ static enum outlay_status row_lay(struct laying *w, long row, struct outlay_erro
     box = layer_rings_box(&w->row_outline);
     for (long j = lround(floor((box.min_x - shift) / grid->length));
          shift + (double)j * grid->length < box.max_x && status == OUTLAY_OK; j++)
-        status = cell_lay(w, shift + (double)j * grid->length,
-                          shift + (double)(j + 1) * grid->length, err);
+        status = cell_lay(w,
+                          (struct box){shift + (double)j * grid->length, low,
+                                       shift + (double)(j + 1) * grid->length,
+                                       low + grid->width},
+                          err);
     return status;
 }
 

@@ -86,6 +86,31 @@ enum outlay_status rings_region(struct geo_ctx *ctx, struct arena *arena,
                                 const struct layer_rings *rings, struct region *out,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** An edge of what lies in a row. */
+struct row_edge {
+    double from, to; /**< its least and most u */
+    int place;       /**< of its zone in the roof */
+    int turn; /**< 0: it crosses the row; else it runs along the lower bound, 1 with
+                          the zone above it, -1 with none */
+};
+
+/** A growing list of them, in an arena. */
+struct row_edges {
+    struct row_edge *items;
+    size_t count, capacity;
+};
+
+enum { ROW_OUTSIDE = -1, ROW_CUT = -2 };
+
+/** Takes up the edges of rings clipped to low <= v <= high. @return false: no memory */
+bool row_edges_add(struct arena *arena, struct row_edges *edges,
+                   const struct layer_rings *rings, double low, double high,
+                   int place) OUTLAY_MUST_CHECK;
+
+/** The one zone that fills the row from one u to another, as a place in roof->zones;
+ *  ROW_OUTSIDE: none is there; ROW_CUT: an edge may cross it. */
+int row_zone(const struct row_edges *edges, double from, double to);
+
 /** What is laid, on which roof. */
 struct board_job {
     struct arena *arena; /**< holds the result */

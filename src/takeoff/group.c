@@ -155,8 +155,7 @@ static bool outer_find(struct seam_work *w, const struct group *g, struct outer 
         for (size_t i = 0; i < roof->edge_count; i++) {
             const struct edge *edge = &roof->edges[i];
 
-            if (edge->kind != EDGE_CONTINUOUS ||
-                !sections_are_one(roof, &g->building->roofs[edge->beside]))
+            if (!edge_runs_on(g->building, roof, edge))
                 out->items[out->count++] = *edge;
         }
     }

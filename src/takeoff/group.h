@@ -42,10 +42,9 @@ void group_roof(const struct group *group, size_t other, struct roof *out);
  * both, each has its share by area, and the section with most of it cuts it from a roll
  * or board (the first of equals). What has no place in a layout is shared out so:
  *  - welds of sheets that no row holds by what they lie double,
- *  - end laps, T-joints, and strips too narrow for a board by the area of the sheets,
- *  - screws of boards that aren't placed by the board's area.
+ *  - end laps, T-joints, and strips too narrow for a board by the area of the sheets.
  * @param roofs     the sections as roofs, for their zones
- * @param laid      on the group; its plates are placed unless rows hold the sheets
+ * @param laid      on the group, its plates placed
  * @param placed    plates are wanted
  * @param[out] out  group->count layouts
  * @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY

@@ -17,31 +17,6 @@ static const double same_place = 1e-6;
 static const double beside_cosine = 0.94;
 static const double beside_most = 1.1 * ROW_APART;
 
-static bool ring_odd(struct ring ring, struct point p)
-{
-    bool odd = false;
-
-    for (size_t k = 0, j = ring.count - 1; k < ring.count; j = k++) {
-        struct point a = ring.points[j];
-        struct point b = ring.points[k];
-
-        if ((a.y > p.y) != (b.y > p.y) &&
-            p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x))
-            odd = !odd;
-    }
-    return odd;
-}
-
-bool region_holds(const struct region *region, struct point p)
-{
-    bool odd = false;
-
-    for (size_t i = 0; i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++)
-            odd ^= ring_odd(region->polygons[i].rings[j], p);
-    return odd;
-}
-
 bool zone_rings_list(struct seam_work *w)
 {
     size_t count = 0;
@@ -77,7 +52,7 @@ int role_at(const struct seam_work *w, struct point p)
         if (p.x < r->box.min_x || p.x > r->box.max_x || p.y < r->box.min_y ||
             p.y > r->box.max_y)
             continue;
-        odd[r->role] ^= ring_odd(r->ring, p);
+        odd[r->role] ^= ring_holds(r->ring, p);
     }
     for (int role = 0; role < ZONE_ROLES; role++)
         if (odd[role])

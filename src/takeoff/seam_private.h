@@ -83,8 +83,6 @@ struct seam_work {
 /* Lists the rings of the roof's zones. Returns false when out of memory. */
 bool zone_rings_list(struct seam_work *w) OUTLAY_MUST_CHECK;
 
-bool region_holds(const struct region *region, struct point p);
-
 /* Role of the zone at a point, -1 outside. */
 int role_at(const struct seam_work *w, struct point p);
 

@@ -252,15 +252,10 @@ static bool rows_give(struct sharing *s, const struct shared_rows *shared,
     size_t plate = 0;
 
     out->rows = arena_array(s->w.arena, shared->count, sizeof *out->rows);
+    out->plates = arena_array(s->w.arena, counted->plate_count, sizeof *out->plates);
     out->row_count = 0;
-    if (!out->rows)
+    if (!out->rows || !out->plates)
         return false;
-    if (counted->plate_count > 0) {
-        out->plates = arena_array(s->w.arena, counted->plate_count, sizeof *out->plates);
-        out->plate_count = 0;
-        if (!out->plates)
-            return false;
-    }
     for (size_t k = 0; k < shared->count; k++) {
         size_t end = plate + (size_t)shared->rows[k].fasteners;
         bool here = shared->sections[k] == section;
@@ -393,41 +388,36 @@ static enum outlay_status sheets_share(struct sharing *s)
     return status;
 }
 
-/* Screws whose places aren't known, by area: so many up to section k and no more. */
-static int plates_by_area(const struct sharing *s, int plates, double sum, size_t k)
-{
-    double before = 0;
+/* The plates that hold boards. */
+struct plate_list {
+    struct plate *plates;
+    size_t count;
+};
 
-    for (size_t i = 0; i < k; i++)
-        before += s->areas[i];
-    return (int)(lround(plates * (before + s->areas[k]) / sum) -
-                 lround(plates * before / sum));
+static struct plate_list board_plates_of(const struct layout *layout)
+{
+    if (layout->method == METHOD_SEAM_FASTENED)
+        return (struct plate_list){layout->board_plates, layout->board_plate_count};
+    return (struct plate_list){layout->plates, layout->plate_count};
 }
 
-/* Screws of a board that stand in each section; those that stand beside its pieces count
- * where most of it lies. @param next  of the board's plates, which stand together */
-static void plates_share(struct sharing *s, const struct board *board, size_t most,
-                         size_t next, bool placed)
+static void board_plates_set(struct layout *layout, struct plate_list list)
 {
-    for (size_t i = next; i < next + (size_t)board->plates; i++) {
-        struct plate plate = s->laid->plates[i];
-        size_t k = section_at(s->group, plate.at);
-        struct layout *out = &s->out[s->areas[k] > 0 ? k : most];
-
-        out->boards[out->board_count - 1].plates++;
-        plate.of = out->board_count - 1;
-        if (placed)
-            out->plates[out->plate_count++] = plate;
+    if (layout->method == METHOD_SEAM_FASTENED) {
+        layout->board_plates = list.plates;
+        layout->board_plate_count = list.count;
+    } else {
+        layout->plates = list.plates;
+        layout->plate_count = list.count;
     }
 }
 
+/* A board in each section in which it lies, without screws so far. */
 static enum outlay_status board_share(struct sharing *s, const struct board *board,
-                                      size_t next, bool placed)
+                                      size_t *most)
 {
-    bool known = s->laid->method != METHOD_SEAM_FASTENED;
-    size_t most = 0;
-    enum outlay_status status = shape_cut(s, &board->region, &most);
-    double sum = pieces_settle(s, most);
+    enum outlay_status status = shape_cut(s, &board->region, most);
+    double sum = pieces_settle(s, *most);
 
     for (size_t k = 0; k < s->group->count && status == OUTLAY_OK; k++) {
         struct layout *out = &s->out[k];
@@ -438,38 +428,51 @@ static enum outlay_status board_share(struct sharing *s, const struct board *boa
         piece.region = s->pieces[k];
         piece.area = s->areas[k];
         piece.elsewhere = s->areas[k] == sum ? 0 : 1 - s->areas[k] / sum;
-        piece.cut_elsewhere = k != most;
-        piece.plates = known ? 0 : plates_by_area(s, board->plates, sum, k);
+        piece.cut_elsewhere = k != *most;
+        piece.plates = 0;
         out->boards[out->board_count++] = piece;
     }
-    if (known && status == OUTLAY_OK)
-        plates_share(s, board, most, next, placed);
     return status;
+}
+
+/* Its screws count where they stand; those beside its pieces where most of it lies. */
+static void plate_share(struct sharing *s, struct plate_list *lists, struct plate plate,
+                        size_t most)
+{
+    size_t at = section_at(s->group, plate.at);
+    size_t k = s->areas[at] > 0 ? at : most;
+
+    plate.of = s->out[k].board_count - 1;
+    s->out[k].boards[plate.of].plates++;
+    lists[k].plates[lists[k].count++] = plate;
 }
 
 static enum outlay_status boards_share(struct sharing *s, bool placed)
 {
-    bool known = s->laid->method != METHOD_SEAM_FASTENED;
+    const struct plate_list laid = board_plates_of(s->laid);
+    struct plate_list *lists = arena_array(s->w.arena, s->group->count, sizeof *lists);
     size_t next = 0;
-    enum outlay_status status = OUTLAY_OK;
+    enum outlay_status status = lists ? OUTLAY_OK : no_memory(s);
 
-    for (size_t k = 0; k < s->group->count; k++) {
+    for (size_t k = 0; k < s->group->count && status == OUTLAY_OK; k++) {
         struct layout *out = &s->out[k];
 
         out->board_count = 0;
         out->boards = arena_array(s->w.arena, s->laid->board_count, sizeof *out->boards);
-        if (known) {
-            out->plate_count = 0;
-            out->plates =
-                arena_array(s->w.arena, s->laid->plate_count, sizeof *out->plates);
-        }
-        if (!out->boards || (known && !out->plates))
-            return no_memory(s);
+        lists[k].plates = arena_array(s->w.arena, laid.count, sizeof *laid.plates);
+        if (!out->boards || !lists[k].plates)
+            status = no_memory(s);
     }
     for (size_t i = 0; i < s->laid->board_count && status == OUTLAY_OK; i++) {
-        status = board_share(s, &s->laid->boards[i], next, placed);
-        next += (size_t)s->laid->boards[i].plates;
+        size_t most = 0;
+
+        status = board_share(s, &s->laid->boards[i], &most);
+        for (; status == OUTLAY_OK && next < laid.count && laid.plates[next].of == i;
+             next++)
+            plate_share(s, lists, laid.plates[next], most);
     }
+    for (size_t k = 0; k < s->group->count && status == OUTLAY_OK; k++)
+        board_plates_set(&s->out[k], placed ? lists[k] : (struct plate_list){NULL, 0});
     return status;
 }
 
@@ -538,8 +541,11 @@ static bool sharing_start(struct sharing *s)
     s->pieces = arena_array(s->w.arena, count, sizeof *s->pieces);
     s->areas = arena_array(s->w.arena, count, sizeof *s->areas);
     s->sheets = arena_array(s->w.arena, count, sizeof *s->sheets);
-    for (size_t k = 0; k < count; k++)
+    for (size_t k = 0; k < count; k++) {
         s->out[k] = *s->laid;
+        s->out[k].plates = s->out[k].board_plates = NULL;
+        s->out[k].plate_count = s->out[k].board_plate_count = 0;
+    }
     return s->pieces && s->areas && s->sheets && borders_find(s);
 }
 

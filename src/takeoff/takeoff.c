@@ -70,7 +70,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
         return board_layout(building, roof, settings, ctx, out, err);
     status = seam_layout(building, roof, settings, ctx, out, err);
     if (status == OUTLAY_OK && has_boards(roof))
-        status = insulation_boards(building, roof, ctx, out, err);
+        status = insulation_boards(building, roof, settings, ctx, out, err);
     return status;
 }
 
@@ -120,35 +120,48 @@ static void note_unboarded(struct arena *arena, struct roof *roof,
                      layout->unboarded / M2_PER_FT2, layout->unboarded);
 }
 
-/* Edge behind which other sections go on at about the same height that aren't laid out
- * with this one, m: with a change of slope, base securement runs along it. */
-static double joint_length(const struct building *building, const struct roof *roof)
-{
-    double sum = 0;
+/* Lengths of edge at which a section ends though the level goes on behind it, m. */
+struct joints {
+    double laid; /* as joints, since the sections differ */
+    double open; /* with nothing along it: what lies behind it isn't laid out */
+};
 
-    for (size_t k = 0; k < roof->edge_count; k++)
-        if (roof->edges[k].kind == EDGE_CONTINUOUS && !roof->edges[k].slope_change &&
-            !(roof->section_group > 0 &&
-              roof->section_group ==
-                  building->roofs[roof->edges[k].beside].section_group))
-            sum += point_distance(roof->edges[k].from, roof->edges[k].to);
-    return sum;
+static struct joints joints_of(const struct building *building, const struct roof *roof)
+{
+    struct joints joints = {0, 0};
+
+    for (size_t k = 0; k < roof->edge_count; k++) {
+        const struct edge *edge = &roof->edges[k];
+        double length = point_distance(edge->from, edge->to);
+
+        if (edge->kind == EDGE_JOINT && edge->source == EDGE_ASSUMED)
+            joints.laid += length;
+        else if (edge->kind == EDGE_CONTINUOUS && !edge->slope_change &&
+                 !edge_runs_on(building, roof, edge))
+            joints.open += length;
+    }
+    return joints;
 }
 
-/* Sections that differ are laid one by one: nothing holds what lies between them. */
-static void warn_of_joint(struct building *building, struct roof *roof,
-                          const struct layout *layout)
+static void warn_of_joints(struct building *building, struct roof *roof,
+                           const struct layout *layout)
 {
     const double least = 0.5; /* m (ours); sections adjoin along 1 m or more */
-    double length = joint_length(building, roof);
+    struct joints joints = joints_of(building, roof);
 
-    if (layout->sheet_count > 0 && length > least)
+    if (layout->sheet_count > 0 && joints.laid > least && roof->parted)
+        roof_problem(building->arena, roof, PROBLEM_SECTIONS_JOIN,
+                     "each ends at a joint, assumed: base securement along it, and half "
+                     "of its cover for each",
+                     "%.0f ft (%.0f m) of edge adjoin sections of this flat roof that "
+                     "differ in %s",
+                     joints.laid / M_PER_FT, joints.laid, roof->parted);
+    if (layout->sheet_count > 0 && joints.open > least)
         roof_problem(building->arena, roof, PROBLEM_SECTIONS_JOIN,
                      "the joint is left out: detail, fasten and order it apart",
-                     "%.0f ft (%.0f m) of edge adjoin sections of this flat roof that "
-                     "differ in %s: no sheet crosses the joint and no row runs along it",
-                     length / M_PER_FT, length,
-                     roof->parted ? roof->parted : "the level");
+                     "%.0f ft (%.0f m) of edge adjoin other sections of this flat roof: "
+                     "no sheet crosses the joint and no row runs along it",
+                     joints.open / M_PER_FT, joints.open);
 }
 
 /* ---- What the roof takes over ---- */
@@ -210,7 +223,7 @@ static void conclude(struct building *building, struct roof *roof, struct layout
 {
     say_why(roof, layout);
     note_unboarded(building->arena, roof, layout);
-    warn_of_joint(building, roof, layout);
+    warn_of_joints(building, roof, layout);
 }
 
 static bool layouts_start(struct building *building, struct roof *roof)
@@ -287,7 +300,7 @@ static enum outlay_status lay_sections(const struct group *group, size_t other,
         sections[k] = other == SIZE_MAX ? roof : &roof->others[other];
     }
     group_roof(group, other, &whole);
-    placing.place_plates |= whole.method != METHOD_SEAM_FASTENED;
+    placing.place_plates = true;
     lay_start(&whole, settings, &layout);
     before = layout;
     status = lay(building, &whole, &placing, ctx, &layout, err);

@@ -235,6 +235,11 @@ double cell_curb_edge(const struct row *row)
     return edge_of(row, EDGE_CURB);
 }
 
+double cell_joint_edge(const struct row *row)
+{
+    return edge_of(row, EDGE_JOINT);
+}
+
 double cell_continuous_edge(const struct row *row)
 {
     return edge_of(row, EDGE_CONTINUOUS);

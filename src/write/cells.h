@@ -52,6 +52,7 @@ double cell_gutter_edge(const struct row *row);
 double cell_parapet_edge(const struct row *row);
 double cell_wall_edge(const struct row *row);
 double cell_curb_edge(const struct row *row);
+double cell_joint_edge(const struct row *row);
 double cell_continuous_edge(const struct row *row);
 double cell_corners(const struct row *row);
 double cell_zone_width(const struct row *row);

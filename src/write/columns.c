@@ -130,6 +130,7 @@ const struct column roof_columns[] = {
     SUM("parapet_edge_ft", "parapet_edge_m", LENGTH, 1, 2, cell_parapet_edge),
     SUM("wall_edge_ft", "wall_edge_m", LENGTH, 1, 2, cell_wall_edge),
     SUM("curb_edge_ft", "curb_edge_m", LENGTH, 1, 2, cell_curb_edge),
+    SUM("joint_edge_ft", "joint_edge_m", LENGTH, 1, 2, cell_joint_edge),
     SUM("continuous_edge_ft", "continuous_edge_m", LENGTH, 1, 2, cell_continuous_edge),
     NAMES("estimated", cell_estimated, estimate_name),
     NAMES("assumed", cell_assumed, assumption_name),

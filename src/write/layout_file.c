@@ -14,6 +14,7 @@
 
 #include "geo/frame.h"
 #include "write/layout_layers.h"
+#include "write/layout_styles.h"
 #include "write/output.h"
 
 /* Files that one run may have: every UTM zone, north and south. */
@@ -100,7 +101,8 @@ static bool make_layers(struct zone_file *made, OGRSpatialReferenceH crs,
         if (!made->layers[i])
             return false;
     }
-    return GDALDatasetStartTransaction(made->dataset, FALSE) == OGRERR_NONE;
+    return GDALDatasetStartTransaction(made->dataset, FALSE) == OGRERR_NONE &&
+           layout_styles_add(made->dataset, made->layers);
 }
 
 static bool create(struct zone_file *made, const struct write_settings *set)
@@ -210,7 +212,7 @@ static bool add_roof(struct layout_file *file, const struct building *building,
                              .roof = roof};
     bool added = layout_outline_add(&pen);
     for (size_t k = 0; added && k < roof->layout_count; k++)
-        added = layout_add(&pen, &roof->layouts[k]);
+        added = layout_add(&pen, &roof->layouts[k], &roof->bills[k]);
     free(pen.xs);
     free(pen.ys);
     return added;

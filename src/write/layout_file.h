@@ -4,11 +4,12 @@
 /**
  * @file write/layout_file.h
  * Layouts as a GeoPackage to be measured in: layers outline, zones, edges, sheets,
- * boards, rows and plates, in metres of a UTM zone (WGS 84). Roofs that lie within 6
- * degrees of longitude share the zone of their middle; of wider portfolios, and of
- * streams, whose width isn't known before their end, each roof goes into its own zone's
- * file. The first file has the path itself, further ones are named after their zone:
- * layout.gpkg, layout_utm17n.gpkg.
+ * boards, rows, plates, insulation_plates and roll_ends, in metres of a UTM zone (WGS
+ * 84), and the table layer_styles, by which a desktop GIS draws them.
+ * Roofs that lie within 6 degrees of longitude share the zone of their middle; of wider
+ * portfolios, and of streams, whose width isn't known before their end, each roof goes
+ * into its own zone's file. The first file has the path itself, further ones are named
+ * after their zone: layout.gpkg, layout_utm17n.gpkg.
  *
  * UTM lengths are up to 0.04 % short of true ones, more outside the zone; quantities are
  * those of materials.csv, never measured here.

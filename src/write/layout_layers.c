@@ -9,6 +9,7 @@
 
 #include "roof/edges.h"
 #include "write/columns.h"
+#include "write/roll_ends.h"
 
 static const char short_caution[] = "planning figures, not a design";
 
@@ -88,7 +89,29 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                        {"method", OFTString, MEASURE_NONE},
                        {"zone", OFTString, MEASURE_NONE},
                        {"of", OFTInteger64, MEASURE_NONE}}},
+    [LAYER_INSULATION_PLATES] = {"insulation_plates",
+                                 wkbMultiPoint,
+                                 {{"roof_id", OFTString, MEASURE_NONE},
+                                  {"method", OFTString, MEASURE_NONE},
+                                  {"zone", OFTString, MEASURE_NONE},
+                                  {"of", OFTInteger64, MEASURE_NONE},
+                                  {"plates", OFTInteger, MEASURE_NONE}}},
+    [LAYER_ROLL_ENDS] = {"roll_ends",
+                         wkbLineString,
+                         {{"roof_id", OFTString, MEASURE_NONE},
+                          {"method", OFTString, MEASURE_NONE},
+                          {"sheet", OFTInteger, MEASURE_NONE},
+                          {"part", OFTInteger, MEASURE_NONE},
+                          {"roll", OFTInteger, MEASURE_NONE},
+                          {"next_roll", OFTInteger, MEASURE_NONE},
+                          {"at", OFTReal, MEASURE_LENGTH},
+                          {"lap", OFTReal, MEASURE_SMALL}}},
 };
+
+const char *layout_layer_name(enum layout_layer layer)
+{
+    return kinds[layer].name;
+}
 
 /* For whoever asks GDAL why it failed. */
 static void lose(void)
@@ -394,7 +417,72 @@ static bool add_plate(struct layout_pen *pen, const char *method,
     return put(pen, LAYER_PLATES, feature, geometry);
 }
 
-bool layout_add(struct layout_pen *pen, const struct layout *layout)
+/* The plates of a board are one feature: there are so many that single ones would double
+ * the file and the time. */
+static bool add_board_plates(struct layout_pen *pen, const char *method,
+                             const struct plate *plates, size_t count)
+{
+    struct point *points = malloc(count * sizeof *points);
+    OGRGeometryH geometry = NULL;
+    OGRFeatureH feature = NULL;
+    bool done = points != NULL;
+
+    if (!points)
+        lose();
+    for (size_t i = 0; points && i < count; i++)
+        points[i] = plates[i].at;
+    done = done && transform(pen, points, count);
+    free(points);
+    if (!done)
+        return false;
+    geometry = OGR_G_CreateGeometry(wkbMultiPoint);
+    for (size_t i = 0; i < count; i++) {
+        OGRGeometryH point = OGR_G_CreateGeometry(wkbPoint);
+
+        OGR_G_AddPoint_2D(point, pen->xs[i], pen->ys[i]);
+        OGR_G_AddGeometryDirectly(geometry, point);
+    }
+    feature = start(pen, LAYER_INSULATION_PLATES);
+    set_text(feature, 1, method);
+    set_text(feature, 2, zone_role_name((int)plates->zone));
+    OGR_F_SetFieldInteger64(feature, 3, (GIntBig)plates->of);
+    OGR_F_SetFieldInteger(feature, 4, (int)count);
+    return put(pen, LAYER_INSULATION_PLATES, feature, geometry);
+}
+
+static bool add_all_board_plates(struct layout_pen *pen, const char *method,
+                                 const struct layout *layout)
+{
+    const struct plate *plates = layout->board_plates;
+    size_t count = layout->board_plate_count;
+
+    for (size_t i = 0, next; i < count; i = next) {
+        next = i + 1;
+        while (next < count && plates[next].of == plates[i].of)
+            next++;
+        if (!add_board_plates(pen, method, &plates[i], next - i))
+            return false;
+    }
+    return true;
+}
+
+static bool add_roll_end(void *self, const struct roll_end *end)
+{
+    struct layout_pen *pen = self;
+    OGRFeatureH feature = start(pen, LAYER_ROLL_ENDS);
+
+    set_text(feature, 1, method_name((int)end->method));
+    OGR_F_SetFieldInteger(feature, 2, end->sheet);
+    OGR_F_SetFieldInteger(feature, 3, end->part);
+    OGR_F_SetFieldInteger(feature, 4, end->roll);
+    OGR_F_SetFieldInteger(feature, 5, end->next_roll);
+    set_measure(pen, feature, 6, end->at, MEASURE_LENGTH);
+    set_measure(pen, feature, 7, end->lap, MEASURE_SMALL);
+    return put(pen, LAYER_ROLL_ENDS, feature, make_line(pen, end->from, end->to));
+}
+
+bool layout_add(struct layout_pen *pen, const struct layout *layout,
+                const struct bill *bill)
 {
     const char *method = method_name((int)layout->method);
 
@@ -410,5 +498,11 @@ bool layout_add(struct layout_pen *pen, const struct layout *layout)
     for (size_t i = 0; i < layout->plate_count; i++)
         if (!add_plate(pen, method, &layout->plates[i]))
             return false;
-    return true;
+    if (!add_all_board_plates(pen, method, layout))
+        return false;
+    if (roll_ends_walk(layout, bill, add_roll_end, pen))
+        return true;
+    if (CPLGetLastErrorType() < CE_Failure)
+        lose();
+    return false;
 }

@@ -8,6 +8,7 @@
 #include <ogr_srs_api.h>
 
 #include "geo/frame.h"
+#include "roof/bill.h"
 #include "roof/layout.h"
 #include "write/write.h"
 
@@ -19,6 +20,8 @@ enum layout_layer {
     LAYER_BOARDS,
     LAYER_ROWS,
     LAYER_PLATES,
+    LAYER_INSULATION_PLATES,
+    LAYER_ROLL_ENDS,
     LAYOUT_LAYERS
 };
 
@@ -40,7 +43,11 @@ OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
 /* Outline, zones and edges. False when the driver refuses or memory is short. */
 bool layout_outline_add(struct layout_pen *pen);
 
-/* Sheets, boards, rows and plates. */
-bool layout_add(struct layout_pen *pen, const struct layout *layout);
+/* Sheets, boards, rows, plates and, by the bill, the ends of rolls. */
+bool layout_add(struct layout_pen *pen, const struct layout *layout,
+                const struct bill *bill);
+
+/* The name of a layer, which its styles go by. */
+const char *layout_layer_name(enum layout_layer layer);
 
 #endif

@@ -6,43 +6,12 @@
 #include "base/grow.h"
 #include "base/units.h"
 #include "roof/edges.h"
+#include "zoning/contacts.h"
 #include "zoning/holes.h"
 
-static const double gap_max = 0.3;           /* m between sections */
-static const double shared_min = 1.0;        /* m along which they must adjoin */
 static const double flush_max = 0.3;         /* m of height within which a roof goes on */
 static const double step_max = 3 * M_PER_FT; /* the same with a change of slope */
-static const double crumb = 1e-3; /* m; a stretch as short goes with the one before it */
-
-/* Edges that face each other are parallel within 30 degrees: cosine. */
-static const double facing_least = 0.866;
-
-/* A part of an edge along which another section lies: from and to along it, m. */
-struct contact {
-    size_t side; /* which edge of the roof, counted through its rings */
-    double from, to;
-    size_t beside; /* index of the other section */
-    double rise;   /* of the other section, m; NAN: its height isn't known */
-};
-
-struct contacts {
-    struct contact *items;
-    size_t count, room;
-};
-
-/* An edge of an outline with what it needs again and again. */
-struct side {
-    struct point a, b;
-    struct point along;
-    double length;
-    size_t ring;
-};
-
-struct sides {
-    struct side *items;
-    size_t count;
-    struct box box;
-};
+static const double crumb = CONTACT_CRUMB;
 
 /* One roof at work. */
 struct finder {
@@ -55,126 +24,28 @@ struct finder {
     struct edge own; /* where nothing else stands */
     double *cuts;    /* scratch: room for two a contact, and one */
     double stepped;  /* m beside sections that differ by a change of slope */
+    double alone;    /* m of joints with no section beside them */
     size_t room;
 };
 
-/* ---- Outlines as edges ---- */
-
-static bool sides_of(struct arena *arena, const struct region *outline, struct sides *out)
-{
-    size_t serial = 0;
-
-    *out = (struct sides){
-        .items = arena_array(arena, region_points(outline) + 1, sizeof *out->items),
-        .box = region_box(outline)};
-    if (!out->items)
-        return false;
-    for (size_t i = 0; i < outline->polygon_count; i++)
-        for (size_t j = 0; j < outline->polygons[i].ring_count; j++, serial++) {
-            struct ring ring = outline->polygons[i].rings[j];
-
-            for (size_t k = 0; k < ring.count; k++) {
-                struct point a = ring.points[k];
-                struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
-                double length = point_distance(a, b);
-
-                out->items[out->count++] = (struct side){
-                    a, b, {(b.x - a.x) / length, (b.y - a.y) / length}, length, serial};
-            }
-        }
-    return true;
-}
-
-/* ---- Where sections adjoin ---- */
-
-/* How far along an edge a point lies, and how far to its right, m. */
-static struct point seen_from(const struct side *side, struct point p)
-{
-    struct point d = {p.x - side->a.x, p.y - side->a.y};
-
-    return (struct point){d.x * side->along.x + d.y * side->along.y,
-                          d.x * side->along.y - d.y * side->along.x};
-}
-
-/* Keeps the part of a line, from p to q, on which y is from low to high; false: none. */
-static bool clip_y(struct point *p, struct point *q, double low, double high)
-{
-    struct point *ends[] = {p, q};
-    struct point from = *p;
-    struct point to = *q;
-
-    if (fmax(p->y, q->y) < low || fmin(p->y, q->y) > high)
-        return false;
-    for (int k = 0; k < 2; k++) {
-        double y = fmin(fmax(ends[k]->y, low), high);
-
-        if (y != ends[k]->y)
-            *ends[k] = (struct point){
-                from.x + (to.x - from.x) * (y - from.y) / (to.y - from.y), y};
-    }
-    return true;
-}
-
-/* The part of e along which f, of another section, runs the other way beside it. */
-static bool adjoin(const struct side *e, const struct side *f, struct contact *out)
-{
-    struct point p = seen_from(e, f->b);
-    struct point q = seen_from(e, f->a);
-
-    if (!(e->along.x * f->along.x + e->along.y * f->along.y <= -facing_least) ||
-        q.x <= 0 || p.x >= e->length || !clip_y(&p, &q, -gap_max, gap_max))
-        return false;
-    out->from = fmax(p.x, 0);
-    out->to = fmin(q.x, e->length);
-    return out->to - out->from > crumb;
-}
-
-static bool contact_add(struct finder *f, const struct contact *contact)
-{
-    struct contact *items =
-        grow_in(f->building->arena, f->contacts.items, f->contacts.count, 1,
-                &f->contacts.room, sizeof *items);
-
-    if (!items)
-        return false;
-    f->contacts.items = items;
-    items[f->contacts.count++] = *contact;
-    return true;
-}
-
-/* Adds where one other roof adjoins, unless that is over less than 1 m.
- * @return false when out of memory */
-static bool contacts_with(struct finder *f, size_t index, const struct sides *theirs)
-{
-    const struct roof *other = &f->building->roofs[index];
-    size_t before = f->contacts.count;
-    double length = 0;
-
-    for (size_t i = 0; i < f->sides->count; i++) {
-        const struct side *side = &f->sides->items[i];
-        struct box box = box_empty();
-
-        box_add(&box, side->a);
-        box_add(&box, side->b);
-        if (!boxes_near(&box, &theirs->box, gap_max))
-            continue;
-        for (size_t k = 0; k < theirs->count; k++) {
-            struct contact contact = {
-                .side = i, .beside = index, .rise = other->height - f->roof->height};
-
-            if (!adjoin(side, &theirs->items[k], &contact))
-                continue;
-            length += contact.to - contact.from;
-            if (!contact_add(f, &contact))
-                return false;
-        }
-    }
-    if (length < shared_min)
-        f->contacts.count = before;
-    return true;
-}
-
 /* ---- Stretches ---- */
+
+/* What the line says; what it leaves open of a parapet the roof may say. */
+static void by_line(const struct finder *f, struct edge_line *line, struct edge *edge)
+{
+    const struct attributes *given = &f->roof->given;
+    bool parapet = line->kind == EDGE_PARAPET;
+
+    line->used = true;
+    *edge = (struct edge){.kind = line->kind,
+                          .source = EDGE_BY_LAYER,
+                          .height = line->height,
+                          .thickness = parapet ? line->thickness : (double)NAN};
+    if (parapet && isnan(edge->height))
+        edge->height = given->parapet;
+    if (parapet && isnan(edge->thickness))
+        edge->thickness = given->parapet_thickness;
+}
 
 /* What another section is to the edge. */
 static void beside_section(const struct finder *f, const struct contact *highest,
@@ -186,7 +57,6 @@ static void beside_section(const struct finder *f, const struct contact *highest
         edge->kind = EDGE_CONTINUOUS;
         edge->slope_change = fabs(rise) > flush_max + 1e-9;
         edge->source = edge->slope_change ? EDGE_BY_HEIGHTS : EDGE_ASSUMED;
-        edge->beside = highest->beside;
         edge->height = NAN;
         edge->thickness = NAN;
     } else if (rise > 0) {
@@ -199,27 +69,47 @@ static void beside_section(const struct finder *f, const struct contact *highest
     }
 }
 
-/* The kind of a part of an edge: of the highest of the sections there. */
-static void part_judge(const struct finder *f, size_t side, double at, struct edge *edge)
+/* The kind of a part of an edge: of the nearest line, else of the highest of the sections
+ * there. @return whether a section is there */
+static bool part_judge(const struct finder *f, size_t side, double at, struct edge *edge)
 {
+    const struct contact *nearest = NULL;
     const struct contact *highest = NULL;
+    bool beside = false;
 
     for (size_t k = 0; k < f->contacts.count; k++) {
         const struct contact *contact = &f->contacts.items[k];
 
-        if (contact->side == side && contact->from <= at && at <= contact->to &&
-            !isnan(contact->rise) && (!highest || contact->rise > highest->rise))
-            highest = contact;
+        if (contact->side != side || contact->from > at || at > contact->to)
+            continue;
+        if (!contact->line) {
+            if (!isnan(contact->rise) && (!highest || contact->rise > highest->rise))
+                highest = contact;
+            beside = true;
+        } else if (!nearest || contact_apart(contact, at) < contact_apart(nearest, at)) {
+            nearest = contact;
+        }
     }
-    if (highest)
+    if (nearest)
+        by_line(f, nearest->line, edge);
+    else if (highest)
         beside_section(f, highest, edge);
+    edge->beside = NO_SECTION;
+    if (highest && (edge->kind == EDGE_CONTINUOUS || edge->kind == EDGE_JOINT))
+        edge->beside = highest->beside;
+    return beside;
+}
+
+static bool same_number(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
 }
 
 static bool alike(const struct edge *a, const struct edge *b)
 {
     return a->kind == b->kind && a->source == b->source &&
            a->slope_change == b->slope_change && a->beside == b->beside &&
-           (a->height == b->height || (isnan(a->height) && isnan(b->height)));
+           same_number(a->height, b->height) && same_number(a->thickness, b->thickness);
 }
 
 /* Adds a part of an edge; one that goes on with the part before it lengthens that. */
@@ -280,7 +170,8 @@ static bool side_put(struct finder *f, size_t index, const struct edge *bare)
 
         if (to - from < crumb && !(to == side->length && from == 0))
             continue;
-        part_judge(f, index, (from + to) / 2, &edge);
+        if (!part_judge(f, index, (from + to) / 2, &edge) && edge.kind == EDGE_JOINT)
+            f->alone += to - from;
         edge.from = point_at(side, from);
         edge.to = point_at(side, to);
         edge.ring = side->ring;
@@ -364,6 +255,13 @@ static void edges_tell(struct finder *f)
                      "%.0f ft (%.0f m) of edge adjoin a section that stands 1 to 3 ft "
                      "(0.3 to 0.9 m) higher or lower",
                      f->stepped / M_PER_FT, f->stepped);
+    if (f->alone > 0.5)
+        roof_problem(
+            f->building->arena, roof, PROBLEM_JOINT_ALONE,
+            "half of its cover is counted, as of every joint: trace the section "
+            "on its other side too, or order the rest",
+            "%.0f ft (%.0f m) of joint have no other section within 1 ft (0.3 m)",
+            f->alone / M_PER_FT, f->alone);
 }
 
 static enum outlay_status roof_edges(struct building *building, const struct sides *sides,
@@ -380,15 +278,41 @@ static enum outlay_status roof_edges(struct building *building, const struct sid
 
     for (size_t k = 0; k < building->roof_count; k++)
         if (k != index && building->roofs[k].whole &&
-            boxes_near(&sides[index].box, &sides[k].box, gap_max) &&
-            !contacts_with(&f, k, &sides[k]))
+            boxes_near(&sides[index].box, &sides[k].box, 1) &&
+            !contacts_with_section(building->arena, f.sides, &sides[k], k,
+                                   building->roofs[k].height - roof->height, &f.contacts))
             return OUTLAY_E_MEMORY;
+    if (!contacts_with_lines(building, f.sides, &f.contacts))
+        return OUTLAY_E_MEMORY;
     f.cuts = arena_array(building->arena, 2 * f.contacts.count + 1, sizeof *f.cuts);
     if (!f.cuts || rings_put(&f) != OUTLAY_OK ||
         edges_sum(building->arena, roof) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
     edges_tell(&f);
     return OUTLAY_OK;
+}
+
+/* A parapet that lines lower or leave out somewhere shelters the level that much less. */
+static void lower_parapets(struct building *building, const struct level_outline *level)
+{
+    double least = INFINITY;
+
+    for (size_t i = 0; i < level->roof_count; i++) {
+        const struct roof *roof = &building->roofs[level->roofs[i]];
+
+        for (size_t k = 0; k < roof->edge_count; k++)
+            if (roof->edges[k].source == EDGE_BY_LAYER &&
+                roof->edges[k].kind <= EDGE_PARAPET)
+                least =
+                    fmin(least,
+                         edge_is_metal(roof->edges[k].kind) ? 0 : roof->edges[k].height);
+    }
+    for (size_t i = 0; i < level->roof_count; i++) {
+        struct level *of = &building->roofs[level->roofs[i]].level;
+
+        if (of->parapet > least)
+            of->parapet = least;
+    }
 }
 
 enum outlay_status edges_find(struct building *building,
@@ -412,5 +336,7 @@ enum outlay_status edges_find(struct building *building,
                 roof_edges(building, sides, index, &levels[l], settings) != OUTLAY_OK)
                 return OUTLAY_E_MEMORY;
         }
+    for (size_t l = 0; l < level_count; l++)
+        lower_parapets(building, &levels[l]);
     return OUTLAY_OK;
 }

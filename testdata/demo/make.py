@@ -1,7 +1,10 @@
 #!/usr/bin/env python3
-"""Writes demo.geojson: the invented roofs of an invented town.
+"""Writes demo.geojson: the invented roofs of an invented town; and two layers beside it,
+what stands on some of these roofs and what is along their edges, invented as well.
 
     python3 testdata/demo/make.py > testdata/demo/demo.geojson
+    python3 testdata/demo/make.py fixtures > testdata/demo/fixtures.geojson
+    python3 testdata/demo/make.py edges > testdata/demo/edges.geojson
 
 Standard library only; the same bytes on every run. Plans are drawn in feet on each
 building's own axes, then turned and placed through its district's street grid.
@@ -32,6 +35,8 @@ COLUMNS = [
 ]
 
 features = []
+fixtures = []
+edges = []
 
 
 # ---- plans, in feet ---------
@@ -117,6 +122,31 @@ class Building:
                          "geometry": geometry})
 
 
+    def place(self, point):
+        x, y = turned(point, self.angle)
+        return lonlat((self.origin[0] + x, self.origin[1] + y))
+
+    def fixture(self, kind, id_, x, y, size=None, height=None, traced=False):
+        """Adds what stands at x, y; size: along and across the building's x axis."""
+        values = {"kind": kind, "id": id_, "width_ft": None, "length_ft": None,
+                  "height_in": height}
+        geometry = {"type": "Point", "coordinates": self.place((x, y))}
+        if size and traced:
+            a, b = size[0] / 2, size[1] / 2
+            geometry = {"type": "Polygon",
+                        "coordinates": [self.ground(rect(x - a, y - b, x + a, y + b))]}
+        elif size:
+            values.update(length_ft=size[0], width_ft=size[1])
+        fixtures.append({"type": "Feature", "properties": values, "geometry": geometry})
+
+    def edge(self, kind, *points, height=None, thickness=None):
+        """Adds a line along edges, drawn as somebody would: 4 in off."""
+        values = {"kind": kind, "height_ft": height, "thickness_in": thickness}
+        line = [self.place((x + 0.33, y + 0.33)) for x, y in points]
+        edges.append({"type": "Feature", "properties": values,
+                      "geometry": {"type": "LineString", "coordinates": line}})
+
+
 # ---- the rail district: warehouses ---------
 
 b = Building("Rail Street Warehouse", "rail", 0, 0, exposure="C", risk=2,
@@ -129,6 +159,19 @@ b.roof("0102", "Dock canopy", rect(60, -11, 240, 0), ribs="y", height_ft=16,
 b.roof("0103", "Office", rect(420, 30, 500, 92), ribs="x", height_ft=14, storeys=1,
        installed=2011, condition=61, wet_share=0.02, edge_condition=70, stack_in=5.2,
        wall_length_ft=62, edge="parapet", parapet_ft=1.5, cost=21)
+
+for k, x in enumerate((60, 160, 260, 360)):
+    b.fixture("drain", f"D{2 * k + 1}", x, 60)
+    b.fixture("drain", f"D{2 * k + 2}", x, 180)
+for k, (x, y) in enumerate(((31, 33), (112.5, 88), (207, 131), (305.2, 40), (393, 219))):
+    b.fixture("pipe", f"P{k + 1}", x, y)
+b.fixture("unit", "RTU1", 130, 150, (14, 7), 14, traced=True)
+b.fixture("unit", "RTU2", 300, 110, (14, 7), 14, traced=True)
+b.fixture("hatch", "H1", 40, 200, (3, 2.5), 12)
+b.fixture("skylight", "S1", 210, 200, (8, 4), 10)
+b.fixture("curb", "C1", 330, 200, (4, 4))
+b.edge("gutter", (0, 240), (420, 240))
+b.edge("parapet", (0, 0), (0, 240), height=2.5, thickness=12)
 
 b = Building("Grain Street Depot", "rail", 40, -620, exposure="C", risk=2,
              enclosure="partially enclosed", existing="ballasted", edge="metal",
@@ -297,6 +340,9 @@ b.roof("1306", "Department store", rect(850, -60, 1090, 190), ribs="x", height_f
        covers=1, existing="single-ply", installed=2010, condition=58, wet_share=0.03,
        edge_condition=64, stack_in=4, parapet_ft=3, edge="parapet", storeys=2)
 
+b.edge("joint", (182, 0), (182, 150))
+b.edge("gutter", (0, 150), (182, 150))
+
 # ---- the waterworks and the bus yard ---------
 
 b = Building("Waterworks", "waterworks", 0, 0, exposure="C", risk=4,
@@ -320,12 +366,15 @@ b.roof("1502", "Dispatch office", rect(200, 20, 268, 62), ribs="x",
 
 
 def main():
+    layer = sys.argv[1] if len(sys.argv) > 1 else "demo"
+    rows = {"demo": features, "fixtures": fixtures, "edges": edges}[layer]
     out = sys.stdout
     note = ("Invented for demonstration: no such town, client, buildings, conditions "
             "or values exist.")
-    out.write('{\n"type": "FeatureCollection",\n"name": "demo",\n')
+    out.write('{\n"type": "FeatureCollection",\n')
+    out.write(f'"name": "{layer}",\n')
     out.write(f'"note": {json.dumps(note)},\n"features": [\n')
-    out.write(",\n".join(json.dumps(f) for f in features))
+    out.write(",\n".join(json.dumps(f) for f in rows))
     out.write("\n]\n}\n")
 
 

@@ -266,7 +266,7 @@ static inline int ring_winding(struct ring ring, struct point p)
 }
 
 /* Whether p lies in a region whose shells run counter-clockwise, holes clockwise. */
-static inline bool region_holds(const struct region *region, struct point p)
+static inline bool region_winds(const struct region *region, struct point p)
 {
     int winding = 0;
 

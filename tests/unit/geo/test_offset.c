@@ -146,11 +146,11 @@ static void mitres_are_cut_at_twice_the_depth(void **state)
     struct ring ring = ring_made(f->arena, xy);
     struct region left = inset_of(f, &ring, 1, 2);
 
-    assert_false(region_holds(&left, (struct point){20, 10 - 4 + 1e-4}));
-    assert_true(region_holds(&left, (struct point){20, 10 - 4 - 1e-4}));
+    assert_false(region_winds(&left, (struct point){20, 10 - 4 + 1e-4}));
+    assert_true(region_winds(&left, (struct point){20, 10 - 4 - 1e-4}));
     /* beside the slot */
-    assert_true(region_holds(&left, (struct point){23.2, 20}));
-    assert_false(region_holds(&left, (struct point){22.2, 20}));
+    assert_true(region_winds(&left, (struct point){23.2, 20}));
+    assert_false(region_winds(&left, (struct point){22.2, 20}));
 }
 
 static void outset_undoes_inset_of_a_convex_ring(void **state)
@@ -253,7 +253,7 @@ static void assert_follows_definition(struct fixture *f, struct ring ring, doubl
         /* nearer to the line than rounding and the distance to an edge can tell */
         if (fabs(inside) < 1e-6)
             continue;
-        if (region_holds(&left, p) != expected) {
+        if (region_winds(&left, p) != expected) {
             print_error("(%.9g, %.9g) at depth %g of %zu points: %d expected\n", p.x, p.y,
                         depth, ring.count, expected);
             for (size_t k = 0; k < ring.count; k++)

@@ -18,6 +18,7 @@
 #include "order/order.h"
 #include "roof/basis.h"
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 
 #define FT M_PER_FT
 #define FT2 M2_PER_FT2

@@ -114,6 +114,96 @@ static void test_wall(void **state)
     assert_null(find(&bill, USE_COPING));
 }
 
+/* One cover for two sections: each counts half of it. */
+static void test_joint(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    rectangle(site);
+    edges(site, EDGE_JOINT, 80 * FT, NAN);
+    bill = count(site);
+    near(need(&bill, USE_JOINT_COVER)->net, 40 * FT);
+    near(need(&bill, USE_STRIP_IN)->net, 80 * FT);
+    assert_null(find(&bill, USE_NAILER));
+}
+
+/* Two curbs of 4 x 6 ft, one 14 in high, the other of no given height: 8 in. */
+static void test_curbs_on_the_roof(void **state)
+{
+    struct site *site = *state;
+    struct point points[4];
+    struct fixture curbs[4] = {{.kind = FIXTURE_CURB, .height = 14 * M_PER_IN},
+                               {.kind = FIXTURE_UNIT, .height = NAN},
+                               {.kind = FIXTURE_HATCH, .height = NAN},
+                               {.kind = FIXTURE_PIPE, .height = NAN}};
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.edge_sum_count = 0;
+    square(points, 6 * FT, 4 * FT);
+    curbs[0].footprint = curbs[1].footprint = (struct ring){points, 4};
+    curbs[3].footprint = (struct ring){points, 4}; /* it gets a boot instead */
+    site->roof.fixtures = curbs;
+    site->roof.fixture_count = 4;
+    bill = count(site);
+    near(need(&bill, USE_FLASHING)->net, 20 * ((14 + 6 + 8 + 6) / 12.0) * FT2);
+    near(need(&bill, USE_CORNER_OUT)->net, 8);
+    assert_null(find(&bill, USE_CORNER_IN));
+    near(need(&bill, USE_BAR)->net, 40 * FT);
+    near(need(&bill, USE_BOOT)->net, 1);
+    assert_true(isnan(need(&bill, USE_SUMP)->net)); /* drains aren't known */
+}
+
+/* What is placed counts, and not the column; each for its own. */
+static void test_placed_drains(void **state)
+{
+    struct site *site = *state;
+    struct fixture placed[] = {{.kind = FIXTURE_DRAIN}, {.kind = FIXTURE_DRAIN}};
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.given.drains = 5;
+    site->roof.given.penetrations = 7;
+    site->roof.fixtures = placed;
+    site->roof.fixture_count = 2;
+    bill = count(site);
+    near(need(&bill, USE_SUMP)->net, 2);
+    near(need(&bill, USE_TARGET)->net, 2);
+    near(need(&bill, USE_BOOT)->net, 7);
+}
+
+/* A lap of two sheets runs under a curb: a patch where it meets either side. */
+static void test_seams_at_a_curb(void **state)
+{
+    struct site *site = *state;
+    struct point points[3][4];
+    struct ring rings[3];
+    struct polygon polygons[2];
+    struct fixture curb = {.kind = FIXTURE_CURB, .height = NAN};
+    struct bill bill;
+
+    rectangle(site);
+    for (size_t i = 0; i < 2; i++) {
+        square(points[i], 20, i ? 5 : 5.15);
+        for (size_t k = 0; k < 4 && i; k++)
+            points[i][k].y += 5;
+        rings[i] = (struct ring){points[i], 4};
+        polygons[i] = (struct polygon){&rings[i], 1};
+        site->sheets[i].region = (struct region){&polygons[i], 1};
+    }
+    square(points[2], 2, 3);
+    for (size_t k = 0; k < 4; k++) {
+        points[2][k].x += 8;
+        points[2][k].y += 4;
+    }
+    curb.footprint = (struct ring){points[2], 4};
+    site->roof.fixtures = &curb;
+    site->roof.fixture_count = 1;
+    bill = count(site);
+    near(need(&bill, USE_T_JOINT)->net, 2);
+}
+
 /* Two sheets lap 0.5 ft and end at a wall, where their four corners are, two of them at
  * its ends; at the edge metal across they take no patch. */
 static void test_seams_at_a_wall(void **state)
@@ -185,6 +275,10 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_gutter, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_parapet_and_curb, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_wall, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_joint, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_curbs_on_the_roof, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_placed_drains, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_seams_at_a_curb, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_seams_at_a_wall, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_what_is_assumed, set_up, tear_down),
     };

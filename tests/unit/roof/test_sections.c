@@ -19,12 +19,14 @@ enum { SECTIONS = 4 };
 struct line {
     struct building building;
     struct roof roofs[SECTIONS];
-    struct edge edges[SECTIONS][2];
+    struct edge edges[SECTIONS][3];
 };
 
 static void line_init(struct line *line)
 {
     memset(line, 0, sizeof *line);
+    line->building.arena = arena_new();
+    assert_non_null(line->building.arena);
     line->building.roofs = line->roofs;
     line->building.roof_count = SECTIONS;
     for (size_t k = 0; k < SECTIONS; k++) {
@@ -44,10 +46,15 @@ static void line_init(struct line *line)
             size_t other = n == 0 ? k - 1 : k + 1;
 
             if (other < SECTIONS)
-                roof->edges[roof->edge_count++] =
-                    (struct edge){.kind = EDGE_CONTINUOUS, .beside = other};
+                roof->edges[roof->edge_count++] = (struct edge){
+                    .kind = EDGE_CONTINUOUS, .to = {0, 10}, .beside = other};
         }
     }
+}
+
+static void line_release(struct line *line)
+{
+    arena_free(line->building.arena);
 }
 
 static void assert_groups(const struct line *line, const int expected[SECTIONS])
@@ -62,10 +69,11 @@ static void alike_sections_are_one(void **state)
 
     (void)state;
     line_init(&line);
-    sections_run(&line.building);
+    assert_int_equal(sections_run(&line.building), OUTLAY_OK);
     assert_groups(&line, (const int[]){1, 1, 1, 1});
     for (size_t k = 0; k < SECTIONS; k++)
         assert_null(line.roofs[k].parted);
+    line_release(&line);
 }
 
 static void differ_in_deck(struct roof *roof)
@@ -138,11 +146,18 @@ static void a_difference_parts(void **state)
 
         line_init(&line);
         cases[i].differ(&line.roofs[2]);
-        sections_run(&line.building);
+        assert_int_equal(sections_run(&line.building), OUTLAY_OK);
         assert_groups(&line, (const int[]){1, 1, 0, 0});
         assert_null(line.roofs[0].parted);
         for (size_t k = 1; k < SECTIONS; k++)
             assert_string_equal(line.roofs[k].parted, cases[i].name);
+        assert_int_equal(line.edges[0][0].kind, EDGE_CONTINUOUS);
+        assert_int_equal(line.edges[1][0].kind, EDGE_CONTINUOUS);
+        for (size_t k = 1; k < SECTIONS; k++)
+            assert_int_equal(line.edges[k][line.roofs[k].edge_count - 1].kind,
+                             EDGE_JOINT);
+        assert_true(edges_length(&line.roofs[2], EDGE_JOINT) == 20);
+        line_release(&line);
     }
 }
 
@@ -156,24 +171,50 @@ static void only_continuous_edges_join(void **state)
     line.edges[0][0].slope_change = line.edges[1][0].slope_change = true;
     line.roofs[2].level.index = 1;
     line.roofs[3].zoned = false;
-    sections_run(&line.building);
+    assert_int_equal(sections_run(&line.building), OUTLAY_OK);
     assert_groups(&line, (const int[]){0, 0, 0, 0});
     for (size_t k = 0; k < SECTIONS; k++)
         assert_null(line.roofs[k].parted);
+    line_release(&line);
 }
 
-/* Sections in a ring climb little by little and meet where the slope changes. */
-static void a_step_within_a_group_parts_it(void **state)
+/* Sections in a ring climb little by little and meet where the slope changes; a joint
+ * runs along a part of the line between two. */
+static void a_step_or_joint_within_a_group_parts_it(void **state)
 {
-    struct edge step = {.kind = EDGE_CONTINUOUS, .beside = 3, .slope_change = true};
+    static const struct edge within[] = {
+        {.kind = EDGE_CONTINUOUS, .to = {5, 0}, .beside = 3, .slope_change = true},
+        {.kind = EDGE_JOINT, .to = {5, 0}, .beside = 1}};
+
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        struct line line;
+
+        line_init(&line);
+        line.edges[0][line.roofs[0].edge_count++] = within[i];
+        assert_int_equal(sections_run(&line.building), OUTLAY_OK);
+        assert_groups(&line, (const int[]){0, 0, 0, 0});
+        assert_string_equal(line.roofs[1].parted, "a step or joint elsewhere");
+        assert_int_equal(line.edges[1][0].kind, EDGE_JOINT);
+        line_release(&line);
+    }
+}
+
+/* A line may say that the roof goes on where no section is. */
+static void nothing_beside_an_edge(void **state)
+{
     struct line line;
 
     (void)state;
     line_init(&line);
-    line.edges[0][line.roofs[0].edge_count++] = step;
-    sections_run(&line.building);
-    assert_groups(&line, (const int[]){0, 0, 0, 0});
-    assert_string_equal(line.roofs[1].parted, "height");
+    line.edges[3][line.roofs[3].edge_count++] =
+        (struct edge){.kind = EDGE_CONTINUOUS, .to = {5, 0}, .beside = NO_SECTION};
+    assert_int_equal(sections_run(&line.building), OUTLAY_OK);
+    assert_groups(&line, (const int[]){1, 1, 1, 1});
+    assert_int_equal(line.edges[3][1].kind, EDGE_CONTINUOUS);
+    assert_false(edge_runs_on(&line.building, &line.roofs[3], &line.edges[3][1]));
+    assert_true(edge_runs_on(&line.building, &line.roofs[3], &line.edges[3][0]));
+    line_release(&line);
 }
 
 static void as_one_sums_up(void **state)
@@ -187,7 +228,7 @@ static void as_one_sums_up(void **state)
     line.roofs[2].zones[0] = (struct zone){.role = ZONE_CORNER, .area = 7};
     line.roofs[2].zone_count = 2;
     line.roofs[3].assumed = 4;
-    sections_run(&line.building);
+    assert_int_equal(sections_run(&line.building), OUTLAY_OK);
     sections_as_one(&line.building, &line.roofs[1], SIZE_MAX, &whole);
     assert_true(whole.area == 400);
     assert_int_equal(whole.assumed, 4);
@@ -195,6 +236,7 @@ static void as_one_sums_up(void **state)
     assert_int_equal(whole.zones[0].role, ZONE_CORNER);
     assert_true(whole.zones[0].area == 7);
     assert_true(whole.zones[1].area == 400);
+    line_release(&line);
 }
 
 int main(void)
@@ -203,7 +245,8 @@ int main(void)
         cmocka_unit_test(alike_sections_are_one),
         cmocka_unit_test(a_difference_parts),
         cmocka_unit_test(only_continuous_edges_join),
-        cmocka_unit_test(a_step_within_a_group_parts_it),
+        cmocka_unit_test(a_step_or_joint_within_a_group_parts_it),
+        cmocka_unit_test(nothing_beside_an_edge),
         cmocka_unit_test(as_one_sums_up),
     };
 

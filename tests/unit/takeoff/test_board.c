@@ -265,8 +265,9 @@ static void insulation_under_sheets(void **state)
 
     (void)state;
     bench_rectangle(&b, 32 * FT, 16 * FT);
-    assert_int_equal(insulation_boards(&b.building, &b.roof, b.ctx, &b.layout, NULL),
-                     OUTLAY_OK);
+    assert_int_equal(
+        insulation_boards(&b.building, &b.roof, &b.settings, b.ctx, &b.layout, NULL),
+        OUTLAY_OK);
     for (size_t i = 0; i < b.layout.board_count; i++)
         plates += b.layout.boards[i].plates;
     assert_int_equal(plates, 14 * 5 + 4 * 4);
@@ -276,6 +277,35 @@ static void insulation_under_sheets(void **state)
 }
 
 /* 2000 x 500 ft: 125 rows, 63 of 250 whole boards, 62 of 249 and two halves. */
+/* Two zones side by side in a row 4 high; one of them ends at a slanted edge, the other
+ * goes on below the row as far as 20. */
+static void where_nothing_is_cut(void **state)
+{
+    struct arena *arena = arena_new();
+    struct point left[] = {{0, 0}, {16, 0}, {16, 4}, {1, 4}};
+    struct point right[] = {{16, -3}, {20, -3}, {20, 0}, {32, 0}, {32, 4}, {16, 4}};
+    struct layer_rings zones[2] = {{NULL, 0, 0}, {NULL, 0, 0}}, row;
+    struct row_edges edges = {NULL, 0, 0};
+
+    (void)state;
+    assert_non_null(arena);
+    assert_true(layer_rings_add(arena, &zones[0], (struct ring){left, 4}, 0));
+    assert_true(layer_rings_add(arena, &zones[1], (struct ring){right, 6}, 0));
+    for (int i = 0; i < 2; i++) {
+        assert_int_equal(rings_clip(arena, &zones[i], 1, 0, 4, &row), OUTLAY_OK);
+        assert_true(row_edges_add(arena, &edges, &row, 0, 4, i));
+    }
+    assert_int_equal(row_zone(&edges, 0, 8), ROW_CUT);
+    assert_int_equal(row_zone(&edges, 1, 8), 0);
+    assert_int_equal(row_zone(&edges, 8, 16), 0);
+    assert_int_equal(row_zone(&edges, 12, 20), ROW_CUT);
+    assert_int_equal(row_zone(&edges, 16, 24), 1);
+    assert_int_equal(row_zone(&edges, 24, 32), 1);
+    assert_int_equal(row_zone(&edges, 28, 36), ROW_CUT);
+    assert_int_equal(row_zone(&edges, 32, 40), ROW_OUTSIDE);
+    arena_free(arena);
+}
+
 static void warehouse(void **state)
 {
     struct bench b;
@@ -310,6 +340,7 @@ int main(void)
         cmocka_unit_test(start_and_rotation),
         cmocka_unit_test(along_the_ribs),
         cmocka_unit_test(insulation_under_sheets),
+        cmocka_unit_test(where_nothing_is_cut),
         cmocka_unit_test(warehouse),
     };
 

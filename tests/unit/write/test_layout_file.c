@@ -18,7 +18,8 @@
 #include "scratch.h"
 #include "write/layout_file.h"
 
-/* One roof of 20 m with a sheet, a board, a row and two plates. */
+/* One roof of 20 m with a sheet, cut from two rolls, a board with three plates, a row and
+ * two plates. */
 struct laid {
     struct sample sample;
     struct point corners[4];
@@ -27,7 +28,8 @@ struct laid {
     struct sheet sheet;
     struct board board;
     struct row_piece row;
-    struct plate plates[2];
+    struct plate plates[2], board_plates[3];
+    struct roll_piece pieces[2];
     struct layout layout;
     struct bill bill;
     struct edge edge;
@@ -53,7 +55,7 @@ static void lay(struct laid *laid, double longitude, double latitude)
     for (size_t i = 0; i < roof->zone_count; i++)
         roof->zones[i].region = region;
     laid->sheet = (struct sheet){
-        .kind = SHEET_HALF, .region = region, .width = 1.5, .length = 20, .area = 400};
+        .number = 1, .region = region, .width = 20, .length = 20, .area = 400};
     laid->board = (struct board){.region = region, .area = 400, .plates = 7};
     laid->row = (struct row_piece){.from = {-10, 0},
                                    .to = {10, 0},
@@ -62,6 +64,15 @@ static void lay(struct laid *laid, double longitude, double latitude)
                                    .fasteners = 67,
                                    .tributary = NAN};
     laid->plates[1].at = (struct point){3, 4};
+    laid->pieces[0] = (struct roll_piece){
+        .roll = 8, .sheet = 1, .part = 2, .parts = 2, .length = 8, .beside_length = NAN};
+    laid->pieces[1] = (struct roll_piece){.roll = 9,
+                                          .sheet = 1,
+                                          .part = 1,
+                                          .parts = 2,
+                                          .length = 12.1,
+                                          .beside_length = NAN};
+    laid->bill = (struct bill){.pieces = laid->pieces, .piece_count = 2};
     laid->edge = (struct edge){.from = {10, -10},
                                .to = {10, 10},
                                .kind = EDGE_PARAPET,
@@ -77,6 +88,8 @@ static void lay(struct laid *laid, double longitude, double latitude)
                                    .row_count = 1,
                                    .plates = laid->plates,
                                    .plate_count = 2,
+                                   .board_plates = laid->board_plates,
+                                   .board_plate_count = 3,
                                    .boards = &laid->board,
                                    .board_count = 1};
     roof->layouts = &laid->layout;
@@ -151,13 +164,15 @@ static void test_layers(void **state)
     expect_layer(dataset, "boards", 1);
     expect_layer(dataset, "rows", 1);
     expect_layer(dataset, "plates", 2);
+    expect_layer(dataset, "insulation_plates", 1);
+    expect_layer(dataset, "roll_ends", 1);
     feature = first(dataset, "sheets");
     crs = OGR_G_GetSpatialReference(OGR_F_GetGeometryRef(feature));
     assert_string_equal(OSRGetAuthorityCode(crs, NULL), "32618");
     assert_true(fabs(OGR_G_Area(OGR_F_GetGeometryRef(feature)) - 400 * 0.9996 * 0.9996) <
                 0.01);
     assert_string_equal(
-        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "kind")), "half");
+        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "kind")), "full");
     OGR_F_Destroy(feature);
     feature = first(dataset, "rows");
     assert_true(fabs(OGR_G_Length(OGR_F_GetGeometryRef(feature)) - 20 * 0.9996) < 1e-3);
@@ -181,6 +196,83 @@ static void test_layers(void **state)
         strstr(OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "caution")),
                "not a design"));
     OGR_F_Destroy(feature);
+    GDALClose(dataset);
+}
+
+static int integer(OGRFeatureH feature, const char *field)
+{
+    return OGR_F_GetFieldAsInteger(feature, OGR_F_GetFieldIndex(feature, field));
+}
+
+/* A board's plates are one feature, each roll's end a line across its sheet. */
+static void test_plates_and_ends(void **state)
+{
+    struct laid laid;
+    struct layout_file *file = NULL;
+    GDALDatasetH dataset = NULL;
+    OGRFeatureH feature = NULL;
+
+    (void)state;
+    lay(&laid, -75, 40);
+    file = opened(&laid, NULL);
+    add(file, &laid);
+    commit(file);
+    dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+    feature = first(dataset, "insulation_plates");
+    assert_int_equal(OGR_G_GetGeometryCount(OGR_F_GetGeometryRef(feature)), 3);
+    assert_int_equal(integer(feature, "plates"), 3);
+    OGR_F_Destroy(feature);
+    feature = first(dataset, "roll_ends");
+    assert_int_equal(integer(feature, "part"), 1);
+    assert_int_equal(integer(feature, "roll"), 9);
+    assert_int_equal(integer(feature, "next_roll"), 8);
+    assert_true(OGR_F_GetFieldAsDouble(feature, OGR_F_GetFieldIndex(feature, "at_m")) ==
+                12.05);
+    assert_true(OGR_F_GetFieldAsDouble(feature, OGR_F_GetFieldIndex(feature, "lap_mm")) ==
+                100);
+    assert_true(fabs(OGR_G_Length(OGR_F_GetGeometryRef(feature)) - 20 * 0.9996) < 1e-3);
+    OGR_F_Destroy(feature);
+    GDALClose(dataset);
+}
+
+/* One default style for each layer, under the column names that readers look for. */
+static void test_styles(void **state)
+{
+    static const char *const names[] = {
+        "f_table_catalog", "f_table_schema", "f_table_name", "f_geometry_column",
+        "styleName",       "styleQML",       "styleSLD",     "useAsDefault",
+        "description",     "owner",          "ui",           "update_time"};
+    struct laid laid;
+    struct layout_file *file = NULL;
+    GDALDatasetH dataset = NULL;
+    OGRLayerH styles = NULL;
+    OGRFeatureH style = NULL;
+    int count = 0;
+
+    (void)state;
+    lay(&laid, -75, 40);
+    file = opened(&laid, NULL);
+    add(file, &laid);
+    commit(file);
+    dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+    styles = GDALDatasetGetLayerByName(dataset, "layer_styles");
+    assert_non_null(styles);
+    for (int i = 0; i < 12; i++)
+        assert_string_equal(
+            OGR_Fld_GetNameRef(OGR_FD_GetFieldDefn(OGR_L_GetLayerDefn(styles), i)),
+            names[i]);
+    for (; (style = OGR_L_GetNextFeature(styles)); count++) {
+        OGRLayerH layer =
+            GDALDatasetGetLayerByName(dataset, OGR_F_GetFieldAsString(style, 2));
+
+        assert_non_null(layer);
+        assert_string_equal(OGR_F_GetFieldAsString(style, 3),
+                            OGR_L_GetGeometryColumn(layer));
+        assert_int_equal(integer(style, "useAsDefault"), 1);
+        assert_false(OGR_F_IsFieldSetAndNotNull(style, 11)); /* no dates */
+        OGR_F_Destroy(style);
+    }
+    assert_int_equal(count, GDALDatasetGetLayerCount(dataset) - 1);
     GDALClose(dataset);
 }
 
@@ -328,6 +420,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_layers, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_plates_and_ends, scratch_enter,
+                                        scratch_leave),
+        cmocka_unit_test_setup_teardown(test_styles, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_zone_of_the_middle, scratch_enter,
                                         scratch_leave),
         cmocka_unit_test_setup_teardown(test_shreds, scratch_enter, scratch_leave),

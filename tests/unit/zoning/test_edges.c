@@ -187,6 +187,157 @@ static void what_is_assumed(void **state)
     assert_true(roof_assumes(roofs[2], ASSUME_PARAPET_THICKNESS));
 }
 
+/* ---- Lines of a layer ---- */
+
+/* Zones with these lines. */
+static void zone_by(struct site *site, struct edge_line *lines, size_t count)
+{
+    site->building.lines = lines;
+    site->building.line_count = count;
+    zone(site);
+}
+
+static double length_by_layer(const struct roof *roof, enum edge_kind kind)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < roof->edge_sum_count; i++)
+        if (roof->edge_sums[i].source == EDGE_BY_LAYER && roof->edge_sums[i].kind == kind)
+            sum += roof->edge_sums[i].length;
+    return sum;
+}
+
+/* An edge is cut where the line ends, whichever way it runs; 0.9 m beside it counts,
+ * 1.1 m doesn't, and the line's end near the corner reaches it. */
+static void a_line_along_a_part(void **state)
+{
+    static const struct {
+        double apart, from, to, length;
+    } cases[] = {{0.9, 5, 25, 20},   {-0.9, 25, 5, 20},    {1.1, 5, 25, 0},
+                 {0.5, 5, 29.5, 25}, {0.5, 5, 28.9, 23.9}, {0, 0, 40, 30},
+                 {0, -9, 0.9, 0},    {0, -9, 1.1, 1.1},    {0, 9, 9.5, 0.5}};
+
+    for (size_t i = 0; i < LENGTH(cases); i++) {
+        struct site site = site_empty(*state);
+        const struct roof *roof = box(&site, 0, 30, 6);
+        struct edge_line line = {.from = {cases[i].from, cases[i].apart},
+                                 .to = {cases[i].to, cases[i].apart},
+                                 .kind = EDGE_PARAPET,
+                                 .height = 1,
+                                 .thickness = NAN};
+
+        zone_by(&site, &line, 1);
+        near(length_by_layer(roof, EDGE_PARAPET), cases[i].length, 1e-6);
+        near(edges_length(roof, EDGE_METAL), 160 - cases[i].length, 1e-6);
+        assert_int_equal(line.used, cases[i].length > 0);
+    }
+}
+
+/* Within 15 degrees of the edge; then as far as it is within 1 m. */
+static void a_line_at_an_angle(void **state)
+{
+    for (int degrees = 0; degrees < 30; degrees += 2) {
+        struct site site = site_empty(*state);
+        const struct roof *roof = box(&site, 0, 30, 6);
+        double slope = tan(degrees * 3.14159265358979323846 / 180);
+        struct edge_line line = {.from = {10, -slope},
+                                 .to = {12, slope},
+                                 .kind = EDGE_WALL,
+                                 .height = NAN,
+                                 .thickness = NAN};
+
+        zone_by(&site, &line, 1);
+        near(length_by_layer(roof, EDGE_WALL), degrees < 15 ? 2 : 0, 1e-6);
+    }
+}
+
+/* A joint beats a level that goes on, for both; the nearer line beats another. */
+static void a_joint_between_sections(void **state)
+{
+    struct site site = site_empty(*state);
+    const struct roof *roofs[] = {box(&site, 0, 30, 6), box(&site, 30.2, 40, 6)};
+    struct edge_line lines[] = {{.from = {30.1, 0},
+                                 .to = {30.1, 50},
+                                 .kind = EDGE_JOINT,
+                                 .height = NAN,
+                                 .thickness = NAN},
+                                {.from = {30.9, 0},
+                                 .to = {30.9, 50},
+                                 .kind = EDGE_WALL,
+                                 .height = NAN,
+                                 .thickness = NAN}};
+
+    zone_by(&site, lines, 2);
+    for (size_t i = 0; i < 2; i++) {
+        near(length_by_layer(roofs[i], EDGE_JOINT), 50, 1e-6);
+        near(edges_length(roofs[i], EDGE_CONTINUOUS), 0, 0);
+        assert_null(problem_of(roofs[i], PROBLEM_JOINT_ALONE));
+    }
+    assert_true(lines[0].used && !lines[1].used);
+}
+
+static void a_joint_with_nothing_beside_it(void **state)
+{
+    struct site site = site_empty(*state);
+    const struct roof *roof = box(&site, 0, 30, 6);
+    struct edge_line line = {.from = {30, 0},
+                             .to = {30, 50},
+                             .kind = EDGE_JOINT,
+                             .height = NAN,
+                             .thickness = NAN};
+
+    zone_by(&site, &line, 1);
+    near(edges_length(roof, EDGE_JOINT), 50, 1e-6);
+    assert_non_null(problem_of(roof, PROBLEM_JOINT_ALONE));
+}
+
+/* What a line leaves open of a parapet the roof says; a jog goes with the line. */
+static void a_line_past_a_jog(void **state)
+{
+    struct fixture *f = *state;
+    struct site site = site_empty(f);
+    struct point points[] = {{0, 0}, {15, 0}, {15, 0.2}, {30, 0.2}, {30, 50}, {0, 50}};
+    struct roof *roof = site_ring(&site, (struct ring){points, 6}, 6);
+    struct edge_line line = {.from = {0, 0.1},
+                             .to = {30, 0.1},
+                             .kind = EDGE_PARAPET,
+                             .height = NAN,
+                             .thickness = 0.3};
+
+    roof->given.parapet = 0.7;
+    roof->given.edge = EDGE_METAL;
+    zone_by(&site, &line, 1);
+    near(length_by_layer(roof, EDGE_PARAPET), 30.2, 1e-6);
+    assert_true(roof->edge_sums[0].height == 0.7 && roof->edge_sums[0].thickness == 0.3);
+}
+
+/* A parapet has to be all around, and as high, for its relief. */
+static void a_line_lowers_the_parapet(void **state)
+{
+    static const struct {
+        enum edge_kind kind;
+        double height, left;
+    } cases[] = {{EDGE_PARAPET, 1.2, 1},
+                 {EDGE_PARAPET, 0.4, 0.4},
+                 {EDGE_METAL, NAN, 0},
+                 {EDGE_WALL, NAN, 1}};
+
+    for (size_t i = 0; i < LENGTH(cases); i++) {
+        struct site site = site_empty(*state);
+        struct roof *roof = box(&site, 0, 30, 6);
+        struct edge_line line = {.from = {3, 0},
+                                 .to = {9, 0},
+                                 .kind = cases[i].kind,
+                                 .height = cases[i].height,
+                                 .thickness = NAN};
+
+        roof->given.parapet = 1;
+        roof->given.edge = EDGE_PARAPET;
+        zone_by(&site, &line, 1);
+        near(roof->level.parapet, cases[i].left, 1e-9);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -197,6 +348,12 @@ int main(void)
         geometry_test(holes_by_their_kind),
         geometry_test(a_section_in_a_hole),
         geometry_test(what_is_assumed),
+        geometry_test(a_line_along_a_part),
+        geometry_test(a_line_at_an_angle),
+        geometry_test(a_joint_between_sections),
+        geometry_test(a_joint_with_nothing_beside_it),
+        geometry_test(a_line_past_a_jog),
+        geometry_test(a_line_lowers_the_parapet),
     };
 
     return cmocka_run_group_tests_name("zoning/edges", tests, NULL, NULL);

@@ -1,0 +1,66 @@
+#ifndef OUTLAY_ROOF_FIXTURES_H
+#define OUTLAY_ROOF_FIXTURES_H
+
+/**
+ * @file roof/fixtures.h
+ * The facet of what stands on a roof, as a layer of the user's tells: drains, pipes,
+ * units. Put on the roofs by the stage `fixtures`; read by the layout, the order, the
+ * drawing and the tables.
+ *
+ * Units: metres in the building's frame. Owned: the building's arena; ids are borrowed
+ * from the layer, which outlives the run.
+ */
+
+#include "roof/roof.h"
+
+/* code, name as users write it. */
+#define FIXTURE_KIND_MAP(X) \
+    X(DRAIN, "drain")       \
+    X(SCUPPER, "scupper")   \
+    X(PIPE, "pipe")         \
+    X(CURB, "curb")         \
+    X(UNIT, "unit")         \
+    X(HATCH, "hatch")       \
+    X(SKYLIGHT, "skylight") \
+    X(SUPPORT, "support")
+
+enum fixture_kind {
+    FIXTURE_NOT_GIVEN,
+#define X(code, name) FIXTURE_##code,
+    FIXTURE_KIND_MAP(X)
+#undef X
+        FIXTURE_KINDS
+};
+
+/** "", "drain", "scupper", ...; NULL past the end. */
+const char *fixture_kind_name(int value);
+
+struct fixture {
+    enum fixture_kind kind;
+    const char *id;        /**< the layer's, else "feature 3"; never NULL */
+    size_t mark;           /**< which of the layer's places it is, from 0 */
+    struct point at;       /**< its middle */
+    struct ring footprint; /**< counter-clockwise; no points: of no known size */
+    double width, length;  /**< m; NAN: not given. Of a traced footprint without given
+                                  ones, the sides of the smallest rectangle around it */
+    double height;         /**< of the upstand, m; NAN */
+};
+
+/** Fixtures of a kind on a roof. */
+int fixtures_count(const struct roof *roof, enum fixture_kind kind);
+
+/** Drains of a roof, and pipes with supports, by the layer of fixtures; where it has none
+ *  of these there, by the roof's column. MISSING */
+int roof_drains(const struct roof *roof);
+int roof_penetrations(const struct roof *roof);
+
+/** Length around its footprint, m; NAN where its size isn't known. */
+double fixture_girth(const struct fixture *fixture);
+
+/** Whether flashing goes up on it: a curb, unit, hatch or skylight. */
+bool fixture_is_curbed(enum fixture_kind kind);
+
+/** Whether water leaves by it: a drain or scupper. */
+bool fixture_drains(enum fixture_kind kind);
+
+#endif
