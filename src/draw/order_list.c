@@ -87,18 +87,19 @@ static void put_notes(struct plan_page *page, double y)
         const struct bill_item *item = &bill->items[i];
         if (!item->note || !*item->note)
             continue;
-        if (!headed)
-            y = side_heading(page, y, "Notes to the order");
-        headed = true;
         struct text *text = plan_scratch(page);
         text_printf(text, "%s: ", item_use_name((int)item->use));
         units_choose(text, item->note, page->set->units);
         double height =
             canvas_paragraph_height(page->canvas, PLAIN, width, plan_text(page)) + 0.5;
-        if (y + height > bottom)
+        if (y + height + (headed ? 0 : 2 * LINE) > bottom)
             break;
-        canvas_paragraph(page->canvas, PLAIN, (struct area){left, y, width, height},
+        canvas_paragraph(page->canvas, PLAIN,
+                         (struct area){left, y + (headed ? 0 : LINE + 6), width, height},
                          plan_text(page));
+        if (!headed)
+            y = side_heading(page, y, "Notes to the order") + 1.4;
+        headed = true;
         y += height + 0.8;
     }
 }
@@ -128,7 +129,7 @@ void order_list_draw(struct plan_page *page)
     }
     if (rounds_elsewhere(bill))
         y = put_line(page, y,
-                     "Whole packs are counted for the building or the portfolio, not for "
-                     "this roof alone.");
+                     "Packs without a number are shared with other roofs: see the table "
+                     "of orders.");
     put_notes(page, y + 6);
 }
