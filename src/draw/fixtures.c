@@ -92,13 +92,23 @@ void fixture_sign(struct plan_page *page, enum fixture_kind kind, struct point p
 /* Texts keep off the sign. */
 static void keep_free(struct plan_page *page, struct point p, const struct ring *ring)
 {
-    struct box box = {p.x - SIZE, p.y - SIZE, p.x + SIZE, p.y + SIZE};
+    const double around = SIZE + 2;
+    struct box box = {p.x - around, p.y - around, p.x + around, p.y + around};
     for (size_t k = 0; k < ring->count; k++)
         box_add(&box, plan_point(page, ring->points[k]));
     boxes_add_place(
         canvas_boxes(page->canvas),
         quad_of((struct area){box.min_x - 1, box.min_y - 1, box.max_x - box.min_x + 2,
                               box.max_y - box.min_y + 2}));
+}
+
+/* What a seam or row lies too near to is said here and among the remarks. */
+static void ring_crowded(struct plan_page *page, struct point p)
+{
+    struct look look = layer_look(LAYER_CROWDED);
+    canvas_circle(page->canvas, p, SIZE + 2);
+    canvas_stroke(page->canvas, look.ink, look.width, look.dash);
+    page->drawn |= 1u << LAYER_CROWDED;
 }
 
 void fixtures_draw(struct plan_page *page)
@@ -110,6 +120,8 @@ void fixtures_draw(struct plan_page *page)
         if (!area_holds(page->plan, (struct quad){{p, p, p, p}}))
             continue;
         fixture_sign(page, fixture->kind, p, &fixture->footprint);
+        if (fixture->crowded)
+            ring_crowded(page, p);
         keep_free(page, p, &fixture->footprint);
         page->fixtures |= 1u << fixture->kind;
     }

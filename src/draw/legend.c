@@ -64,8 +64,9 @@ static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer 
     };
     double y = cursor->y + LINE / 2;
     struct point from = {cursor->x, y}, to = {cursor->x + SIGN, y};
-    if (layer == LAYER_BOARD_PLATES) {
-        canvas_circle(page->canvas, (struct point){cursor->x + SIGN / 2, y}, 2.4);
+    if (layer == LAYER_BOARD_PLATES || layer == LAYER_CROWDED) {
+        canvas_circle(page->canvas, (struct point){cursor->x + SIGN / 2, y},
+                      layer == LAYER_CROWDED ? 4.4 : 2.4);
         canvas_stroke(page->canvas, look.ink, look.width, look.dash);
         put_name(page, cursor, names[layer]);
         return;

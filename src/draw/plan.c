@@ -8,6 +8,9 @@
 /* Across insulation plates, m: 3 in (common practice, no source). */
 #define BOARD_PLATE (3 * M_PER_IN)
 
+/* Width of walkway pads, m: 30 in (ours, as in the catalogue). */
+#define WALKWAY (30 * M_PER_IN)
+
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
 #define BOARD_LEAST 4.5
@@ -55,6 +58,8 @@ struct look layer_look(enum layer layer)
         [LAYER_BOARDS] = {INK_MIDDLE, 0.18, DASH_NONE},
         [LAYER_PLATES] = {INK_DARK, 2, DASH_NONE},
         [LAYER_BOARD_PLATES] = {INK_MIDDLE, 0.4, DASH_NONE},
+        [LAYER_WALKWAYS] = {INK_LIGHT, 2.2, DASH_NONE},
+        [LAYER_CROWDED] = {INK_DARK, 1.1, DASH_NONE},
         [LAYER_NEIGHBOURS] = {INK_LIGHT, 0.8, DASH_SHORT},
     };
     return looks[layer];
@@ -276,6 +281,22 @@ static void draw_board_plates(struct plan_page *page)
     stroke_layer(page, LAYER_BOARD_PLATES);
 }
 
+/* As wide as the pads, where that is wide enough to be seen. */
+static void draw_walkways(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    struct look look = layer_look(LAYER_WALKWAYS);
+    bool there = roof->walkway_count > 0;
+    if (!shows(page, LAYER_WALKWAYS, there, true))
+        return;
+    for (size_t i = 0; i < roof->walkway_count; i++) {
+        canvas_move(page->canvas, plan_point(page, roof->walkways[i].from));
+        canvas_line(page->canvas, plan_point(page, roof->walkways[i].to));
+    }
+    canvas_stroke(page->canvas, look.ink, fmax(look.width, WALKWAY * page->points),
+                  look.dash);
+}
+
 void plan_draw(struct plan_page *page)
 {
     canvas_clip(page->canvas, page->plan);
@@ -296,6 +317,7 @@ void plan_draw(struct plan_page *page)
             draw_rows(page, false, LAYER_ROWS);
     }
     edges_draw(page);
+    draw_walkways(page);
     fixtures_draw(page);
     canvas_unclip(page->canvas);
 }

@@ -41,6 +41,8 @@
     X(BOARDS, "board joint")            \
     X(PLATES, "plate or fastener")      \
     X(BOARD_PLATES, "insulation plate") \
+    X(WALKWAYS, "walkway")              \
+    X(CROWDED, "near a seam or row")    \
     X(NEIGHBOURS, "neighbouring roof")
 
 enum layer {
