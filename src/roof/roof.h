@@ -451,6 +451,7 @@ struct edge;      /* roof/edges.h */
 struct edge_line; /* roof/edges.h */
 struct edge_sum;  /* roof/edges.h */
 struct fixture;   /* roof/fixtures.h */
+struct walkway;   /* roof/fixtures.h */
 struct layout;    /* roof/layout.h */
 struct bill;      /* roof/bill.h */
 struct quote;     /* price/visit.h */
@@ -519,6 +520,8 @@ struct roof {
     size_t other_count;
 
     /* takeoff and order: the roof's own method first, then others that were asked for */
+    struct walkway *walkways; /**< from hatches to units; none: no hatch or no unit */
+    size_t walkway_count;
     struct layout *layouts;
     struct bill *bills;
     size_t layout_count; /**< 0: nothing laid out */
@@ -541,9 +544,9 @@ struct building {
     struct frame frame;      /**< origin: middle of the box around all its roofs */
     struct edge_line *lines; /**< of the layer of edges that are near its roofs */
     size_t line_count;
-    struct bill *rounding; /**< by enum method, METHOD_KINDS of them: what rounding its
-                                roofs' goods up to packs adds; NULL: its roofs' bills
-                                have their own packs, or the portfolio has */
+    bool shares_packs;    /**< its roofs' goods are bought in the same packs */
+    struct order *orders; /**< what its roofs buy by their own methods (roof/order.h) */
+    size_t order_count;   /**< 0 too where more than a building, or a plan, decides */
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static

@@ -258,6 +258,19 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     return status;
 }
 
+/* Of all layouts of a roof, for the method of each. */
+static enum outlay_status note_crowding(struct arena *arena, struct roof *roof)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t k = 0; k < roof->layout_count && status == OUTLAY_OK; k++) {
+        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
+
+        status = layout_crowding_note(arena, laid, &roof->layouts[k], k == 0);
+    }
+    return status;
+}
+
 /* ---- Sections as one roof ---- */
 
 /* A section starts from what its own zones say; where the layout refused a zone, it is
@@ -357,5 +370,8 @@ enum outlay_status takeoff_run(struct building *building,
         else if (roof->layout_count == 0)
             status = lay_group(building, roof, settings, ctx, err);
     }
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
+        if (note_crowding(building->arena, &building->roofs[i]) != OUTLAY_OK)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return status;
 }
