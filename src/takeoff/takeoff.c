@@ -258,19 +258,6 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     return status;
 }
 
-/* Of all layouts of a roof, for the method of each. */
-static enum outlay_status note_crowding(struct arena *arena, struct roof *roof)
-{
-    enum outlay_status status = OUTLAY_OK;
-
-    for (size_t k = 0; k < roof->layout_count && status == OUTLAY_OK; k++) {
-        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
-
-        status = layout_crowding_note(arena, laid, &roof->layouts[k], k == 0);
-    }
-    return status;
-}
-
 /* ---- Sections as one roof ---- */
 
 /* A section starts from what its own zones say; where the layout refused a zone, it is
@@ -350,6 +337,19 @@ static enum outlay_status lay_group(struct building *building, struct roof *firs
 
         if (roof_laid_out(roof))
             take_over(roof, &roof->layouts[0]);
+    }
+    return status;
+}
+
+/* Of all layouts of a roof, for the method of each. */
+static enum outlay_status note_crowding(struct arena *arena, struct roof *roof)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t k = 0; k < roof->layout_count && status == OUTLAY_OK; k++) {
+        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
+
+        status = layout_crowding_note(arena, laid, &roof->layouts[k], k == 0);
     }
     return status;
 }
