@@ -2,11 +2,13 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/grow.h"
 #include "geo/joints.h"
 #include "geo/overlap.h"
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 #include "roof/sections.h"
 #include "takeoff/seam_private.h"
 
@@ -301,6 +303,37 @@ static enum outlay_status edges_find(struct seam_work *w, struct group *g)
 
 /* ---- The group ---- */
 
+/* Seams keep clear of what stands on any of them. */
+static enum outlay_status fixtures_gather(struct seam_work *w, struct group *g)
+{
+    size_t all = 0;
+
+    for (size_t k = 0; k < g->count; k++)
+        all += section_of(g, k)->fixture_count;
+    g->fixtures = arena_array(w->arena, all, sizeof *g->fixtures);
+    if (!g->fixtures)
+        return no_memory(w);
+    for (size_t k = 0; k < g->count; k++)
+        for (size_t i = 0; i < section_of(g, k)->fixture_count; i++)
+            g->fixtures[g->fixture_count++] = section_of(g, k)->fixtures[i];
+    return OUTLAY_OK;
+}
+
+/* By their ids, whatever the order of the input. */
+static void sections_sort(struct group *g)
+{
+    for (size_t k = 1; k < g->count; k++) {
+        size_t section = g->sections[k];
+        size_t at = k;
+
+        for (; at > 0 && strcmp(g->building->roofs[g->sections[at - 1]].id,
+                                g->building->roofs[section].id) > 0;
+             at--)
+            g->sections[at] = g->sections[at - 1];
+        g->sections[at] = section;
+    }
+}
+
 static bool sections_list(struct group *g, const struct roof *roof)
 {
     const struct building *building = g->building;
@@ -315,6 +348,8 @@ static bool sections_list(struct group *g, const struct roof *roof)
         else if (other->zoned ? other->level.index == roof->level.index : other->whole)
             g->is_level = false; /* one that failed may have been of the level */
     }
+    if (g->sections)
+        sections_sort(g);
     return g->sections != NULL;
 }
 
@@ -333,7 +368,9 @@ enum outlay_status group_make(struct building *building, const struct roof *roof
         status = parts_find(&w, out);
     if (status == OUTLAY_OK)
         status = zones_find(&w, out);
-    return status == OUTLAY_OK ? edges_find(&w, out) : status;
+    if (status == OUTLAY_OK)
+        status = edges_find(&w, out);
+    return status == OUTLAY_OK ? fixtures_gather(&w, out) : status;
 }
 
 void group_roof(const struct group *group, size_t other, struct roof *out)
@@ -342,6 +379,8 @@ void group_roof(const struct group *group, size_t other, struct roof *out)
     out->outline = group->outline;
     out->edges = group->edges;
     out->edge_count = group->edge_count;
+    out->fixtures = group->fixtures;
+    out->fixture_count = group->fixture_count;
     if (group->is_level)
         out->level.outline = NULL;
     for (size_t i = 0; i < out->zone_count; i++)

@@ -13,7 +13,7 @@
 
 struct group {
     struct building *building;
-    size_t *sections; /**< indices in the building, ascending */
+    size_t *sections; /**< indices in the building, by id */
     size_t count;
     struct region outline; /**< of all, gaps of up to 0.3 m between them closed */
     struct region *parts;  /**< of the outline, one a section: sections without what
@@ -21,6 +21,8 @@ struct group {
     struct region zones[ZONE_ROLES]; /**< of the outline, by role */
     struct edge *edges;              /**< of the outline, as roof.edges */
     size_t edge_count;
+    struct fixture *fixtures; /**< of all */
+    size_t fixture_count;
     bool is_level; /**< no other section is on their level */
 };
 
@@ -40,7 +42,7 @@ void group_roof(const struct group *group, size_t other, struct roof *out);
  * Shares out what is laid on the group: rows, sheets and boards are cut where sections
  * meet, and a screw counts for the section in which it stands. Of a sheet or board across
  * both, each has its share by area, and the section with most of it cuts it from a roll
- * or board (the first of equals). What has no place in a layout is shared out so:
+ * or board (the first id of equals). What has no place in a layout is shared out so:
  *  - welds of sheets that no row holds by what they lie double,
  *  - end laps, T-joints, and strips too narrow for a board by the area of the sheets.
  * @param roofs     the sections as roofs, for their zones
