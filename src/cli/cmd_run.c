@@ -10,10 +10,10 @@ const struct command command_run_row = {
         "fastening, lays\nsheets, rows and boards, counts and prices them, ranks the "
         "roofs and, with --cap and\n--start, plans their years. Writes a folder: "
         "zones.geojson, roofs.geojson, summary.csv,\ntotals.csv, materials.csv, "
-        "comparison.csv, layout.gpkg, plans.pdf, ranking.csv,\nworkbook.xlsx, "
-        "report.html, problems.csv, run.json; with --cap and --start also\nbudget.csv, "
-        "plan.csv, visits.csv, scenarios.csv. --write chooses among them. The folder\n"
-        "appears whole or not at all.",
+        "orders.csv, rolls.csv, comparison.csv, layout.gpkg, plans.pdf,\nranking.csv, "
+        "workbook.xlsx, report.html, problems.csv, run.json; with --cap and --start\n"
+        "also budget.csv, plan.csv, visits.csv, scenarios.csv. --write chooses among "
+        "them. The\nfolder appears whole or not at all.",
     .examples = "  outlay run testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
                 "  outlay run roofs.gpkg --layer flat --field height=HGT:ft -o out\n"
                 "  outlay run --job job.yaml -o out --overwrite\n",

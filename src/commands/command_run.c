@@ -306,8 +306,9 @@ enum outlay_status command_takeoff(const struct settings *settings,
                                    struct outlay_error *err)
 {
     static const struct folder_command takeoff = {
-        .parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_ROLLS |
-                 1u << PART_LAYOUT | 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .parts = 1u << PART_SUMMARY | 1u << PART_MATERIALS | 1u << PART_ORDERS |
+                 1u << PART_ROLLS | 1u << PART_LAYOUT | 1u << PART_PROBLEMS |
+                 1u << PART_RUN,
         .roofs = true};
     return run_into_folder(settings, messages, &takeoff, result, report, err);
 }

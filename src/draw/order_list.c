@@ -101,7 +101,7 @@ double order_list_draw(struct plan_page *page, double y)
     }
     if (rounds_elsewhere(bill))
         y = put_line(page, y,
-                     "Whole packs are counted for the building or the portfolio, "
-                     "not for this roof alone.");
+                     "Packs without a number are shared with other roofs: see the table "
+                     "of orders.");
     return y + 6;
 }

@@ -89,6 +89,14 @@ static enum outlay_status price_stage(struct building *building,
     return price_run(building, &settings->price, err);
 }
 
+static enum outlay_status orders_stage(struct building *building,
+                                       const struct settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return orders_run(building, &settings->order, err);
+}
+
 const struct stage stages[] = {
     {"normalise", false, normalise_stage},
     {"fixtures", false, fixtures_run},
@@ -104,6 +112,7 @@ const struct stage stages[] = {
     {"walkways", true, walkways_stage},
     {"quantities", true, quantities_stage},
     {"price", true, price_stage},
+    {"orders", true, orders_stage},
     {"words", false, words_run},
 };
 

@@ -218,6 +218,8 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
         return status;
     share_values(settings);
     share_tables(settings);
+    if (!settings->plan.cap && settings->order.order_by == ORDER_BY_VISIT)
+        settings->order.order_by = ORDER_BY_BUILDING;
     return OUTLAY_OK;
 }
 
@@ -225,6 +227,8 @@ unsigned settings_need(const struct settings *settings, unsigned parts)
 {
     unsigned needs = parts_need(parts);
 
+    if (settings->plan.cap && needs & FOLLOWS_PLAN)
+        needs |= NEEDS_PLAN;
     if (settings->plan.cap && needs & SHOWS_PLAN)
         needs |= NEEDS_LAYOUTS | NEEDS_PLAN | NEEDS_SCENARIOS;
     return needs;

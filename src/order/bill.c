@@ -14,15 +14,15 @@
 
 const char *order_by_name(int value)
 {
-    static const char *const names[] = {"building", "roof", "portfolio"};
+    static const char *const names[] = {"visit", "building", "roof", "portfolio"};
 
-    return value >= 0 && value < 3 ? names[value] : NULL;
+    return value >= 0 && value < 4 ? names[value] : NULL;
 }
 
 struct order_settings order_defaults(void)
 {
     return (struct order_settings){
-        .order_by = ORDER_BY_BUILDING,
+        .order_by = ORDER_BY_VISIT,
         .opening_area = 30 * M2_PER_FT2,
         .flashing_height = 8 * M_PER_IN,
         .end_lap = 3 * M_PER_IN,

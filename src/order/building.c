@@ -24,7 +24,7 @@ static enum outlay_status bill_roof(struct building *building, struct roof *roof
 {
     bool whole_packs =
         settings->order_by == ORDER_BY_ROOF ||
-        (settings->order_by == ORDER_BY_BUILDING && building->roof_count == 1);
+        (settings->order_by != ORDER_BY_PORTFOLIO && building->roof_count == 1);
     enum outlay_status status = OUTLAY_OK;
 
     roof->bills = arena_array(building->arena, roof->layout_count, sizeof *roof->bills);
@@ -40,44 +40,6 @@ static enum outlay_status bill_roof(struct building *building, struct roof *roof
             order_whole_packs(&roof->bills[k]);
     }
     return status;
-}
-
-/* Room for what the roofs' bills hold together. */
-static bool sum_start(struct building *building, enum method method, struct bill *sum,
-                      size_t *room)
-{
-    *room = 0;
-    for (size_t i = 0; i < building->roof_count; i++)
-        for (size_t k = 0; k < building->roofs[i].layout_count; k++)
-            if (building->roofs[i].layouts[k].method == method)
-                *room += building->roofs[i].bills[k].count;
-    *sum = (struct bill){0};
-    if (*room == 0)
-        return true;
-    sum->items = arena_array(building->arena, *room, sizeof *sum->items);
-    return sum->items != NULL;
-}
-
-static enum outlay_status round_building(struct building *building,
-                                         struct outlay_error *err)
-{
-    building->rounding =
-        arena_array(building->arena, METHOD_KINDS, sizeof *building->rounding);
-    if (!building->rounding)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-    for (int method = 0; method < METHOD_KINDS; method++) {
-        struct bill *sum = &building->rounding[method];
-        size_t room = 0;
-
-        if (!sum_start(building, (enum method)method, sum, &room))
-            return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        for (size_t i = 0; i < building->roof_count; i++)
-            for (size_t k = 0; k < building->roofs[i].layout_count; k++)
-                if (building->roofs[i].layouts[k].method == (enum method)method)
-                    (void)order_add(sum, room, &building->roofs[i].bills[k]);
-        order_rounding(sum);
-    }
-    return OUTLAY_OK;
 }
 
 /* The roof that carries the building's set-up, of those laid out; NULL for none. */
@@ -100,6 +62,9 @@ enum outlay_status order_run(struct building *building,
 {
     const struct roof *set_up = set_up_roof(building);
 
+    building->shares_packs =
+        building->roof_count > 1 &&
+        (settings->order_by == ORDER_BY_BUILDING || settings->order_by == ORDER_BY_VISIT);
     for (size_t i = 0; i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
         enum outlay_status status =
@@ -108,7 +73,5 @@ enum outlay_status order_run(struct building *building,
         if (status != OUTLAY_OK)
             return status;
     }
-    if (settings->order_by == ORDER_BY_BUILDING && building->roof_count > 1)
-        return round_building(building, err);
     return OUTLAY_OK;
 }

@@ -5,7 +5,8 @@
  * @file order/order.h
  * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
  * roof.edges, roof.edge_sums, roof.basis and roof.layouts; gives roof.bills,
- * building.rounding and what is assumed about stack and cover.
+ * building.shares_packs and what is assumed about stack and cover. Stage `orders`, once
+ * goods have prices: puts bills together into building.orders.
  *
  * Net is what the roof needs, laps are what the sheets lie double, cuts what falls off
  * rolls and boards, spare what is ordered on top, rounding the rest of the last packs.
@@ -28,18 +29,19 @@
 #include "catalog/catalog.h"
 #include "catalog/details.h"
 #include "catalog/items.h"
-#include "roof/bill.h"
 #include "roof/layout.h"
+#include "roof/order.h"
 
-enum order_by { ORDER_BY_BUILDING, ORDER_BY_ROOF, ORDER_BY_PORTFOLIO };
+/* By visit: where there is no plan, settings make it by building. */
+enum order_by { ORDER_BY_VISIT, ORDER_BY_BUILDING, ORDER_BY_ROOF, ORDER_BY_PORTFOLIO };
 
-/** "building", "roof", "portfolio". NULL past the end. */
+/** "visit", "building", "roof", "portfolio". NULL past the end. */
 const char *order_by_name(int value);
 
 struct order_settings {
     const struct item_list *items;     /**< borrowed */
     const struct detail_list *details; /**< borrowed */
-    enum order_by order_by;            /**< where packs are rounded up */
+    enum order_by order_by;            /**< what is bought together, in whole packs */
     double opening_area;          /**< smaller openings aren't deducted, m2; 30 ft2 */
     int climate_zone;             /**< 1 to 8: insulation of a new roof; 0: as it was */
     double flashing_height;       /**< at least, m; 8 in */
@@ -50,8 +52,8 @@ struct order_settings {
 
 struct order_settings order_defaults(void);
 
-/** A bill for each layout of the building; whole packs as settings->order_by says.
- *  @return OUTLAY_E_MEMORY */
+/** A bill for each layout of the building, in whole packs where the roof is an order of
+ *  its own. @return OUTLAY_E_MEMORY */
 enum outlay_status order_run(struct building *building,
                              const struct order_settings *settings,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
@@ -69,6 +71,9 @@ enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
                               struct bill *out,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** Fills up an item's last pack; nothing where it isn't packed or not counted. */
+void order_round(struct bill_item *item);
+
 /** Rounds every item up to whole packs. */
 void order_packs(struct bill *bill);
 
@@ -76,17 +81,25 @@ void order_packs(struct bill *bill);
  *  those of other bills. */
 void order_whole_packs(struct bill *bill);
 
-/**
- * Adds items to a sum, by use and name; what only rounds is left out. Texts are
- * borrowed.
- * @param room  items that sum->items has room for
- * @return false when there is no room
- */
-bool order_add(struct bill *sum, size_t room, const struct bill *bill);
+/* ---- Orders ---- */
 
-/** Turns a sum of unrounded items into what rounding it up to packs adds: net, laid,
- *  cuts and spare become 0, rounding and ordered the difference. */
-void order_rounding(struct bill *sum);
+/** Puts the building's orders together by building or by roof, as settings->order_by
+ *  says; by visit or for the portfolio that is done later, and there are none.
+ *  @return OUTLAY_E_MEMORY */
+enum outlay_status orders_run(struct building *building,
+                              const struct order_settings *settings,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Adds the goods of a bill; all is copied. @return false when out of memory */
+bool order_add(struct arena *arena, struct order *order, enum method method,
+               const struct bill *bill);
+
+/** Adds those of a roof's own method, and what they rest on. Nothing for a roof that
+ *  isn't laid out. @return false when out of memory */
+bool order_add_roof(struct arena *arena, struct order *order, const struct roof *roof);
+
+/** Rounds all lines up to whole packs and sorts them; once, when all is added. */
+void order_close(struct order *order);
 
 /** Goods of a whole portfolio, summed in output order; owns its texts. */
 struct order_total;
@@ -95,13 +108,18 @@ struct order_total;
 enum outlay_status order_total_new(struct order_total **out,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-enum outlay_status order_total_add(struct order_total *total, enum method method,
-                                   const struct bill *bill,
+enum outlay_status order_total_add(struct order_total *total,
+                                   const struct building *building,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** What rounding up adds, as order_rounding() makes it of the sum; to be called once a
- *  method. Borrowed. */
-const struct bill *order_total_rounding(struct order_total *total, enum method method);
+/** To be called once, when all is added. */
+void order_total_close(struct order_total *total);
+
+/** Of all layouts by all methods. Borrowed. */
+const struct order *order_total_methods(const struct order_total *total);
+
+/** Of each roof by its own method: the portfolio's order. Borrowed. */
+const struct order *order_total_own(const struct order_total *total);
 
 /** NULL is ignored. */
 void order_total_free(struct order_total *total);

@@ -1,15 +1,10 @@
 #include <stdlib.h>
-#include <string.h>
 
 #include "order/order.h"
 
-/* Items by name that a catalogue may bring together in one method. */
-enum { TOTAL_ROOM = 512 };
-
 struct order_total {
-    struct arena *arena; /* owned, holds the texts */
-    struct bill sums[METHOD_KINDS];
-    struct bill_item items[METHOD_KINDS][TOTAL_ROOM];
+    struct arena *arena; /* owned; lines and texts */
+    struct order methods, own;
 };
 
 enum outlay_status order_total_new(struct order_total **out, struct outlay_error *err)
@@ -23,40 +18,47 @@ enum outlay_status order_total_new(struct order_total **out, struct outlay_error
         order_total_free(total);
         return outlay_fail(err, OUTLAY_E_MEMORY, "summing up the portfolio");
     }
-    for (int method = 0; method < METHOD_KINDS; method++)
-        total->sums[method].items = total->items[method];
+    total->own = (struct order){.id = "portfolio", .year = MISSING};
     *out = total;
     return OUTLAY_OK;
 }
 
-/* The bill's texts end with its building. */
-static bool keep_texts(struct order_total *total, struct bill_item *item)
+static bool add_roof(struct order_total *total, const struct roof *roof)
 {
-    item->note = NULL;
-    item->item = arena_text(total->arena, item->item, strlen(item->item));
-    if (item->pack)
-        item->pack = arena_text(total->arena, item->pack, strlen(item->pack));
-    return item->item != NULL;
+    bool added = order_add_roof(total->arena, &total->own, roof);
+
+    for (size_t k = 0; added && k < roof->layout_count; k++)
+        added = order_add(total->arena, &total->methods, roof->layouts[k].method,
+                          &roof->bills[k]);
+    return added;
 }
 
-enum outlay_status order_total_add(struct order_total *total, enum method method,
-                                   const struct bill *bill, struct outlay_error *err)
+enum outlay_status order_total_add(struct order_total *total,
+                                   const struct building *building,
+                                   struct outlay_error *err)
 {
-    struct bill *sum = &total->sums[method];
-    size_t before = sum->count;
-    bool kept = order_add(sum, TOTAL_ROOM, bill);
+    bool added = true;
 
-    for (size_t i = before; kept && i < sum->count; i++)
-        kept = keep_texts(total, &sum->items[i]);
-    if (!kept)
-        return outlay_fail(err, OUTLAY_E_MEMORY, "summing up the portfolio");
-    return OUTLAY_OK;
+    for (size_t i = 0; added && i < building->roof_count; i++)
+        added = add_roof(total, &building->roofs[i]);
+    return added ? OUTLAY_OK
+                 : outlay_fail(err, OUTLAY_E_MEMORY, "summing up the portfolio");
 }
 
-const struct bill *order_total_rounding(struct order_total *total, enum method method)
+void order_total_close(struct order_total *total)
 {
-    order_rounding(&total->sums[method]);
-    return &total->sums[method];
+    order_close(&total->own);
+    order_close(&total->methods);
+}
+
+const struct order *order_total_methods(const struct order_total *total)
+{
+    return &total->methods;
+}
+
+const struct order *order_total_own(const struct order_total *total)
+{
+    return &total->own;
 }
 
 void order_total_free(struct order_total *total)

@@ -130,7 +130,8 @@ static const struct quote *only_quote(const void *context, size_t i)
     return context;
 }
 
-/* Of a roof alone, without rounding up to packs, for a visit of that size. */
+/* Of a roof alone, without rounding up to packs, for a visit of that size. Together with
+ * others a line costs a roof up to a cent less: half of its own, half of the order's. */
 static money least_share(const struct budget_settings *settings, struct quote quote,
                          double area, bool once)
 {
@@ -140,7 +141,10 @@ static money least_share(const struct budget_settings *settings, struct quote qu
                           .area = area,
                           .set_up = once ? 0 : 1};
 
-    quote.packs = NULL;
+    quote.material = quote.material > (money)quote.good_count
+                         ? quote.material - (money)quote.good_count
+                         : 0;
+    quote.list = NULL;
     return visit_total(&visit, &settings->prices, NULL);
 }
 

@@ -187,41 +187,41 @@ static void *copy(struct arena *arena, const void *items, size_t count, size_t s
     return out;
 }
 
-/* The building's kinds of packs, once for all of its roofs. */
-static const struct pack_list *keep_packs(struct arena *arena,
-                                          const struct pack_list *packs)
+/* The building's kinds of goods, once for all of its roofs. */
+static const struct good_list *keep_list(struct arena *arena,
+                                         const struct good_list *list)
 {
-    struct pack_list *out = arena_array(arena, 1, sizeof *out);
+    struct good_list *out = arena_array(arena, 1, sizeof *out);
 
     if (!out)
         return NULL;
-    out->count = packs->count;
-    out->kinds = copy(arena, packs->kinds, packs->count, sizeof *packs->kinds);
+    out->count = list->count;
+    out->kinds = copy(arena, list->kinds, list->count, sizeof *list->kinds);
     return out->kinds ? out : NULL;
 }
 
-/* @param packs  NULL until one of the building's roofs has needed them */
+/* @param list  NULL until one of the building's roofs has needed it */
 static const struct quote *keep_quote(struct arena *arena, const struct quote *quote,
-                                      const struct pack_list **packs)
+                                      const struct good_list **list)
 {
     struct quote *out = copy(arena, quote, 1, sizeof *quote);
 
-    if (!out || !quote->packs)
+    if (!out || !quote->list)
         return out;
-    if (!*packs)
-        *packs = keep_packs(arena, quote->packs);
-    out->packs = *packs;
+    if (!*list)
+        *list = keep_list(arena, quote->list);
+    out->list = *list;
     out->goods = copy(arena, quote->goods, quote->good_count, sizeof *quote->goods);
-    return out->packs && out->goods ? out : NULL;
+    return out->list && out->goods ? out : NULL;
 }
 
 /* @return false when out of memory */
 static bool keep_money(struct portfolio *portfolio, const struct roof *roof,
-                       const struct pack_list **packs)
+                       const struct good_list **list)
 {
     bool priced = roof->costs && roof->layout_count > 0 && roof->costs[0].known;
     const struct quote *quote =
-        priced ? keep_quote(portfolio->arena, &roof->quotes[0], packs) : NULL;
+        priced ? keep_quote(portfolio->arena, &roof->quotes[0], list) : NULL;
 
     portfolio->money[portfolio->count] = money_of(roof, quote);
     return quote || !priced;
@@ -252,7 +252,7 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
                                  const struct building *building,
                                  struct outlay_error *err)
 {
-    const struct pack_list *packs = NULL;
+    const struct good_list *list = NULL;
 
     if (!make_room(portfolio, building->roof_count))
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
@@ -264,7 +264,7 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
         out->texts = keep_texts(portfolio, roof);
         if (!out->texts)
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-        if (portfolio->with_money && !keep_money(portfolio, roof, &packs))
+        if (portfolio->with_money && !keep_money(portfolio, roof, &list))
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
         portfolio->count++;
     }

@@ -22,6 +22,18 @@ static double unit_price(const struct bill_item *item, const struct price_list *
     return price->by_volume ? item->thickness * price->amount : price->amount;
 }
 
+/* Puts prices to goods; work has none of its own. */
+static void price_goods(struct bill *bill, const struct price_list *prices)
+{
+    for (size_t i = 0; i < bill->count; i++) {
+        struct bill_item *item = &bill->items[i];
+
+        item->price = item->use < USE_WELD_SIDE
+                          ? unit_price(item, prices) * prices->terms[TERM_REGION]
+                          : NAN;
+    }
+}
+
 /* Hours of one item's work, before the height factor. */
 static double item_hours(const struct bill_item *item, const struct item_list *items)
 {
@@ -86,9 +98,8 @@ static struct quote sum_bill(const struct bill *bill,
         double price =
             item->ordered > 0 ? item->ordered * unit_price(item, settings->prices) : 0;
 
-        if (item->use < USE_WELD_SIDE)
-            quote.material += price;
-        else if (item->use == USE_TEAR_OFF)
+        quote.material += bill_money(item->ordered, item->price);
+        if (item->use == USE_TEAR_OFF)
             quote.machines += price;
         else if (item->use == USE_DEBRIS_WEIGHT || item->use == USE_DEBRIS_VOLUME)
             quote.disposal += price;
@@ -102,44 +113,40 @@ static const struct quote *only_quote(const void *context, size_t i)
     return context;
 }
 
-struct cost price_rounding(const struct bill *rounding,
-                           const struct price_settings *settings)
+struct cost price_material(money material, const struct price_settings *settings)
 {
     struct visit_prices prices = visit_prices_of(settings->prices, settings->items);
-    struct quote quote = sum_bill(rounding, settings);
+    struct quote quote = {.material = material};
     struct visit visit = visit_of(only_quote, &quote, 1);
 
     visit.set_up = visit.count;
     return visit_share(&visit, 0, &prices);
 }
 
-/* ---- Packs that a building's roofs share ---- */
+/* ---- Goods that a building's roofs buy together ---- */
 
-static bool is_open(const struct bill_item *item)
-{
-    return item->use < USE_WELD_SIDE && isfinite(item->holds) &&
-           isfinite(item->ordered) && isnan(item->packs);
-}
-
-/* Kinds of goods and their names, while they are listed. */
+/* Kinds of goods and the items that they are of, while they are listed. */
 struct kinds {
-    struct pack_list list;
+    struct good_list list;
     const struct bill_item **items; /* of each kind */
     size_t room, item_room;
 };
 
+static bool same_good(const struct bill_item *a, const struct bill_item *b)
+{
+    return a->use == b->use && a->price == b->price && strcmp(a->item, b->item) == 0;
+}
+
 /* The number of an item's kind, a new one where it has none. */
 static bool find_kind(struct arena *arena, struct kinds *kinds, enum method method,
-                      const struct bill_item *item, const struct price_list *prices,
-                      size_t *out)
+                      const struct bill_item *item, size_t *out)
 {
-    struct pack_list *list = &kinds->list;
-    struct pack_kind *grown = NULL;
+    struct good_list *list = &kinds->list;
+    struct good_kind *grown = NULL;
     const struct bill_item **items = NULL;
 
     for (*out = 0; *out < list->count; ++*out)
-        if (list->kinds[*out].method == method && kinds->items[*out]->use == item->use &&
-            strcmp(kinds->items[*out]->item, item->item) == 0)
+        if (list->kinds[*out].method == method && same_good(kinds->items[*out], item))
             return true;
     grown = grow_in(arena, list->kinds, list->count, 1, &kinds->room, sizeof *grown);
     items = grow_in(arena, (void *)kinds->items, list->count, 1, &kinds->item_room,
@@ -149,27 +156,26 @@ static bool find_kind(struct arena *arena, struct kinds *kinds, enum method meth
     list->kinds = grown;
     kinds->items = items;
     items[list->count] = item;
-    grown[list->count++] =
-        (struct pack_kind){method, item->holds, unit_price(item, prices)};
+    grown[list->count++] = (struct good_kind){method, item->holds, item->price};
     return true;
 }
 
 static bool list_goods(struct arena *arena, struct kinds *kinds, const struct bill *bill,
-                       const struct price_list *prices, struct quote *quote)
+                       struct quote *quote)
 {
-    struct quote_pack *goods = arena_array(arena, bill->count + 1, sizeof *goods);
+    struct quote_good *goods = arena_array(arena, bill->count + 1, sizeof *goods);
     bool listed = goods != NULL;
 
     for (size_t i = 0; listed && i < bill->count; i++) {
-        struct quote_pack *good = &goods[quote->good_count];
+        struct quote_good *good = &goods[quote->good_count];
 
-        if (!is_open(&bill->items[i]))
+        if (isnan(bill->items[i].price) || isnan(bill->items[i].ordered))
             continue;
-        listed =
-            find_kind(arena, kinds, quote->method, &bill->items[i], prices, &good->kind);
+        listed = find_kind(arena, kinds, quote->method, &bill->items[i], &good->kind);
         good->ordered = bill->items[i].ordered;
         quote->good_count++;
     }
+    quote->list = &kinds->list;
     quote->goods = goods;
     return listed;
 }
@@ -203,6 +209,13 @@ static struct quote quote_given(double hundredths, const struct quote *built_up,
                           .height = built_up->height};
 }
 
+/* The roof's own cost pays for them. */
+static void unprice_goods(struct bill *bill)
+{
+    for (size_t i = 0; i < bill->count; i++)
+        bill->items[i].price = NAN;
+}
+
 static bool quote_roof(const struct building *building, struct roof *roof,
                        const struct price_settings *settings, struct kinds *kinds)
 {
@@ -215,16 +228,18 @@ static bool quote_roof(const struct building *building, struct roof *roof,
         return false;
     for (size_t k = 0; k < roof->layout_count; k++) {
         struct quote *quote = &roof->quotes[k];
+        struct bill *bill = &roof->bills[k];
 
-        *quote = sum_bill(&roof->bills[k], settings);
-        if (k == 0 && own > 0)
+        price_goods(bill, settings->prices);
+        *quote = sum_bill(bill, settings);
+        if (k == 0 && own > 0) {
             *quote = quote_given(own, quote, basis);
+            unprice_goods(bill);
+        }
         quote->area = roof->area;
         quote->method = roof->layouts[k].method;
-        if (!building->rounding || quote->flat > 0)
-            continue;
-        quote->packs = &kinds->list;
-        if (!list_goods(building->arena, kinds, &roof->bills[k], settings->prices, quote))
+        if (building->shares_packs && quote->flat == 0 &&
+            !list_goods(building->arena, kinds, bill, quote))
             return false;
     }
     return true;

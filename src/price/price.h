@@ -3,11 +3,11 @@
 
 /**
  * @file price/price.h
- * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs
- * and roof.quotes. A building's roofs that are laid out by one method are priced as one
- * visit (price/visit.h).
+ * Stage `price`: what each bill costs. Needs roof.bills and roof.scope; gives roof.costs,
+ * roof.quotes and the prices of the bills' goods. A building's roofs that are laid out by
+ * one method are priced as one visit (price/visit.h).
  *
- *     material     goods as ordered
+ *     material     goods as ordered, each line in whole cents
  *     labour       hours of all work but tearing off, at the rate of their use
  *     tear-off     hours and machines
  *     disposal     debris by weight and by loose volume
@@ -26,8 +26,9 @@
  * before a share of it is taken, so that a reader can repeat the sum.
  *
  * Where packs are rounded up for the building, the largest of its roofs with a bill by
- * that method pays for the rounding (of equal ones that whose id comes first); where they
- * are rounded up for the portfolio, price_rounding() is a cost without a roof.
+ * that method pays for the rounding (of equal ones that whose id comes first), and the
+ * cent by which the lines of the order differ from the sum of the roofs' own; where they
+ * are rounded up for the portfolio, price_material() of both is a cost without a roof.
  *
  * A cost of the roof's own (given.cost, else given.cost_per_area x area), or else the
  * table's rate for the kind of the present roof, beats what the bill of its own method
@@ -51,7 +52,6 @@ enum outlay_status price_run(struct building *building,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** What goods without work cost, shares included. */
-struct cost price_rounding(const struct bill *rounding,
-                           const struct price_settings *settings);
+struct cost price_material(money material, const struct price_settings *settings);
 
 #endif

@@ -31,13 +31,13 @@ static double size_factor(const double terms[PRICE_TERMS], double area)
 
 static bool same_packs(const struct quote *a, const struct quote *b)
 {
-    return b && b->packs == a->packs && b->method == a->method;
+    return b && b->list == a->list && b->method == a->method;
 }
 
 /* Whether member i is the first whose goods come in its packs. */
 static bool pays_packs(const struct visit *visit, size_t i, const struct quote *of)
 {
-    if (!of->packs)
+    if (!of->list)
         return false;
     for (size_t k = 0; k < i; k++)
         if (same_packs(of, visit->quote(visit->context, k)))
@@ -47,24 +47,45 @@ static bool pays_packs(const struct visit *visit, size_t i, const struct quote *
 
 enum { KINDS_AT_ONCE = 64 };
 
+/* What is ordered of a kind, and what the roofs by themselves pay for it. */
+struct good_sum {
+    double ordered;
+    money paid;
+};
+
 /* Adds what a roof orders of the kinds from `first` on. */
-static void add_goods(double sums[KINDS_AT_ONCE], const struct quote *of, size_t first)
+static void add_goods(struct good_sum sums[KINDS_AT_ONCE], const struct quote *of,
+                      size_t first)
 {
     for (size_t k = 0; k < of->good_count; k++) {
-        const struct quote_pack *good = &of->goods[k];
+        const struct quote_good *good = &of->goods[k];
 
-        if (good->kind >= first && good->kind < first + KINDS_AT_ONCE)
-            sums[good->kind - first] += good->ordered;
+        if (good->kind < first || good->kind >= first + KINDS_AT_ONCE)
+            continue;
+        sums[good->kind - first].ordered += good->ordered;
+        sums[good->kind - first].paid +=
+            bill_money(good->ordered, of->list->kinds[good->kind].price);
     }
 }
 
-/* What rounding the visit's goods up to packs costs, for those of one method. */
-static double rounding(const struct visit *visit, size_t payer, const struct quote *of)
+/* What a line of the order costs more than its roofs pay for it. */
+static money line_rest(const struct good_kind *kind, const struct good_sum *sum)
 {
-    double cost = 0;
+    double ordered = sum->ordered;
 
-    for (size_t first = 0; first < of->packs->count; first += KINDS_AT_ONCE) {
-        double sums[KINDS_AT_ONCE] = {0};
+    if (isfinite(kind->holds))
+        ordered = ceil(ordered / kind->holds - 1e-9) * kind->holds;
+    return bill_money(ordered, kind->price) - sum->paid;
+}
+
+/* What rounding the visit's goods up to packs costs, for those of one method. */
+static money rounding(const struct visit *visit, size_t payer, const struct quote *of)
+{
+    const struct good_list *list = of->list;
+    money cost = 0;
+
+    for (size_t first = 0; first < list->count; first += KINDS_AT_ONCE) {
+        struct good_sum sums[KINDS_AT_ONCE] = {{0, 0}};
 
         for (size_t i = payer; i < visit->count; i++) {
             const struct quote *quote = visit->quote(visit->context, i);
@@ -72,13 +93,8 @@ static double rounding(const struct visit *visit, size_t payer, const struct quo
             if (same_packs(of, quote))
                 add_goods(sums, quote, first);
         }
-        for (size_t k = first; k < of->packs->count && k < first + KINDS_AT_ONCE; k++) {
-            const struct pack_kind *kind = &of->packs->kinds[k];
-            double ordered = sums[k - first];
-            double packs = ceil(ordered / kind->holds - 1e-9);
-
-            cost += fmax(packs * kind->holds - ordered, 0) * kind->price;
-        }
+        for (size_t k = first; k < list->count && k < first + KINDS_AT_ONCE; k++)
+            cost += line_rest(&list->kinds[k], &sums[k - first]);
     }
     return cost;
 }
@@ -105,7 +121,7 @@ static void add_share(struct cost *cost, enum cost_part part, double share)
 }
 
 /* @param material  with what rounding up adds @param once  what this roof pays of it */
-static struct cost roll_up(const struct quote *of, double material, double size,
+static struct cost roll_up(const struct quote *of, money material, double size,
                            const struct visit_once *once, const double terms[PRICE_TERMS])
 {
     double region = terms[TERM_REGION];
@@ -113,7 +129,7 @@ static struct cost roll_up(const struct quote *of, double material, double size,
     struct cost cost = {
         .known = true, .basis = of->basis, .hours = of->hours + once->hours * of->height};
 
-    cost.parts[COST_MATERIAL] = whole(material * region);
+    cost.parts[COST_MATERIAL] = material;
     cost.parts[COST_LABOUR] = whole(labour * size * region);
     cost.parts[COST_TEAR_OFF] = whole((of->tear_off * size + of->machines) * region);
     cost.parts[COST_DISPOSAL] = whole(of->disposal * region);
@@ -134,7 +150,7 @@ static struct cost share_of(const struct visit *visit, size_t i, bool pays_once,
 {
     static const struct visit_once nothing = {0, 0, 0, 0};
     const struct quote *of = visit->quote(visit->context, i);
-    double material = of->material;
+    money material = of->material;
 
     if (pays_packs(visit, i, of))
         material += rounding(visit, i, of);

@@ -21,19 +21,19 @@
 #include "roof/roof.h"
 
 /** Goods that a building's roofs buy in the same packs. */
-struct pack_kind {
+struct good_kind {
     enum method method;
-    double holds; /**< units in a pack */
-    double price; /**< of a unit */
+    double holds; /**< units in a pack; NAN: nothing is packed */
+    double price; /**< of a unit, region included */
 };
 
-struct pack_list {
-    struct pack_kind *kinds;
+struct good_list {
+    struct good_kind *kinds;
     size_t count;
 };
 
-/** Goods whose packs are rounded up for the visit. */
-struct quote_pack {
+/** Goods of one roof. */
+struct quote_good {
     size_t kind; /**< of the list */
     double ordered;
 };
@@ -43,13 +43,14 @@ struct quote {
     double area;
     enum method method;
     enum price_basis basis;
-    money flat; /**< what the work costs in all; then there are no sums and no packs */
+    money flat; /**< what the work costs in all; then there are no sums and no goods */
+    money material; /**< region included, each line in whole hundredths */
     /** Before region and size; labour without set-up, tearing off without machines. */
-    double material, labour, tear_off, machines, disposal;
-    double hours;                  /**< of the crew, likewise */
-    double height;                 /**< factor of hours, which the set-up takes too */
-    const struct pack_list *packs; /**< borrowed; NULL: no packs are open */
-    const struct quote_pack *goods;
+    double labour, tear_off, machines, disposal;
+    double hours;                 /**< of the crew, likewise */
+    double height;                /**< factor of hours, which the set-up takes too */
+    const struct good_list *list; /**< borrowed; NULL: packs aren't shared */
+    const struct quote_good *goods;
     size_t good_count;
 };
 

@@ -46,9 +46,7 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
                                 struct outlay_error *err)
 {
     static const struct grid_sheet *const sheets[SHOWN_TABLES] = {
-        [SHOWN_MATERIALS] = &materials_sheet,
-        [SHOWN_COMPARISON] = &comparison_sheet,
-        [SHOWN_PROBLEMS] = &problems_sheet};
+        [SHOWN_COMPARISON] = &comparison_sheet, [SHOWN_PROBLEMS] = &problems_sheet};
     unsigned needs = settings_need(settings, parts);
     bool whole = true;
     *outcome = (struct outcome){.settings = settings, .survey = survey, .needs = needs};
@@ -67,6 +65,9 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
     enum outlay_status status = open_groups(outcome, (parts & 1u << PART_PAGE) != 0, err);
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&outcome->total, err);
+    if (status == OUTLAY_OK && needs & NEEDS_PLAN && needs & FOLLOWS_PLAN &&
+        settings->order.order_by == ORDER_BY_VISIT)
+        status = order_book_new(&outcome->book, err);
     return status;
 }
 
@@ -81,12 +82,10 @@ enum outlay_status outcome_add(struct outcome *outcome, const struct building *b
         status = groups_add(outcome->groups, building, err);
     if (status == OUTLAY_OK && outcome->fitted)
         status = groups_add(outcome->fitted, building, err);
-    for (size_t i = 0; outcome->total && i < building->roof_count; i++) {
-        const struct roof *roof = &building->roofs[i];
-        for (size_t k = 0; status == OUTLAY_OK && k < roof->layout_count; k++)
-            status = order_total_add(outcome->total, roof->layouts[k].method,
-                                     &roof->bills[k], err);
-    }
+    if (status == OUTLAY_OK && outcome->total)
+        status = order_total_add(outcome->total, building, err);
+    if (status == OUTLAY_OK && outcome->book)
+        status = order_book_add(outcome->book, building, err);
     return status;
 }
 
@@ -104,17 +103,81 @@ static void add_last_rows(struct outcome *outcome)
 {
     const struct settings *settings = outcome->settings;
     struct grid *comparison = outcome->rest[SHOWN_COMPARISON];
+    if (outcome->total)
+        order_total_close(outcome->total);
     for (int i = 0; outcome->total && i < METHOD_KINDS; i++) {
         enum method method = (enum method)i;
-        const struct bill *packs = order_total_rounding(outcome->total, method);
-        struct cost cost = price_rounding(packs, &settings->price);
-        materials_of_rounding(outcome->rest[SHOWN_MATERIALS], NULL, method, packs,
-                              &settings->write);
+        money goods = order_material(order_total_methods(outcome->total), method);
+        money paid = outcome->compared.methods[i].parts[COST_MATERIAL];
+        struct cost cost = price_material(goods - paid, &settings->price);
         comparison_of_packs(comparison, method, &cost);
         comparison_add_packs(&outcome->compared, method, &cost);
     }
     comparison_of_totals(comparison, &outcome->compared);
 }
+
+/* ---- Orders ---- */
+
+size_t outcome_order_count(const struct outcome *outcome)
+{
+    return outcome->book ? outcome->plan->visit_count : outcome->total ? 1 : 0;
+}
+
+/* "hall 2027"; a roof that is a building of its own goes by its id. */
+static const char *visit_id(const struct plan *plan, const struct plan_visit *visit,
+                            struct arena *arena)
+{
+    const char *name =
+        *visit->building ? visit->building : portfolio_id(plan->roofs[visit->first].roof);
+    struct text text = TEXT_INIT;
+    const char *id = NULL;
+    text_printf(&text, "%s %d", name, visit->year);
+    if (!text.failed)
+        id = arena_text(arena, text.data, text.length);
+    text_release(&text);
+    return id;
+}
+
+/* Goods of what is built up from a bill; other actions are bought all in. */
+static bool order_of_visit(const struct outcome *outcome, const struct plan_visit *visit,
+                           struct arena *arena, struct order *out)
+{
+    const struct plan *plan = outcome->plan;
+    const struct portfolio_roof *first = portfolio_roof(outcome->portfolio, 0);
+    bool added = true;
+    *out = (struct order){.id = visit_id(plan, visit, arena),
+                          .building = visit->building,
+                          .year = visit->year};
+    for (size_t i = visit->first; added && i < visit->first + visit->roofs; i++) {
+        const struct plan_roof *roof = &plan->roofs[i];
+        if (roof->action->built_up)
+            added =
+                order_book_put(outcome->book, (size_t)(roof->roof - first), arena, out);
+    }
+    order_close(out);
+    return added && out->id;
+}
+
+bool outcome_orders(const struct outcome *outcome, size_t from, size_t to,
+                    struct grid *grid)
+{
+    const struct write_settings *set = &outcome->settings->write;
+    struct arena *arena = arena_new();
+    bool made = arena != NULL;
+    if (outcome->total && from < to)
+        orders_of(grid, order_total_own(outcome->total), 1, set);
+    for (size_t i = from; made && outcome->book && i < to; i++) {
+        struct order order;
+        made = order_of_visit(outcome, &outcome->plan->visits[i], arena, &order);
+        if (made)
+            orders_of(grid, &order, 1, set);
+        arena_reset(arena);
+    }
+    arena_free(arena);
+    return made;
+}
+
+/* ---- Decisions ---- */
 
 /* A search is asked to stop as reading is: by the caller's report of progress. */
 struct watch {
@@ -170,6 +233,7 @@ void outcome_release(struct outcome *outcome)
     groups_free(outcome->fitted);
     portfolio_free(outcome->portfolio);
     order_total_free(outcome->total);
+    order_book_free(outcome->book);
     for (int i = 0; i < SHOWN_TABLES; i++)
         grid_free(outcome->rest[i]);
     *outcome = (struct outcome){0};

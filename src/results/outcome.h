@@ -12,7 +12,7 @@
 
 #include "options/messages.h"
 #include "options/settings.h"
-#include "order/order.h"
+#include "order/book.h"
 #include "outlay/status.h"
 #include "portfolio/groups.h"
 #include "portfolio/plan.h"
@@ -28,7 +28,8 @@ struct outcome {
     unsigned needs;                    /**< bits NEEDS_... of all files wanted */
     struct portfolio *portfolio;       /**< owned; NULL when nothing is to be decided */
     struct comparison_totals compared; /**< the methods side by side */
-    struct order_total *total;       /**< owned; NULL unless packs are the portfolio's */
+    struct order_total *total; /**< owned; NULL unless packs are the portfolio's */
+    struct order_book *book;   /**< owned; NULL unless what is ordered follows the plan */
     struct grid *rest[SHOWN_TABLES]; /**< owned; rows without a roof, which stand behind
                                           those of the roofs; NULL: none can be */
     struct groups *groups; /**< owned; the roofs by a column or by squares; NULL unless
@@ -63,6 +64,14 @@ enum outlay_status outcome_set_apart(struct outcome *outcome,
 enum outlay_status outcome_decide(struct outcome *outcome,
                                   const struct messages *messages,
                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** How many orders are no building's: the plan's visits, or the portfolio's one. */
+size_t outcome_order_count(const struct outcome *outcome);
+
+/** Fills a grid with those from one number up to another. @return false when out of
+ *  memory, unless the grid tells */
+bool outcome_orders(const struct outcome *outcome, size_t from, size_t to,
+                    struct grid *grid);
 
 /** Twice is fine. */
 void outcome_release(struct outcome *outcome);

@@ -39,6 +39,25 @@ static void totals_tail(struct text *out, const struct outcome *outcome)
     totals_csv(out, outcome->record->totals, &outcome->settings->write);
 }
 
+/* In chunks: a large plan has many. */
+static void orders_tail(struct text *out, const struct outcome *outcome)
+{
+    enum { AT_ONCE = 100 };
+    struct grid *grid = grid_new(&orders_sheet, &outcome->settings->write);
+    size_t count = outcome_order_count(outcome);
+    bool made = grid != NULL;
+
+    for (size_t i = 0; made && i < count; i += AT_ONCE) {
+        size_t to = i + AT_ONCE < count ? i + AT_ONCE : count;
+
+        made = outcome_orders(outcome, i, to, grid);
+        grid_csv_rows(out, grid);
+        grid_clear(grid);
+    }
+    out->failed = out->failed || !made;
+    grid_free(grid);
+}
+
 static void budget_tail(struct text *out, const struct outcome *outcome)
 {
     plan_csv(out, &budget_sheet, budget_fill, outcome->plan, &outcome->settings->write);

@@ -18,6 +18,7 @@ static const struct {
     [PART_SUMMARY] = {0, 438, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
     [PART_MATERIALS] = {0, 4970, 3350, 0},
+    [PART_ORDERS] = {0, 4700, 0, 0},
     [PART_ROLLS] = {0, 1100, 700, 0},
     [PART_COMPARISON] = {0, 381, 319, 0},
     [PART_LAYOUT] = {0, 555000, 555000, 0},

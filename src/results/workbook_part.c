@@ -119,6 +119,7 @@ static void put_sheets(struct book *book, const struct held *held,
     shown_sheet(shown, SHOWN_SUMMARY, book);
     put_totals(book, held, &outcome->settings->write);
     shown_sheet(shown, SHOWN_MATERIALS, book);
+    shown_sheet(shown, SHOWN_ORDERS, book);
     shown_sheet(shown, SHOWN_COMPARISON, book);
     put_ranking(book, held, outcome);
     if (outcome->plan)
@@ -169,14 +170,31 @@ static enum outlay_status add_shown(void *self, const struct outcome *outcome,
     return OUTLAY_OK;
 }
 
+/* The first orders that are no building's. */
+static bool add_orders(struct shown *shown, const struct outcome *outcome)
+{
+    struct grid *grid = grid_new(&orders_sheet, &outcome->settings->write);
+    size_t count = outcome_order_count(outcome);
+    bool made =
+        grid && outcome_orders(outcome, 0, count < SHOWN_MOST ? count : SHOWN_MOST, grid);
+    if (made)
+        shown_add_rows(shown, SHOWN_ORDERS, grid);
+    grid_free(grid);
+    return made;
+}
+
 static enum outlay_status commit_shown(void *self, const struct outcome *outcome,
                                        const char *path, struct outlay_error *err)
 {
+    enum outlay_status status = OUTLAY_OK;
     for (int i = 0; i < SHOWN_TABLES; i++)
         if (outcome->rest[i])
             shown_add_rows(self, (enum shown_table)i, outcome->rest[i]);
+    if (!add_orders(self, outcome))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     shown_finish(self, outcome->ranking);
-    enum outlay_status status = write_book(path, self, outcome, err);
+    if (status == OUTLAY_OK)
+        status = write_book(path, self, outcome, err);
     shown_free(self);
     return status;
 }

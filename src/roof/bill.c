@@ -1,5 +1,7 @@
 #include "roof/bill.h"
 
+#include <math.h>
+
 const char *item_use_name(int use)
 {
     static const char *const names[] = {
@@ -20,4 +22,11 @@ enum bill_measure item_use_measure(enum item_use use)
     };
 
     return measures[use];
+}
+
+money bill_money(double ordered, double price)
+{
+    double amount = ordered * price;
+
+    return isfinite(amount) ? (money)llround(amount) : 0;
 }

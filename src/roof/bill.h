@@ -10,7 +10,11 @@
  * Owned: all in the building's arena.
  */
 
+#include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
+
+#include "roof/cost.h"
 
 enum bill_measure {
     BILL_EACH,
@@ -92,7 +96,9 @@ struct bill_item {
     double thickness; /**< of one layer of boards, m; 0 for all else */
     double net, laps, cuts, spare, rounding;
     double laid, ordered;
-    double packs; /**< NAN: rounded up for the building or portfolio as a whole */
+    double packs; /**< NAN: rounded up for an order of which this roof is a part */
+    double price; /**< of one unit, region included, hundredths, by price/; NAN: of work,
+                       and of goods that a cost of the roof's own pays for */
 };
 
 /** A piece of a roll: a sheet, a part of one, or two half sheets side by side. */
@@ -115,5 +121,8 @@ struct bill {
     struct roll_piece *pieces; /**< roll by roll, in the order in which they are cut */
     size_t piece_count;
 };
+
+/** What so many units cost, in whole hundredths; 0 where one of both is NAN. */
+money bill_money(double ordered, double price);
 
 #endif

@@ -537,9 +537,9 @@ struct building {
     struct frame frame;      /**< origin: middle of the box around all its roofs */
     struct edge_line *lines; /**< of the layer of edges that are near its roofs */
     size_t line_count;
-    struct bill *rounding; /**< by enum method, METHOD_KINDS of them: what rounding its
-                                roofs' goods up to packs adds; NULL: its roofs' bills
-                                have their own packs, or the portfolio has */
+    bool shares_packs;    /**< its roofs' goods are bought in the same packs */
+    struct order *orders; /**< what its roofs buy by their own methods (roof/order.h) */
+    size_t order_count;   /**< 0 too where more than a building, or a plan, decides */
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static

@@ -112,8 +112,24 @@ void materials_rows(struct text *out, const struct building *building,
 
     for (size_t i = 0; grid && i < building->roof_count; i++)
         materials_of_roof(grid, &building->roofs[i], set);
+    put_rows(out, grid);
+}
+
+void orders_header(struct text *out, const struct write_settings *set)
+{
+    struct text caution = TEXT_INIT;
+
+    grid_caution(&caution, set, true);
+    put_header(out, &orders_sheet, set, &caution);
+}
+
+void orders_rows(struct text *out, const struct building *building,
+                 const struct write_settings *set)
+{
+    struct grid *grid = grid_new(&orders_sheet, set);
+
     if (grid)
-        materials_of_packs(grid, building, set);
+        orders_of(grid, building->orders, building->order_count, set);
     put_rows(out, grid);
 }
 

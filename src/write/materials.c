@@ -40,6 +40,15 @@ static void put(struct grid *grid, double value, const struct bill_unit *unit)
     grid_exact(grid, value / unit->factor, unit->decimals);
 }
 
+/* Whole ones, or the share of an order's that the roof takes. */
+static void put_packs(struct grid *grid, const struct bill_item *item)
+{
+    if (isfinite(item->packs) || !item->pack)
+        grid_quantity(grid, item->packs, 0);
+    else
+        grid_exact(grid, item->ordered / item->holds, 2);
+}
+
 /* All from `use` on. */
 static void put_item(struct grid *grid, const struct bill_item *item,
                      const struct write_settings *set)
@@ -59,7 +68,7 @@ static void put_item(struct grid *grid, const struct bill_item *item,
     put(grid, item->ordered, &unit);
     grid_text(grid, item->pack);
     put(grid, item->pack ? item->holds : NAN, &unit);
-    grid_quantity(grid, item->packs, 0);
+    put_packs(grid, item);
     grid_number(grid, sheet && item->laid > 0 ? item->laps / item->laid : NAN);
     grid_number(grid, sheet && item->net > 0 ? item->laps / item->net : NAN);
     grid_words(grid, item->note);
@@ -101,26 +110,4 @@ void materials_of_roof(struct grid *grid, const struct roof *roof,
         if (bill->count == 0)
             put_nothing(grid, roof, &roof->layouts[k]);
     }
-}
-
-void materials_of_rounding(struct grid *grid, const char *building, enum method method,
-                           const struct bill *bill, const struct write_settings *set)
-{
-    for (size_t i = 0; i < bill->count; i++) {
-        grid_text(grid, NULL);
-        grid_text(grid, NULL);
-        grid_text(grid, building);
-        grid_text(grid, method_name((int)method));
-        grid_text(grid, NULL);
-        grid_text(grid, NULL);
-        put_item(grid, &bill->items[i], set);
-    }
-}
-
-void materials_of_packs(struct grid *grid, const struct building *building,
-                        const struct write_settings *set)
-{
-    for (int method = 0; building->rounding && method < METHOD_KINDS; method++)
-        materials_of_rounding(grid, building->name, (enum method)method,
-                              &building->rounding[method], set);
 }

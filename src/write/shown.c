@@ -45,6 +45,7 @@ static bool make(struct shown *shown)
         return false;
     shown->sheets[SHOWN_SUMMARY] = summary_sheet(shown->arena);
     shown->sheets[SHOWN_MATERIALS] = &materials_sheet;
+    shown->sheets[SHOWN_ORDERS] = &orders_sheet;
     shown->sheets[SHOWN_COMPARISON] = &comparison_sheet;
     shown->sheets[SHOWN_PROBLEMS] = &problems_sheet;
     for (int table = 0; table < SHOWN_TABLES; table++) {
@@ -105,7 +106,8 @@ static void keep(struct shown *shown, const struct building *building, size_t i,
     summary_of_roof(shown->grids[SHOWN_SUMMARY], roof, shown->set);
     materials_of_roof(shown->grids[SHOWN_MATERIALS], roof, shown->set);
     if (i + 1 == building->roof_count)
-        materials_of_packs(shown->grids[SHOWN_MATERIALS], building, shown->set);
+        orders_of(shown->grids[SHOWN_ORDERS], building->orders, building->order_count,
+                  shown->set);
     comparison_of_roof(shown->grids[SHOWN_COMPARISON], roof);
     problems_of_roof(shown->grids[SHOWN_PROBLEMS], roof);
     for (int table = 0; table < SHOWN_TABLES; table++) {
@@ -223,8 +225,11 @@ static const char *about(enum shown_table table)
 {
     static const char *const texts[] = {
         [SHOWN_SUMMARY] = "Each roof in a row: zones, uplift, attachment, fasteners.",
-        [SHOWN_MATERIALS] = "What to order, an item of each roof's layout a row: net + "
-                            "laps = laid; laid + cuts + spare + rounding = ordered.",
+        [SHOWN_MATERIALS] = "What each roof takes, an item of its layout a row: net + "
+                            "laps = laid; laid + cuts + spare + rounding = ordered, its "
+                            "share of an order.",
+        [SHOWN_ORDERS] = "What to order, a line of an order a row: needed + spare + "
+                         "rounding = ordered = packs x pack_holds.",
         [SHOWN_COMPARISON] = "Methods side by side: each layout of each roof, then the "
                              "whole portfolio.",
         [SHOWN_PROBLEMS] = "What is wrong with which roof, and what was done about it."};
@@ -250,7 +255,8 @@ void shown_sheet(const struct shown *shown, enum shown_table table, struct book 
         text_printf(&words,
                     " Only the %zu roofs of %zu that rank highest: %s.csv has all.",
                     shown->roofs.count, shown->all, shown->sheets[table]->name);
-    grid_caution(&caution, shown->set, table == SHOWN_COMPARISON);
+    grid_caution(&caution, shown->set,
+                 table == SHOWN_COMPARISON || table == SHOWN_ORDERS);
     grid_clear(grid);
     book_begin(book, grid, &words, &caution);
     for (size_t i = 0; i < shown->roofs.count; i++)

@@ -22,6 +22,7 @@
 enum shown_table {
     SHOWN_SUMMARY,
     SHOWN_MATERIALS,
+    SHOWN_ORDERS,
     SHOWN_COMPARISON,
     SHOWN_PROBLEMS,
     SHOWN_TABLES
@@ -36,7 +37,7 @@ struct shown *shown_new(const struct write_settings *set);
 void shown_free(struct shown *shown);
 
 /** Adds the i-th of a building's roofs, in output order; it drops out again for those
- *  that rank higher. Rows of the building's packs go with its last roof. */
+ *  that rank higher. Rows of the building's orders go with its last roof. */
 void shown_add(struct shown *shown, const struct building *building, size_t i,
                const struct ranked *merit);
 

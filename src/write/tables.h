@@ -9,25 +9,26 @@
 
 #include "base/arena.h"
 #include "roof/bill.h"
+#include "roof/order.h"
 #include "write/grid.h"
 #include "write/output.h"
 
-/* materials: an item of a layout's bill a row. Net, laps, cuts, spare and rounding add
- * up to what is ordered, so the sums of an item are the portfolio's. */
+/* materials: what a roof takes by a method, an item of its bill a row. Net, laps, cuts,
+ * spare and rounding add up to `ordered`, the roof's share of an order: the rest of last
+ * packs that are shared with other roofs is the order's alone. */
 extern const struct grid_sheet materials_sheet;
 
 /** Adds the rows of all layouts of one roof. */
 void materials_of_roof(struct grid *grid, const struct roof *roof,
                        const struct write_settings *set);
 
-/** Adds what rounding goods up to packs adds to the bills of a building, or of the
- *  portfolio (NULL), by one method: rows without a roof. */
-void materials_of_rounding(struct grid *grid, const char *building, enum method method,
-                           const struct bill *bill, const struct write_settings *set);
+/* orders: goods bought together, a line of an order a row: needed + spare + rounding =
+ * ordered = packs x pack_holds, and packs x unit_price = line_total. */
+extern const struct grid_sheet orders_sheet;
 
-/** Adds the rows of all that a building's own packs add; none where it has none. */
-void materials_of_packs(struct grid *grid, const struct building *building,
-                        const struct write_settings *set);
+/** Adds the rows of some orders. */
+void orders_of(struct grid *grid, const struct order *orders, size_t count,
+               const struct write_settings *set);
 
 /* rolls: a piece of a roll a row, roll by roll, in the order in which they are cut. */
 extern const struct grid_sheet rolls_sheet;

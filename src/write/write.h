@@ -87,6 +87,11 @@ void materials_header(struct text *out, const struct write_settings *set);
 void materials_rows(struct text *out, const struct building *building,
                     const struct write_settings *set);
 
+/* orders.csv, as write/tables.h fills it. */
+void orders_header(struct text *out, const struct write_settings *set);
+void orders_rows(struct text *out, const struct building *building,
+                 const struct write_settings *set);
+
 /* rolls.csv, as write/tables.h fills it. */
 void rolls_header(struct text *out, const struct write_settings *set);
 void rolls_rows(struct text *out, const struct building *building,

@@ -5,7 +5,8 @@
 
 Reads materials.csv (what is ordered), items.csv (hours) and prices.csv, and works out
 every part of every layout's cost in comparison.csv, to the cent. Packs are rounded roof
-by roof and for the portfolio, so that the portfolio's own rows are held against it too.
+by roof and for the portfolio, so that the rows of the portfolio's packs, which the roofs'
+goods give, are held against it too.
 Then the same for 50 random roofs, some of which have a cost of their own: a column's, or
 the rate of a table by the kind of the present roof. Exit status 1 if anything disagrees.
 """
@@ -24,6 +25,7 @@ DEMO = HERE.parent.parent / "testdata" / "demo"
 DIRECT = ["material", "labour", "tear_off", "disposal", "mobilisation"]
 SHARES = ["permit", "overhead", "profit", "contingency", "tax"]
 SLACK = 0.05    # cents, of quantities printed with 6 decimals
+GOODS = "goods" # lines of material, each of them rounded
 WORK = ("side-lap weld", "end-lap weld", "tear-off", "debris, weight",
         "debris, loose volume", "set-up", "crew hours")
 
@@ -84,7 +86,7 @@ class Prices:
 
 def sum_up(prices, lines, size):
     """Parts before rounding, in units of the currency."""
-    parts = dict.fromkeys(DIRECT + ["permit"], 0.0)
+    parts = dict.fromkeys(DIRECT + ["permit"], 0.0) | {GOODS: []}
     hours = {line["use"] + line["item"]: prices.hours(line) for line in lines}
     total = sum(number(line["laid"]) for line in lines if line["use"] == "crew hours")
     scale = total / sum(hours.values()) if total else 0
@@ -102,7 +104,7 @@ def sum_up(prices, lines, size):
         elif use != "crew hours":
             parts["labour"] += work
             if use not in WORK:
-                parts["material"] += prices.cost(line)
+                parts[GOODS].append(prices.cost(line))
     return parts
 
 
@@ -132,10 +134,46 @@ def check_shares(prices, row, fixed_permit):
     return wrong
 
 
+def check_material(row, goods):
+    """Each line in whole cents; where it lies near a half, either way."""
+    least, most = (sum(half_up(100 * value + slack) for value in goods)
+                   for slack in (-SLACK, SLACK))
+    found = cents(row, "material")
+    return [] if least <= found <= most else [
+        f"material {found}, by hand {least} to {most} cents"]
+
+
+def pack_lines(prices, lines):
+    """What whole packs of all roofs cost more than the roofs' own shares, by hand: lines
+    that cost as much."""
+    kinds = {}
+    for line in lines:
+        if line["use"] not in WORK and line["ordered"]:
+            kinds.setdefault((line["use"], line["item"]), []).append(line)
+    for same in kinds.values():
+        ordered = sum(number(line["ordered"]) for line in same)
+        holds = float(same[0]["pack_holds"])
+        packs = math.ceil(ordered / holds - 1e-7)
+        whole = dict(same[0], ordered=str(packs * holds))
+        yield prices.cost(whole), [prices.cost(line) for line in same]
+
+
+def check_packs(prices, row, lines):
+    found, values = cents(row, "material"), list(pack_lines(prices, lines))
+    wrong = check_shares(prices, row, 0)
+    least, most = (sum(half_up(100 * whole + slack) -
+                       sum(half_up(100 * share - slack) for share in shares)
+                       for whole, shares in values) for slack in (-SLACK, SLACK))
+    if not least <= found <= most:
+        wrong.append(f"material {found}, by hand {least} to {most} cents")
+    return wrong
+
+
 def check(prices, row, lines, size):
     parts = sum_up(prices, lines, size)
     wrong = check_shares(prices, row, parts["permit"])
-    for part in DIRECT:
+    wrong += check_material(row, parts[GOODS])
+    for part in DIRECT[1:]:
         found, value = cents(row, part), 100 * parts[part]
         if abs(found - value) > 0.5 + SLACK:
             wrong.append(f"{part} {found}, by hand {value:.4f} cents")
@@ -198,7 +236,11 @@ def check_run(prices, lines, comparison, roofs, name):
             continue
         basis, cost = own_cost(prices, row, roofs.get(row["roof_id"], {}))
         size = sizes.get(row["building"] or row["roof_id"], 1)
-        if cost:
+        if row["of"] == "packs":
+            wrong = check_packs(prices, row, [
+                line for (_, method), of in lines.items() for line in of
+                if method == row["method"]])
+        elif cost:
             wrong = check_given(row, cost)
         else:
             wrong = check(prices, row, lines[row["roof_id"], row["method"]], size)

@@ -20,12 +20,13 @@
 #include "results/size.h"
 
 /* Files compared, and those that aren't text. */
-#define FILES 10
+#define FILES 11
 #define OTHERS 4
 
 static const char *const file_names[FILES] = {
-    "zones.geojson",  "roofs.geojson", "summary.csv", "totals.csv",   "materials.csv",
-    "comparison.csv", "ranking.csv",   "report.html", "problems.csv", "run.json"};
+    "zones.geojson", "roofs.geojson", "summary.csv",    "totals.csv",
+    "materials.csv", "orders.csv",    "comparison.csv", "ranking.csv",
+    "report.html",   "problems.csv",  "run.json"};
 
 static const char *const other_names[OTHERS] = {"layout.gpkg", "plans.pdf",
                                                 "workbook.xlsx", "rolls.csv"};

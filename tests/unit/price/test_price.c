@@ -222,12 +222,11 @@ static void test_unknown(void **state)
 static void test_rounding(void **state)
 {
     struct site *site = *state;
-    struct bill rounding[METHOD_KINDS] = {0};
     struct roof swapped;
 
     for (size_t i = 0; i < 3; i++)
         site->goods[i][0].holds = 55 * M_PER_FT;
-    site->building.rounding = rounding;
+    site->building.shares_packs = true;
     run(site);
     assert_int_equal(site->roofs[0].costs[0].parts[COST_MATERIAL], 100 * 1400);
     assert_int_equal(site->roofs[1].costs[0].parts[COST_MATERIAL], 305 * 1400);
@@ -269,7 +268,6 @@ static money total_of(const struct site *site, unsigned in, money *fixed)
 static void test_visits(void **state)
 {
     struct site *site = *state;
-    struct bill rounding[METHOD_KINDS] = {0};
     money all = 0, fixed = 0, alone = 0;
 
     plain(site);
@@ -277,7 +275,7 @@ static void test_visits(void **state)
         site->goods[i][0].holds = 55 * M_PER_FT;
     site->goods[1][1] = item(USE_SET_UP, "set-up", 1);
     site->bills[1].count = 2;
-    site->building.rounding = rounding;
+    site->building.shares_packs = true;
     site->prices.terms[TERM_SIZE_SHARE] = 0.07;
     run(site);
     for (size_t i = 0; i < 3; i++)
@@ -297,16 +295,34 @@ static void test_visits(void **state)
     assert_int_equal(fixed, 0);
 }
 
+/* Three roofs of 100, 300 and 200 ft at 14.005 a ft in packs of 55 ft: 1,400.50, 4,201.50
+ * and 2,801.00 by themselves, with no fraction of a cent. 605 ft are 8,473.025: 8,473.03,
+ * so the largest pays 4,271.53. */
+static void test_cents_of_a_line(void **state)
+{
+    struct site *site = *state;
+    money sum = 0;
+
+    for (size_t i = 0; i < 3; i++)
+        site->goods[i][0].holds = 55 * M_PER_FT;
+    site->building.shares_packs = true;
+    site->prices.terms[TERM_REGION] = 14.005 / 14;
+    run(site);
+    for (size_t i = 0; i < 3; i++)
+        sum += site->roofs[i].costs[0].parts[COST_MATERIAL];
+    assert_int_equal(site->roofs[0].costs[0].parts[COST_MATERIAL], 140050);
+    assert_int_equal(site->roofs[2].costs[0].parts[COST_MATERIAL], 280100);
+    assert_int_equal(sum, bill_money(605 * M_PER_FT, site->goods[0][0].price));
+    assert_true(sum == 847302 || sum == 847303); /* a tie, but for what doubles hold */
+}
+
 static void test_portfolio_rounding(void **state)
 {
     struct site *site = *state;
-    struct bill_item rest = item(USE_COPING, "coping, 10 ft", 5 * M_PER_FT);
-    struct bill rounding = {.items = &rest, .count = 1};
     struct cost cost;
 
     plain(site);
-    rest.net = rest.laid = 0;
-    cost = price_rounding(&rounding, &site->settings);
+    cost = price_material(7000, &site->settings);
     assert_int_equal(cost.parts[COST_MATERIAL], 7000);
     assert_int_equal(cost.parts[COST_PERMIT], 70);
     assert_int_equal(cost.parts[COST_OVERHEAD], 707);
@@ -342,6 +358,7 @@ static void test_own_costs(void **state)
     expect_own(&site->roofs[0].costs[0], PRICE_GIVEN, 1234567);
     expect_own(&site->roofs[1].costs[0], PRICE_GIVEN, 3000 * 1100);
     expect_own(&site->roofs[2].costs[0], PRICE_BY_KIND, 2000 * 1500);
+    assert_true(isnan(site->goods[0][0].price)); /* bought with the roof */
 
     site->roofs[2].given.existing = EXISTING_SMOOTH;
     run(site);
@@ -369,6 +386,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_boards_by_thickness, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_unknown, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_rounding, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_cents_of_a_line, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_visits, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_portfolio_rounding, set_up, tear_down),
     };

@@ -17,7 +17,6 @@ struct bills {
     struct layout layouts[2];
     struct bill bills[2];
     struct bill_item items[2];
-    struct bill rounding[METHOD_KINDS];
 };
 
 static void make(struct bills *made, const struct unit_system *units)
@@ -103,27 +102,19 @@ static void test_si(void **state)
     text_release(&out);
 }
 
-/* A building's rounding bears no roof; its columns but rounding and ordered are 0. */
-static void test_rounding(void **state)
+/* A roof's share of packs that are rounded up for an order isn't whole. */
+static void test_share_of_packs(void **state)
 {
     struct bills made;
     struct text out = TEXT_INIT;
-    struct bill_item plates = {.use = USE_SEAM_PLATE,
-                               .item = "seam plate",
-                               .pack = "box",
-                               .holds = 1000,
-                               .rounding = 146,
-                               .ordered = 146,
-                               .packs = 2};
 
     (void)state;
     make(&made, &unit_system_us);
-    made.rounding[METHOD_SEAM_FASTENED] = (struct bill){.items = &plates, .count = 1};
-    made.sample.building.name = "W";
-    made.sample.building.rounding = made.rounding;
+    made.items[0].net = made.items[0].laid = made.items[0].ordered = 750 * M2_PER_FT2;
+    made.items[0].laps = 0;
+    made.items[0].packs = NAN;
     materials_rows(&out, &made.sample.building, &made.sample.set);
-    expect(&out, "\n,,W,seam-fastened,,,seam plate,seam plate,each,0,0,0,0,0,146,146,box,"
-                 "1000,2,,,,\n");
+    expect(&out, ",ft2,750.0,0.0,750.0,0.0,0.0,0.0,750.0,roll,1000.0,0.75,");
     text_release(&out);
 }
 
@@ -166,7 +157,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_rows),
         cmocka_unit_test(test_si),
-        cmocka_unit_test(test_rounding),
+        cmocka_unit_test(test_share_of_packs),
         cmocka_unit_test(test_header),
     };
 

@@ -1,0 +1,123 @@
+#include <math.h>
+
+#include "roof/order.h"
+#include "write/bill_unit.h"
+#include "write/columns.h"
+#include "write/tables.h"
+
+#define TEXT(name)                                   \
+    {                                                \
+        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
+    }
+#define QUANTITY(name)                                   \
+    {                                                    \
+        name, GRID_QUANTITY, MEASURE_NONE, {0, 0}, false \
+    }
+#define COUNT(name)                                    \
+    {                                                  \
+        name, GRID_NUMBER, MEASURE_NONE, {0, 0}, false \
+    }
+
+static const struct grid_column columns[] = {
+    TEXT("order"),        TEXT("building"),
+    COUNT("year"),        TEXT("method"),
+    TEXT("state"),        TEXT("assumed"),
+    TEXT("use"),          TEXT("item"),
+    TEXT("unit"),         COUNT("roofs"),
+    QUANTITY("needed"),   QUANTITY("spare"),
+    QUANTITY("rounding"), QUANTITY("ordered"),
+    TEXT("pack"),         QUANTITY("pack_holds"),
+    COUNT("packs"),       {"unit_price", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
+    TEXT("price_unit"),   {"line_total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    TEXT("note"),
+};
+
+const struct grid_sheet orders_sheet = {"orders", columns,
+                                        sizeof columns / sizeof columns[0]};
+
+static void put_assumed(struct grid *grid, uint64_t assumed)
+{
+    struct text names = TEXT_INIT;
+
+    for (int bit = 0; bit < ASSUMPTIONS; bit++)
+        if (assumed >> bit & 1)
+            text_printf(&names, "%s%s", names.length ? "; " : "", assumption_name(bit));
+    grid_made(grid, &names);
+    text_release(&names);
+}
+
+static void put(struct grid *grid, double value, const struct bill_unit *unit)
+{
+    grid_exact(grid, value / unit->factor, unit->decimals);
+}
+
+static void put_amounts(struct grid *grid, const struct bill_item *item,
+                        const struct bill_unit *unit)
+{
+    put(grid, item->laid + item->cuts, unit);
+    put(grid, item->spare, unit);
+    put(grid, item->rounding, unit);
+    put(grid, item->ordered, unit);
+    grid_text(grid, item->pack);
+    put(grid, item->pack ? item->holds : NAN, unit);
+    grid_number(grid, item->packs);
+}
+
+/* By the pack, where there is one. */
+static void put_price(struct grid *grid, const struct bill_item *item,
+                      const struct bill_unit *unit)
+{
+    double one = item->pack ? item->holds : unit->factor;
+    bool priced = isfinite(item->price);
+
+    grid_exact(grid, one * item->price, 2);
+    grid_text(grid, !priced ? NULL : item->pack ? item->pack : unit->name);
+    grid_number(grid, priced && isfinite(item->ordered)
+                          ? (double)bill_money(item->ordered, item->price)
+                          : NAN);
+}
+
+static void put_note(struct grid *grid, const struct order_line *line)
+{
+    struct text note = TEXT_INIT;
+
+    if (line->uncounted == line->roofs)
+        text_puts(&note, "not counted: amount not given");
+    else if (line->uncounted > 0)
+        text_printf(&note, "not counted on %zu of %zu roofs: amount not given",
+                    line->uncounted, line->roofs);
+    if (isnan(line->item.price))
+        text_printf(&note, "%sin the cost that was given for the roof",
+                    note.length ? "; " : "");
+    grid_made(grid, &note);
+    text_release(&note);
+}
+
+static void put_line(struct grid *grid, const struct order *order,
+                     const struct order_line *line, const struct write_settings *set)
+{
+    const struct bill_item *item = &line->item;
+    struct bill_unit unit = bill_unit_of(item_use_measure(item->use), set);
+
+    grid_text(grid, order->id);
+    grid_text(grid, order->building);
+    grid_number(grid, order->year == MISSING ? NAN : (double)order->year);
+    grid_text(grid, method_name((int)line->method));
+    grid_text(grid, zone_state_name((int)order->state));
+    put_assumed(grid, order->assumed);
+    grid_text(grid, item_use_name((int)item->use));
+    grid_text(grid, item->item);
+    grid_text(grid, unit.name);
+    grid_number(grid, (double)line->roofs);
+    put_amounts(grid, item, &unit);
+    put_price(grid, item, &unit);
+    put_note(grid, line);
+}
+
+void orders_of(struct grid *grid, const struct order *orders, size_t count,
+               const struct write_settings *set)
+{
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < orders[i].count; k++)
+            put_line(grid, &orders[i], &orders[i].lines[k], set);
+}
