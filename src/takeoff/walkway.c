@@ -294,7 +294,7 @@ static void say(struct search *s, const struct fixture *hatch, const struct fixt
     if (level == LEVELS)
         roof_problem(s->arena, s->roof, PROBLEM_WALKWAY,
                      "its pads aren't counted: plan the way on the roof",
-                     "no way leads from hatch %s to unit %s", hatch->id, unit->id);
+                     "no way was found from hatch %s to unit %s", hatch->id, unit->id);
     else
         roof_problem(
             s->arena, s->roof, PROBLEM_WALKWAY,
