@@ -2,6 +2,7 @@
 
 #include "commands/commands.h"
 #include "commands/execute.h"
+#include "explain/derivation.h"
 
 /* Collects the derivations of the roofs with the wanted id. */
 struct explained {
@@ -15,8 +16,8 @@ static void explain_roof(struct explained *explained, const struct roof *roof)
     const struct settings *settings = explained->settings;
     if (explained->found++)
         text_puts(explained->report, "\n\n");
-    derivation_print(explained->report, roof, settings->write.standard,
-                     settings->write.units, takeoff_edge_style(roof, &settings->takeoff));
+    derivation_print(explained->report, roof, &settings->write,
+                     takeoff_edge_style(roof, &settings->takeoff));
 }
 
 static enum outlay_status look_for_roof(void *self, const struct batch *batch,
@@ -49,7 +50,7 @@ enum outlay_status command_explain(const struct settings *settings,
                                    struct outlay_error *err)
 {
     struct explained explained = {.settings = settings, .report = report};
-    struct sink calls = {.self = &explained, .commit = look_for_roof};
+    struct sink calls = {.layouts = true, .self = &explained, .commit = look_for_roof};
     struct run_counts counts = {0};
     struct reader *reader = NULL;
     if (!settings->roof) {

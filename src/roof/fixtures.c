@@ -45,7 +45,13 @@ bool fixture_is_curbed(enum fixture_kind kind)
            kind == FIXTURE_SKYLIGHT;
 }
 
-bool fixture_drains(enum fixture_kind kind)
+bool fixture_keeps_clear(const struct fixture *fixture)
 {
-    return kind == FIXTURE_DRAIN || kind == FIXTURE_SCUPPER;
+    return fixture->kind == FIXTURE_DRAIN || fixture->kind == FIXTURE_PIPE;
+}
+
+double fixture_radius(const struct fixture *fixture)
+{
+    /* fmax() leaves out what isn't known */
+    return fmax(fmax(fixture->width, fixture->length), 0) / 2;
 }

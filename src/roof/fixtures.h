@@ -11,6 +11,7 @@
  * from the layer, which outlives the run.
  */
 
+#include "base/units.h"
 #include "roof/roof.h"
 
 /* code, name as users write it. */
@@ -44,6 +45,14 @@ struct fixture {
     double width, length;  /**< m; NAN: not given. Of a traced footprint without given
                                   ones, the sides of the smallest rectangle around it */
     double height;         /**< of the upstand, m; NAN */
+    bool crowded; /**< takeoff: a seam or row of the roof's own layout lies nearer
+                                than FIXTURE_CLEAR to it */
+};
+
+/** A straight part of the walkways of a roof; one that several ways have in common stands
+ *  here once. */
+struct walkway {
+    struct point from, to;
 };
 
 /** Fixtures of a kind on a roof. */
@@ -57,10 +66,17 @@ int roof_penetrations(const struct roof *roof);
 /** Length around its footprint, m; NAN where its size isn't known. */
 double fixture_girth(const struct fixture *fixture);
 
+/** What seams and rows keep from drains and pipes, m. */
+#define FIXTURE_CLEAR M_PER_FT
+
+/** Whether seams and rows keep away from it: a drain or a pipe. */
+bool fixture_keeps_clear(const struct fixture *fixture);
+
+/** Radius of the circle that a fixture is taken for there, m: half of the longer side, 0
+ *  where its size isn't known. */
+double fixture_radius(const struct fixture *fixture);
+
 /** Whether flashing goes up on it: a curb, unit, hatch or skylight. */
 bool fixture_is_curbed(enum fixture_kind kind);
-
-/** Whether water leaves by it: a drain or scupper. */
-bool fixture_drains(enum fixture_kind kind);
 
 #endif

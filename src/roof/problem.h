@@ -51,8 +51,10 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(WIND_AREA, WARNING, "wind-area-large")           \
     X(PULLOUT, WARNING, "pullout-missing")             \
     X(NOT_MET, WARNING, "not-met")                     \
+    X(SEAM_NEAR, WARNING, "seam-near-fixture")         \
     X(HALF_SHEETS, WARNING, "many-half-sheets")        \
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
+    X(WALKWAY, WARNING, "walkway")                     \
     X(UNBOARDED, NOTE, "strips-without-board")         \
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(JOINT_ALONE, WARNING, "joint-alone")             \

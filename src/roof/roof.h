@@ -450,6 +450,7 @@ struct edge;      /* roof/edges.h */
 struct edge_line; /* roof/edges.h */
 struct edge_sum;  /* roof/edges.h */
 struct fixture;   /* roof/fixtures.h */
+struct walkway;   /* roof/fixtures.h */
 struct layout;    /* roof/layout.h */
 struct bill;      /* roof/bill.h */
 struct quote;     /* price/visit.h */
@@ -512,6 +513,8 @@ struct roof {
     size_t other_count;
 
     /* takeoff and order: the roof's own method first, then others that were asked for */
+    struct walkway *walkways; /**< from hatches to units; none: no hatch or no unit */
+    size_t walkway_count;
     struct layout *layouts;
     struct bill *bills;
     size_t layout_count; /**< 0: nothing laid out */

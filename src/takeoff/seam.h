@@ -28,4 +28,13 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
                                    struct geo_ctx *ctx, struct layout *out,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/**
+ * Says which drains and pipes have a seam or row of a layout nearer than 1 ft to them.
+ * @param own  the roof's own layout: these are marked, too
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status layout_crowding_note(struct arena *arena, struct roof *roof,
+                                        const struct layout *layout,
+                                        bool own) OUTLAY_MUST_CHECK;
+
 #endif

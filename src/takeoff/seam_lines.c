@@ -1,7 +1,8 @@
 /* Parallel sheets. The search (ours): along the longest edge, square to it and along the
  * smallest rectangle, square to that; the odd sheet first, last or in the middle. Cost
  * (ours): a fastener is 1, a m of seam 1, a m2 of roll 0.5, a m of cover strip 2, a m of
- * seam nearer than 0.5 m to an edge along it 10. */
+ * seam nearer than 0.5 m to an edge along it 10, a drain or pipe with a seam within 1 ft
+ * 1000. */
 
 #include <math.h>
 #include <string.h>
@@ -86,7 +87,9 @@ static double cost_of_span(const struct seam_work *w, const struct span *span,
 static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
                     const struct clip *clip, double limit, double *cost)
 {
-    *cost = 10 * sliver_length(w, bands, clip->within ? clip->within : &w->roof->outline);
+    *cost =
+        10 * sliver_length(w, bands, clip->within ? clip->within : &w->roof->outline) +
+        1000 * (double)seams_crowd(w, clip->within, bands);
     for (size_t k = 0; k < bands->count && *cost < limit; k++) {
         double advance = bands->at[k + 1] - bands->at[k];
         double width = w->assembly->sheet_width / (bands->kind[k] == SHEET_HALF ? 2 : 1);
@@ -262,7 +265,8 @@ static bool direction_try(struct seam_work *w, struct search *search, double bea
         struct bands bands;
         double cost;
 
-        if (!bands_make(w, &fixed, place, &bands))
+        if (!bands_make(w, &fixed, place, &bands) ||
+            !seams_keep_clear(w, &fixed, place, rough->within, &bands))
             return false;
         if (place > 0 && bands_same(&bands, &last))
             continue;
@@ -346,9 +350,11 @@ enum outlay_status sheets_lay(struct seam_work *w, double bearing)
         struct bands bands;
         double slivers;
 
-        if (!bands_make(w, &none, places[t], &bands))
+        if (!bands_make(w, &none, places[t], &bands) ||
+            !seams_keep_clear(w, &none, places[t], NULL, &bands))
             return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying sheets");
-        slivers = sliver_length(w, &bands, outline);
+        slivers = sliver_length(w, &bands, outline) +
+                  100 * (double)seams_crowd(w, NULL, &bands);
         if (slivers < least - 1e-6) {
             least = slivers;
             best = bands;

@@ -192,6 +192,18 @@ bool fixed_bands_find(struct seam_work *w, const struct region *region, double l
 bool bands_make(struct seam_work *w, const struct fixed_bands *fixed, int place,
                 struct bands *out) OUTLAY_MUST_CHECK;
 
+/* ---- seam_keep.c ---- */
+
+/* Moves the seams between full sheets away from drains and pipes, sheets narrower where
+ * that takes it, to half a sheet at least. within: NULL: the roof. False: out of
+ * memory. */
+bool seams_keep_clear(struct seam_work *w, const struct fixed_bands *fixed, int place,
+                      const struct region *within, struct bands *bands) OUTLAY_MUST_CHECK;
+
+/* Drains and pipes that still have a seam too near. */
+size_t seams_crowd(const struct seam_work *w, const struct region *within,
+                   const struct bands *bands);
+
 /* ---- seam_lines.c ---- */
 
 /* Lays parallel sheets over a region, direction and offset by cost.

@@ -219,6 +219,19 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     return status;
 }
 
+/* Of all layouts of a roof, for the method of each. */
+static enum outlay_status note_crowding(struct arena *arena, struct roof *roof)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    for (size_t k = 0; k < roof->layout_count && status == OUTLAY_OK; k++) {
+        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
+
+        status = layout_crowding_note(arena, laid, &roof->layouts[k], k == 0);
+    }
+    return status;
+}
+
 enum outlay_status takeoff_run(struct building *building,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct outlay_error *err)
@@ -228,5 +241,8 @@ enum outlay_status takeoff_run(struct building *building,
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
         if (building->roofs[i].zoned)
             status = lay_roof(building, &building->roofs[i], settings, ctx, err);
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
+        if (note_crowding(building->arena, &building->roofs[i]) != OUTLAY_OK)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return status;
 }

@@ -11,9 +11,7 @@
  * Doesn't fail; threads: any.
  */
 
-#include "base/text.h"
 #include "base/units.h"
-#include "roof/layout.h"
 #include "roof/roof.h"
 #include "standard/standard.h"
 
@@ -57,15 +55,5 @@ double velocity_ke(double elevation);
  * (kd_outside is 1) and the importance factor.
  */
 double velocity_pressure(const struct velocity *velocity);
-
-/**
- * Appends the derivation of one roof as plain text for people: geometry, velocity
- * pressure, coefficients, pressures, required rating, attachment, each line with its
- * reference, in the order of a check by hand. Units by system.
- * @param style  of half sheets, as they are laid
- */
-void derivation_print(struct text *out, const struct roof *roof,
-                      const struct standard *standard, const struct unit_system *units,
-                      enum edge_style style);
 
 #endif

@@ -5,6 +5,9 @@
 
 #include <stdlib.h>
 
+#include "roof/fixtures.h"
+#include "takeoff/seam.h"
+
 static const double pi = 3.14159265358979323846;
 
 enum { ROOFS = 60, POINTS_MAX = 16, SAMPLES = 300 };
@@ -29,12 +32,17 @@ struct plan {
     size_t first;  /* vertex */
     double turned; /* radians */
     enum edge_style style;
+    size_t drains; /* at random places */
+    bool blind;    /* the layout doesn't know of them */
 };
+
+enum { DRAINS_MAX = 4 };
 
 struct site {
     struct seam_bench bench;
     struct point points[POINTS_MAX];
     struct point court[4];
+    struct fixture drains[DRAINS_MAX];
 };
 
 static struct point turn(struct point p, double angle)
@@ -72,6 +80,32 @@ static void zones_make(struct seam_bench *b)
         seam_zone(b, ZONE_FIELD, zones[1], 9.5, 12);
 }
 
+static struct point point_in(const struct seam_bench *b, uint64_t *random)
+{
+    struct box box = region_box(&b->roof.outline);
+    struct point p;
+
+    do {
+        p.x = box.min_x + chance(random) * (box.max_x - box.min_x);
+        p.y = box.min_y + chance(random) * (box.max_y - box.min_y);
+    } while (!region_holds(&b->roof.outline, p));
+    return p;
+}
+
+static void drains_make(struct site *s, const struct plan *plan)
+{
+    uint64_t random = plan->seed + 99;
+
+    for (size_t k = 0; k < plan->drains; k++)
+        s->drains[k] = (struct fixture){.kind = k % 2 ? FIXTURE_PIPE : FIXTURE_DRAIN,
+                                        .id = "x",
+                                        .at = point_in(&s->bench, &random),
+                                        .width = k % 2 ? 0.1 : (double)NAN,
+                                        .length = NAN};
+    s->bench.roof.fixtures = s->drains;
+    s->bench.roof.fixture_count = plan->blind ? 0 : plan->drains;
+}
+
 static void site_make(struct site *s, const struct plan *plan)
 {
     uint64_t random = plan->seed * 0x9e3779b97f4a7c15u + 1;
@@ -97,19 +131,8 @@ static void site_make(struct site *s, const struct plan *plan)
     s->bench.roof.given.deck_bearing = fmod(3600 - plan->turned * 180 / pi, 360);
     s->bench.settings.style = plan->style;
     zones_make(&s->bench);
+    drains_make(s, plan);
     seam_bench_run(&s->bench);
-}
-
-static struct point point_in(const struct seam_bench *b, uint64_t *random)
-{
-    struct box box = region_box(&b->roof.outline);
-    struct point p;
-
-    do {
-        p.x = box.min_x + chance(random) * (box.max_x - box.min_x);
-        p.y = box.min_y + chance(random) * (box.max_y - box.min_y);
-    } while (!region_holds(&b->roof.outline, p));
-    return p;
 }
 
 static int sheets_over(const struct seam_bench *b, struct point p)
@@ -222,7 +245,7 @@ static void every_roof(void **state)
     (void)state;
     for (uint64_t seed = 1; seed <= ROOFS; seed++)
         for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
-            struct plan plan = {seed, 0, 0, (enum edge_style)style};
+            struct plan plan = {.seed = seed, .style = (enum edge_style)style};
             struct site s;
 
             site_make(&s, &plan);
@@ -233,6 +256,73 @@ static void every_roof(void **state)
             check_apart(&s.bench, seed);
             seam_bench_release(&s.bench);
         }
+}
+
+/* Around a drain that isn't said to be crowded lies one sheet alone, and no screw. */
+static void check_clear(const struct seam_bench *b, const struct fixture *drain,
+                        uint64_t seed)
+{
+    double radius = fixture_radius(drain) + FIXTURE_CLEAR;
+
+    for (int k = 0; k < 400; k++) {
+        double r = radius * (k % 20 + 1) / 20.1, angle = pi * (k / 20) / 10;
+        struct point p = {drain->at.x + r * cos(angle), drain->at.y + r * sin(angle)};
+
+        if (region_holds(&b->roof.outline, p) && sheets_over(b, p) != 1)
+            fail_msg("roof %d: a seam near the drain at %.3f, %.3f", (int)seed,
+                     drain->at.x, drain->at.y);
+    }
+    for (size_t k = 0; k < b->layout.plate_count; k++)
+        if (point_distance(b->layout.plates[k].at, drain->at) < radius - 1e-9)
+            fail_msg("roof %d: a screw near the drain at %.3f, %.3f", (int)seed,
+                     drain->at.x, drain->at.y);
+}
+
+/* Checks a roof with drains. @return how many are said to be crowded */
+static size_t crowded_of(const struct plan *plan)
+{
+    struct site s;
+    size_t count = 0;
+
+    site_make(&s, plan);
+    s.bench.roof.fixture_count = plan->drains;
+    assert_int_equal(layout_crowding_note(s.bench.building.arena, &s.bench.roof,
+                                          &s.bench.layout, true),
+                     OUTLAY_OK);
+    for (size_t k = 0; k < plan->drains; k++) {
+        count += s.drains[k].crowded;
+        if (!s.drains[k].crowded)
+            check_clear(&s.bench, &s.drains[k], plan->seed);
+    }
+    assert_int_equal(s.bench.roof.problems != NULL, count > 0);
+    check_cover(&s.bench, plan->seed);
+    check_laps(&s.bench, plan->seed);
+    check_sheets(&s.bench, plan->seed);
+    seam_bench_release(&s.bench);
+    return count;
+}
+
+/* Seams keep 1 ft from drains and pipes, or it is said which; along edges rows and half
+ * sheets can't move. */
+static void drains_keep_clear(void **state)
+{
+    size_t crowded = 0, blind = 0, all = 0;
+
+    (void)state;
+    for (uint64_t seed = 1; seed <= ROOFS; seed++)
+        for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
+            struct plan plan = {.seed = seed,
+                                .style = (enum edge_style)style,
+                                .drains = 1 + seed % DRAINS_MAX};
+
+            all += plan.drains;
+            crowded += crowded_of(&plan);
+            plan.blind = true;
+            blind += crowded_of(&plan);
+        }
+    print_message("of %zu drains %zu are crowded, %zu where nothing moves\n", all,
+                  crowded, blind);
+    assert_true(3 * crowded < 2 * blind);
 }
 
 static void same(const struct plan *a, const struct plan *b, int reach)
@@ -260,8 +350,9 @@ static void start_vertex(void **state)
     (void)state;
     for (uint64_t seed = 1; seed <= ROOFS; seed++)
         for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
-            struct plan a = {seed, 0, 0, (enum edge_style)style};
-            struct plan b = {seed, 1 + seed % 4, 0, (enum edge_style)style};
+            struct plan a = {.seed = seed, .style = (enum edge_style)style};
+            struct plan b = {
+                .seed = seed, .first = 1 + seed % 4, .style = (enum edge_style)style};
 
             same(&a, &b, 0);
         }
@@ -273,8 +364,10 @@ static void rotation(void **state)
     (void)state;
     for (uint64_t seed = 1; seed <= ROOFS; seed++)
         for (int style = EDGES_FRAMES; style <= EDGES_LINES; style++) {
-            struct plan a = {seed, 0, 0, (enum edge_style)style};
-            struct plan b = {seed, 0, 0.1 * (double)seed, (enum edge_style)style};
+            struct plan a = {.seed = seed, .style = (enum edge_style)style};
+            struct plan b = {.seed = seed,
+                             .turned = 0.1 * (double)seed,
+                             .style = (enum edge_style)style};
 
             same(&a, &b, 1);
         }
@@ -284,6 +377,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_roof),
+        cmocka_unit_test(drains_keep_clear),
         cmocka_unit_test(start_vertex),
         cmocka_unit_test(rotation),
     };

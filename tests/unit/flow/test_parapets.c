@@ -2,6 +2,7 @@
 
 #include "../zoning/site.h"
 
+#include "explain/derivation.h"
 #include "uplift/uplift.h"
 
 static const double h = 10;
@@ -99,6 +100,8 @@ static void an_edge_of_metal_takes_the_relief(void **state)
     struct site site = site_empty(*state);
     struct roof *first = section(&site, h, 4 * ft);
     struct roof *second = section(&site, h, 4 * ft);
+    struct write_settings set = {.standard = standard_find("asce7-22"),
+                                 .units = &unit_system_us};
     struct text out = TEXT_INIT;
 
     second->given.edge = EDGE_METAL;
@@ -106,7 +109,7 @@ static void an_edge_of_metal_takes_the_relief(void **state)
     assert_false(relieved(first));
     assert_false(relieved(second));
     assert_false(roof_assumes(first, ASSUME_PARAPET_AROUND));
-    derivation_print(&out, first, standard_find("asce7-22"), &unit_system_us, EDGES_AUTO);
+    derivation_print(&out, first, &set, EDGES_AUTO);
     assert_non_null(strstr(out.data, "not here: a section of this level has a lower"));
     text_release(&out);
 }

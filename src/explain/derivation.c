@@ -1,9 +1,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "explain/derivation_parts.h"
 #include "roof/caution.h"
 #include "roof/edges.h"
-#include "uplift/derivation_parts.h"
 
 static int decimals_of(const struct unit *unit)
 {
@@ -278,11 +278,11 @@ static void put_problems(const struct derivation *derivation)
 }
 
 void derivation_print(struct text *out, const struct roof *roof,
-                      const struct standard *standard, const struct unit_system *units,
-                      enum edge_style style)
+                      const struct write_settings *set, enum edge_style style)
 {
     struct text both = TEXT_INIT;
-    const struct derivation derivation = {&both, roof, standard, units, style};
+    const struct derivation derivation = {&both,      roof, set->standard,
+                                          set->units, set,  style};
 
     put_heading(&derivation);
     put_size(&derivation);
@@ -299,6 +299,8 @@ void derivation_print(struct text *out, const struct roof *roof,
             put_ratings(&derivation);
         }
         put_attachment(&derivation);
+        put_layout(&derivation);
+        put_bill(&derivation);
     }
     put_samples(&derivation);
     put_weak_points(&derivation);
@@ -306,6 +308,6 @@ void derivation_print(struct text *out, const struct roof *roof,
     text_printf(&both, "\nCaution: %s\n", caution_text());
     out->failed = out->failed || both.failed;
     if (both.data)
-        units_choose(out, both.data, units);
+        units_choose(out, both.data, set->units);
     text_release(&both);
 }

@@ -1,10 +1,10 @@
-#ifndef OUTLAY_UPLIFT_DERIVATION_PARTS_H
-#define OUTLAY_UPLIFT_DERIVATION_PARTS_H
+#ifndef OUTLAY_EXPLAIN_DERIVATION_PARTS_H
+#define OUTLAY_EXPLAIN_DERIVATION_PARTS_H
 
 /* The parts of the derivation and how its numbers are printed. Included by the
  * derivation's .c files only. */
 
-#include "uplift/uplift.h"
+#include "explain/derivation.h"
 
 /** What every part reads. */
 struct derivation {
@@ -12,6 +12,7 @@ struct derivation {
     const struct roof *roof;
     const struct standard *standard;
     const struct unit_system *units;
+    const struct write_settings *set;
     enum edge_style style; /* of half sheets */
 };
 
@@ -34,5 +35,7 @@ void put_coefficients(const struct derivation *derivation);
 void put_pressures(const struct derivation *derivation);
 void put_ratings(const struct derivation *derivation);
 void put_attachment(const struct derivation *derivation);
+void put_layout(const struct derivation *derivation);
+void put_bill(const struct derivation *derivation);
 
 #endif

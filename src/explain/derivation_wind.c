@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "uplift/derivation_parts.h"
+#include "explain/derivation_parts.h"
 
 /* ---- Velocity pressure ---------------------------------------------------------- */
 

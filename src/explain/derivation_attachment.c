@@ -1,6 +1,6 @@
 #include <math.h>
 
-#include "uplift/derivation_parts.h"
+#include "explain/derivation_parts.h"
 
 static void put_spacings(const struct derivation *derivation,
                          const struct zone_attachment *attachment)

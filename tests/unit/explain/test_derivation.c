@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "explain/derivation.h"
 #include "roof/caution.h"
 #include "uplift/uplift.h"
 
@@ -71,11 +72,12 @@ static const char *print(struct fixture *fixture, const struct unit_system *unit
 {
     struct building building = {
         .arena = fixture->arena, .roofs = &fixture->roof, .roof_count = 1};
+    struct write_settings set = {
+        .standard = fixture->settings.standard, .units = units, .currency = "usd"};
 
     uplift_run(&building, &fixture->settings);
     text_clear(&fixture->text);
-    derivation_print(&fixture->text, &fixture->roof, fixture->settings.standard, units,
-                     fixture->style);
+    derivation_print(&fixture->text, &fixture->roof, &set, fixture->style);
     assert_false(fixture->text.failed);
     return fixture->text.data;
 }
