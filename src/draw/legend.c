@@ -151,8 +151,10 @@ static void list_dropped(const struct plan_page *page, struct text *out)
 static void put_notes(struct plan_page *page, struct area area)
 {
     struct text *text = plan_scratch(page);
-    text_puts(text, "Drains and penetrations are counted, not placed: the input has no "
-                    "positions of them. ");
+    if (page->roof->fixture_count == 0)
+        text_puts(text,
+                  "Drains and penetrations are counted, not placed: the input has no "
+                  "positions of them. ");
     text_printf(text, "Edge lengths in %s, as traced", page->set->units->length.suffix);
     if (page->lengths_left_out)
         text_printf(text, "; %zu edge length%s not shown", page->lengths_left_out,
