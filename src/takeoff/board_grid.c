@@ -175,7 +175,7 @@ static enum outlay_status reach(struct arena *arena, const struct layer_rings *r
     return OUTLAY_OK;
 }
 
-/* The box that a piece is cut from. Where an edge was traced along a joint between boards,
+/* The box that a piece is cut from. Where an edge was traced along a joint of boards,
  * a hairline no wider than that may be left of the board beyond it; it is filled. */
 static enum outlay_status cut_box(struct arena *arena, const struct region *piece,
                                   double area, struct box *box)
