@@ -20,7 +20,7 @@ void plan_cell(struct plan_page *page, struct lettering lettering, double x, dou
 /* Where the parts of the page go. */
 static void divide(struct plan_page *page)
 {
-    const double margin = 24, side = 394, title = 46, caution = 21, legend = 62;
+    const double margin = 24, side = 446, title = 48, caution = 25, legend = 100;
     struct area paper = page->paper;
     struct area frame = {margin, margin, paper.width - 2 * margin,
                          paper.height - 2 * margin};
@@ -35,24 +35,43 @@ static void divide(struct plan_page *page)
         (struct area){frame.x, frame.y, frame.width - side, foot - legend - frame.y};
 }
 
+static void draw_plan(struct plan_page *page)
+{
+    struct corner corner;
+    plan_scale(page);
+    if (page->scale) {
+        plan_draw(page);
+        /* Dimensions first: labels find another place more easily. */
+        if (page->roof->zoned && corner_find(page->roof, &corner))
+            page->zones_left_out = !corner_dimension(page, &corner);
+        lengths_draw(page);
+        labels_draw(page);
+        legend_draw(page);
+    } else {
+        canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE,
+                    "no usable outline: see the remarks");
+    }
+    remarks_draw(page, tables_draw(page, page->side.y + 6));
+}
+
 bool plan_page_draw(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
-    page->layout = roof->layout_count > 0 ? &roof->layouts[0] : NULL;
+    page->layout = roof && roof->layout_count > 0 ? &roof->layouts[0] : NULL;
     page->bill = page->layout ? &roof->bills[0] : NULL;
-    page->row = row_start(page->set, roof);
+    page->turn = (struct point){1, 0};
     divide(page);
-    plan_draw(page);
-    border_draw(page);
-    if (page->scale) {
-        /* Dimensions first: labels find another place more easily. */
-        lengths_draw(page);
-        labels_draw(page);
+    if (roof)
+        page->row = row_start(page->set, roof);
+    if (page->kind == PAGE_PLAN) {
+        draw_plan(page);
+    } else if (page->kind == PAGE_DETAILS) {
+        details_draw(page);
+    } else {
+        enlarged_draw(page);
+        order_list_draw(page);
     }
-    legend_draw(page);
-    double y = tables_draw(page, page->side.y + 6);
-    y = order_list_draw(page, y);
-    remarks_draw(page, y);
+    border_draw(page);
     bool whole = !page->scratch.failed;
     text_release(&page->scratch);
     return whole;
