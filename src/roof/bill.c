@@ -28,5 +28,6 @@ money bill_money(double ordered, double price)
 {
     double amount = ordered * price;
 
-    return isfinite(amount) ? (money)llround(amount) : 0;
+    /* halves go up also where adding up in another order left them a hair below */
+    return isfinite(amount) ? (money)floor(amount + 0.5 + 1e-4) : 0;
 }

@@ -159,6 +159,49 @@ static struct board *board_new(struct laying *w, const struct region *local,
     return board;
 }
 
+/* How far what of the rings lies between two levels of one axis reaches in the other. */
+static enum outlay_status reach(struct arena *arena, const struct layer_rings *rings,
+                                int axis, double low, double high, double *from,
+                                double *to)
+{
+    struct layer_rings part;
+    struct box box;
+
+    if (rings_clip(arena, rings, axis, low, high, &part) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
+    box = layer_rings_box(&part);
+    *from = axis == 0 ? box.min_y : box.min_x;
+    *to = axis == 0 ? box.max_y : box.max_x;
+    return OUTLAY_OK;
+}
+
+/* The box that a piece is cut from. Where an edge was traced along a joint of boards,
+ * a hairline no wider than that may be left of the board beyond it; it is filled. */
+static enum outlay_status cut_box(struct arena *arena, const struct region *piece,
+                                  double area, struct box *box)
+{
+    struct layer_rings rings = {NULL, 0, 0};
+    struct box cut = *box;
+
+    if (area > 0.99 * (box->max_x - box->min_x) * (box->max_y - box->min_y))
+        return OUTLAY_OK;
+    if (!layer_rings_add_region(arena, &rings, piece, 0) ||
+        reach(arena, &rings, 1, box->min_y + BOARD_JOINT, box->max_y - BOARD_JOINT,
+              &cut.min_x, &cut.max_x) != OUTLAY_OK ||
+        reach(arena, &rings, 0, box->min_x + BOARD_JOINT, box->max_x - BOARD_JOINT,
+              &cut.min_y, &cut.max_y) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
+    if (box->max_x - box->min_x - (cut.max_x - cut.min_x) > BOARD_FILLED) {
+        box->min_x = cut.min_x;
+        box->max_x = cut.max_x;
+    }
+    if (box->max_y - box->min_y - (cut.max_y - cut.min_y) > BOARD_FILLED) {
+        box->min_y = cut.min_y;
+        box->max_y = cut.max_y;
+    }
+    return OUTLAY_OK;
+}
+
 /* One piece, a polygon in the grid's axes, becomes a board. */
 static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
                                     const double areas[ZONE_ROLES],
@@ -169,9 +212,11 @@ static enum outlay_status board_add(struct laying *w, struct polygon *polygon,
     struct board *board = NULL;
     struct point *points = NULL;
     double area = region_area(&local);
+    enum outlay_status status = cut_box(w->scratch, &local, area, &box);
     double narrow = fmin(box.max_x - box.min_x, box.max_y - box.min_y);
-    enum outlay_status status;
 
+    if (status != OUTLAY_OK)
+        return outlay_fail(err, status, "laying boards");
     if (narrow < BOARD_FILLED) {
         w->left_out += area;
         w->unboarded += narrow > JOINT_MOST ? area : 0;

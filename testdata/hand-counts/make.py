@@ -32,10 +32,19 @@ ROOFS = {
         "height_ft": 14, "deck": "steel", "deck_bearing": 0, "edge": "metal",
         "stack_in": 3.5, "covers": 2, "existing": "smooth", "drains": 2,
         "penetrations": 3}),
+    "west": ("halls", (2000, 0), [[(0, 0), (96.04, 0), (96.04, 60.04), (0, 60.04)]], {
+        "height_ft": 18, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 2.5, "covers": 2, "existing": "smooth", "drains": 2,
+        "penetrations": 4}),
+    "east": ("halls", (2096.04, 0), [[(0, 0), (72.04, 0), (72.04, 60.04), (0, 60.04)]], {
+        "height_ft": 18, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 2.5, "covers": 2, "existing": "smooth", "drains": 2,
+        "penetrations": 3}),
 }
 
 # kind: the line, likewise
-EDGES = [("gutter", (0, 0), [(0, 0), (200.04, 0)])]
+EDGES = [("gutter", (0, 0), [(0, 0), (200.04, 0)]),
+         ("joint", (2096.04, 0), [(0, 0), (0, 60.04)])]
 
 
 def lonlat(point):

@@ -19,8 +19,8 @@ import openpyxl
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 DEMO = ROOT / "testdata" / "demo"
 CAUTION = "Planning figures, not a design"
-TABLES = ("summary,totals,materials,comparison,ranking,budget,scenarios,visits,plan,"
-          "problems,workbook")
+TABLES = ("summary,totals,materials,orders,comparison,ranking,budget,scenarios,visits,"
+          "plan,problems,workbook")
 PLAN = ("--cap", "1500000", "--start", "2027", "--actions",
         str(DEMO / "actions.csv"))
 ACTIONS = "what can be done to a roof"

@@ -313,7 +313,10 @@ static void test_cents_of_a_line(void **state)
     assert_int_equal(site->roofs[0].costs[0].parts[COST_MATERIAL], 140050);
     assert_int_equal(site->roofs[2].costs[0].parts[COST_MATERIAL], 280100);
     assert_int_equal(sum, bill_money(605 * M_PER_FT, site->goods[0][0].price));
-    assert_true(sum == 847302 || sum == 847303); /* a tie, but for what doubles hold */
+    assert_int_equal(sum, 847303);
+    /* 3,118.5 hundredths, and as another order of adding up may leave them */
+    assert_int_equal(bill_money(519.75, 6), 3119);
+    assert_int_equal(bill_money(519.75 * (1 - 1e-12), 6), 3119);
 }
 
 static void test_portfolio_rounding(void **state)

@@ -98,6 +98,31 @@ static void traced_to_a_millimetre(void **state)
     bench_release(&b);
 }
 
+/* A step of the outline at a joint between boards, traced 0.4 mm beyond it: what is left
+ * along the joint makes no piece longer than it is, and no shred a board. */
+static void hairlines_are_no_boards(void **state)
+{
+    const struct point points[] = {{0, 0},
+                                   {32 * FT, 0},
+                                   {32 * FT, 8 * FT + 0.0004},
+                                   {26.04 * FT, 8 * FT + 0.0004},
+                                   {26.04 * FT, 16 * FT},
+                                   {0, 16 * FT}};
+    struct bench b;
+
+    (void)state;
+    bench_init(&b, points, 6);
+    lay(&b);
+    assert_int_equal(whole_boards(&b.layout), 4 + 3 + 3 + 2);
+    for (size_t i = 0; i < b.layout.board_count; i++) {
+        const struct board *board = &b.layout.boards[i];
+
+        assert_true(board->area > 0.99 * board->cut_length * board->cut_width);
+        assert_true(board->cut_width > 0.3 * FT);
+    }
+    bench_release(&b);
+}
+
 /* Each point of the roof lies in one board, each outside in none. */
 static void check_cover(const struct bench *b, double step)
 {
@@ -335,6 +360,7 @@ int main(void)
         cmocka_unit_test(slivers_are_shifted_away),
         cmocka_unit_test(smaller_than_a_board),
         cmocka_unit_test(traced_to_a_millimetre),
+        cmocka_unit_test(hairlines_are_no_boards),
         cmocka_unit_test(random_outlines),
         cmocka_unit_test(curved_edges),
         cmocka_unit_test(start_and_rotation),
