@@ -4,6 +4,7 @@
 #include "explain/derivation_parts.h"
 #include "roof/caution.h"
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 
 static int decimals_of(const struct unit *unit)
 {
@@ -180,6 +181,25 @@ static void put_edges(const struct derivation *derivation)
     }
 }
 
+/* What stands on the roof, kind by kind. */
+static void put_fixtures(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    struct text *out = derivation->out;
+    const char *comma = "   on the roof, by the layer of fixtures: ";
+
+    for (int kind = 1; fixture_kind_name(kind); kind++) {
+        int count = fixtures_count(roof, (enum fixture_kind)kind);
+
+        if (count == 0)
+            continue;
+        text_printf(out, "%s%d x %s", comma, count, fixture_kind_name(kind));
+        comma = ", ";
+    }
+    if (roof->fixture_count > 0)
+        text_putc(out, '\n');
+}
+
 /* ---- What was sampled ---------------------------------------------------------- */
 
 /* A plain number where there is no unit. */
@@ -292,6 +312,7 @@ void derivation_print(struct text *out, const struct roof *roof,
         put_depths(&derivation);
         put_zones(&derivation);
         put_edges(&derivation);
+        put_fixtures(&derivation);
         put_velocity(&derivation);
         if (roof->velocity.known) {
             put_coefficients(&derivation);

@@ -6,6 +6,7 @@
 #include "base/plural.h"
 #include "base/units.h"
 #include "explain/derivation_parts.h"
+#include "roof/fixtures.h"
 
 /* Lengths that differ by less are the same, m: tracing. */
 static const double same = 0.02;
@@ -243,6 +244,21 @@ static void put_boards(const struct derivation *derivation, const struct layout 
             put_zone_boards(derivation, &roof->zones[i], &sums[roof->zones[i].role]);
 }
 
+static void put_walkways(const struct derivation *derivation)
+{
+    const struct roof *roof = derivation->roof;
+    double sum = 0;
+
+    for (size_t i = 0; i < roof->walkway_count; i++)
+        sum += point_distance(roof->walkways[i].from, roof->walkways[i].to);
+    if (roof->walkway_count == 0)
+        return;
+    text_puts(derivation->out, "   walkways: ");
+    put_length(derivation, sum);
+    text_printf(derivation->out, " in %zu straight part%s\n", roof->walkway_count,
+                PLURAL(roof->walkway_count));
+}
+
 void put_layout(const struct derivation *derivation)
 {
     const struct layout *layout = derivation->roof->layouts;
@@ -256,4 +272,5 @@ void put_layout(const struct derivation *derivation)
     put_rows(derivation, layout);
     put_loads(derivation, layout);
     put_boards(derivation, layout);
+    put_walkways(derivation);
 }

@@ -146,8 +146,8 @@ static double girth_of(const struct count *count, const struct edge_sum *sum)
 {
     double up = count->settings->flashing_height;
 
-    if (sum->kind == EDGE_CURB && sum->height > 0)
-        return sum->height;
+    if (sum->kind == EDGE_CURB)
+        return fmax(up, sum->height);
     if (sum->kind != EDGE_PARAPET)
         return up;
     if (sum->height > up)

@@ -69,6 +69,7 @@ struct loader {
     size_t capacity; /* of marks->items */
     size_t points;
     size_t feature; /* the one at hand, from 1 */
+    bool failed;    /* a text ran out of memory */
     struct outlay_error *err;
 };
 
@@ -97,16 +98,13 @@ static bool unit_of_suffix(const char *column, const char *base, struct field *o
 {
     const char *underscore = strrchr(column, '_');
     const char *unit = underscore ? suffix_unit(underscore + 1) : NULL;
-    struct text start = TEXT_INIT;
-    bool same = !base;
+    char start[64];
 
-    if (!unit)
+    if (!unit || (size_t)(underscore - column) >= sizeof start)
         return false;
-    text_append(&start, column, (size_t)(underscore - column));
-    if (base && start.data)
-        same = same_column(start.data, base);
-    text_release(&start);
-    return same && role_unit(ROLE_HEIGHT, unit, out);
+    memcpy(start, column, (size_t)(underscore - column));
+    start[underscore - column] = '\0';
+    return (!base || same_column(start, base)) && role_unit(ROLE_HEIGHT, unit, out);
 }
 
 static enum outlay_status refuse_column(const struct loader *loader, int role,
@@ -178,15 +176,17 @@ static enum outlay_status find_columns(struct loader *loader)
 
 /* ---- What is wrong ------------------------------------------------------------- */
 
-/* Out of memory is seen in the arena. */
+/* Takes what is wrong over, and frees it. Out of memory is seen at the end. */
 static void doubt(struct loader *loader, enum problem_code code, const char *field,
-                  const char *what, const char *done)
+                  struct text *what, const char *done)
 {
     struct mark_doubt *made = arena_alloc(loader->arena, sizeof *made);
     struct text words = TEXT_INIT;
 
     text_printf(&words, "%s, feature %zu%s%s: %s", loader->marks->name, loader->feature,
-                field ? ", " : "", field ? field : "", what);
+                field ? ", " : "", field ? field : "", what->data ? what->data : "");
+    loader->failed = loader->failed || words.failed || what->failed;
+    text_release(what);
     if (made && !words.failed) {
         *made = (struct mark_doubt){
             .code = code,
@@ -246,8 +246,7 @@ static enum outlay_status read_length(struct loader *loader, OGRFeatureH feature
     if (!number_of(&value, &number, &unit)) {
         text_printf(&what, "\"%.40s\" isn't a length",
                     value.kind == VALUE_TEXT ? value.text : "infinity");
-        doubt(loader, PROBLEM_NOT_A_NUMBER, name, what.data ? what.data : "",
-              "value ignored");
+        doubt(loader, PROBLEM_NOT_A_NUMBER, name, &what, "value ignored");
     } else if (!*unit.unit) {
         return refuse_column(loader, role, "there is no unit to the values of column",
                              column_name(loader, unit.column));
@@ -255,12 +254,10 @@ static enum outlay_status read_length(struct loader *loader, OGRFeatureH feature
                  number * unit.factor <= role_rows[role].most)) {
         text_printf(&what, "%.10g %s is outside 1 mm to %.0f m", number, unit.unit,
                     role_rows[role].most);
-        doubt(loader, PROBLEM_VALUE_RANGE, name, what.data ? what.data : "",
-              "value ignored");
+        doubt(loader, PROBLEM_VALUE_RANGE, name, &what, "value ignored");
     } else {
         *out = number * unit.factor;
     }
-    text_release(&what);
     return OUTLAY_OK;
 }
 
@@ -278,6 +275,7 @@ static const char *read_id(struct loader *loader, OGRFeatureH feature, int role)
         text_printf(&words, "feature %zu", loader->feature);
     if (words.data)
         id = arena_text(loader->arena, words.data, words.length);
+    loader->failed = loader->failed || words.failed;
     text_release(&words);
     return id ? id : "";
 }
@@ -297,9 +295,7 @@ static int read_kind(struct loader *loader, OGRFeatureH feature, int role)
     text_printf(&what, "\"%.40s\" isn't one of ", text);
     for (int i = 1; name_of(i); i++)
         text_printf(&what, "%s%s", i > 1 ? ", " : "", name_of(i));
-    doubt(loader, PROBLEM_VALUE_UNKNOWN, role_rows[role].name,
-          what.data ? what.data : "it isn't known", "feature left out");
-    text_release(&what);
+    doubt(loader, PROBLEM_VALUE_UNKNOWN, role_rows[role].name, &what, "feature left out");
     return 0;
 }
 
@@ -410,6 +406,7 @@ static enum outlay_status add_feature(struct loader *loader, OGRFeatureH feature
     enum outlay_status status = read_values(loader, feature, &mark);
     OGRGeometryH geometry = OGR_F_GetGeometryRef(feature);
     OGRGeometryH linear = NULL;
+    struct text what = TEXT_INIT;
     size_t added = 0;
 
     if (status != OUTLAY_OK || !mark.kind)
@@ -421,11 +418,12 @@ static enum outlay_status add_feature(struct loader *loader, OGRFeatureH feature
     if (linear)
         OGR_G_DestroyGeometry(linear);
     gdal_log_clear(loader->side.log); /* of a transformation that failed */
-    if (!added)
-        doubt(loader, PROBLEM_FEATURE_UNUSED, NULL,
-              loader->layer == MARKS_FIXTURES ? "it is neither a point nor a polygon"
-                                              : "it isn't a line",
-              "feature left out");
+    if (added)
+        return OUTLAY_OK;
+    text_puts(&what, loader->layer == MARKS_FIXTURES
+                         ? "it is neither a point nor a polygon"
+                         : "it isn't a line");
+    doubt(loader, PROBLEM_FEATURE_UNUSED, NULL, &what, "feature left out");
     return OUTLAY_OK;
 }
 
@@ -465,8 +463,10 @@ static enum outlay_status load(struct loader *loader, const char *path,
     enum outlay_status status = OUTLAY_OK;
 
     secret_hide(&name, path);
-    marks->name = name.data ? arena_text(loader->arena, name.data, name.length) : "";
+    marks->name = name.data ? arena_text(loader->arena, name.data, name.length) : NULL;
     text_release(&name);
+    if (!marks->name)
+        return outlay_fail(loader->err, OUTLAY_E_MEMORY, "keeping a layer");
     status = side_layer_open(path, log, &loader->side, loader->err);
     if (status == OUTLAY_OK)
         status = find_columns(loader);
@@ -476,7 +476,7 @@ static enum outlay_status load(struct loader *loader, const char *path,
     if (status != OUTLAY_OK)
         return status;
     marks->index->tree = CPLQuadTreeCreate(&all, mark_box);
-    if (!marks->index->tree || arena_failed(loader->arena))
+    if (!marks->index->tree || loader->failed || arena_failed(loader->arena))
         return outlay_fail(loader->err, OUTLAY_E_MEMORY, "keeping a layer");
     for (size_t i = 0; i < marks->count; i++)
         CPLQuadTreeInsert(marks->index->tree, &marks->items[i]);

@@ -10,15 +10,15 @@
 static const double half_pad = 15 * M_PER_IN;
 static const double rounding = 1e-6; /* m */
 
-/* What a way keeps from free edges, the first that there is a way for. */
+/* What a way keeps from free edges: the first that there is a way for. */
 static const double from_edges[] = {6 * M_PER_FT, 3 * M_PER_FT, 15 * M_PER_IN};
 
 enum { LEVELS = sizeof from_edges / sizeof from_edges[0] };
 
-/* A roof with more corners or edges gets no ways (ours): the work grows with their cube. */
+/* A roof with more corners gets no ways (ours): the work grows with their cube. */
 enum { NODES_MOST = 3000 };
 
-/* A line that a way keeps from, m: an edge of the roof, or a side of what stands on it. */
+/* What a way keeps from, m: an edge of the roof, or a side of what stands on it. */
 struct barrier {
     struct point a, b;
     double apart;

@@ -8,6 +8,7 @@
 #include <cpl_string.h>
 
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 #include "write/columns.h"
 #include "write/roll_ends.h"
 
@@ -106,6 +107,24 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                           {"next_roll", OFTInteger, MEASURE_NONE},
                           {"at", OFTReal, MEASURE_LENGTH},
                           {"lap", OFTReal, MEASURE_SMALL}}},
+    [LAYER_FIXTURES] = {"fixtures",
+                        wkbPoint,
+                        {{"roof_id", OFTString, MEASURE_NONE},
+                         {"id", OFTString, MEASURE_NONE},
+                         {"kind", OFTString, MEASURE_NONE},
+                         {"width", OFTReal, MEASURE_LENGTH},
+                         {"length", OFTReal, MEASURE_LENGTH},
+                         {"height", OFTReal, MEASURE_SMALL},
+                         {"seam_near", OFTInteger, MEASURE_NONE}}},
+    [LAYER_FOOTPRINTS] = {"footprints",
+                          wkbMultiPolygon,
+                          {{"roof_id", OFTString, MEASURE_NONE},
+                           {"id", OFTString, MEASURE_NONE},
+                           {"kind", OFTString, MEASURE_NONE}}},
+    [LAYER_WALKWAYS] = {"walkways",
+                        wkbLineString,
+                        {{"roof_id", OFTString, MEASURE_NONE},
+                         {"length", OFTReal, MEASURE_LENGTH}}},
 };
 
 const char *layout_layer_name(enum layout_layer layer)
@@ -310,6 +329,59 @@ static bool add_edge(struct layout_pen *pen, const struct edge *edge)
     return put(pen, LAYER_EDGES, feature, make_line(pen, edge->from, edge->to));
 }
 
+static OGRGeometryH make_point(struct layout_pen *pen, struct point at)
+{
+    OGRGeometryH geometry = NULL;
+
+    if (!transform(pen, &at, 1))
+        return NULL;
+    geometry = OGR_G_CreateGeometry(wkbPoint);
+    OGR_G_AddPoint_2D(geometry, pen->xs[0], pen->ys[0]);
+    return geometry;
+}
+
+static bool add_fixture(struct layout_pen *pen, const struct fixture *fixture)
+{
+    struct ring footprint = fixture->footprint;
+    struct polygon polygon = {&footprint, 1};
+    const struct region region = {&polygon, 1};
+    OGRFeatureH feature = start(pen, LAYER_FIXTURES);
+
+    set_text(feature, 1, fixture->id);
+    set_text(feature, 2, fixture_kind_name((int)fixture->kind));
+    set_measure(pen, feature, 3, fixture->width, MEASURE_LENGTH);
+    set_measure(pen, feature, 4, fixture->length, MEASURE_LENGTH);
+    set_measure(pen, feature, 5, fixture->height, MEASURE_SMALL);
+    OGR_F_SetFieldInteger(feature, 6, fixture->crowded);
+    if (!put(pen, LAYER_FIXTURES, feature, make_point(pen, fixture->at)))
+        return false;
+    if (footprint.count == 0)
+        return true;
+    feature = start(pen, LAYER_FOOTPRINTS);
+    set_text(feature, 1, fixture->id);
+    set_text(feature, 2, fixture_kind_name((int)fixture->kind));
+    return put(pen, LAYER_FOOTPRINTS, feature, make_region(pen, &region));
+}
+
+/* What stands on the roof, and the ways between. */
+static bool add_fixtures(struct layout_pen *pen)
+{
+    for (size_t i = 0; i < pen->roof->fixture_count; i++)
+        if (!add_fixture(pen, &pen->roof->fixtures[i]))
+            return false;
+    for (size_t i = 0; i < pen->roof->walkway_count; i++) {
+        const struct walkway *walkway = &pen->roof->walkways[i];
+        OGRFeatureH feature = start(pen, LAYER_WALKWAYS);
+
+        set_measure(pen, feature, 1, point_distance(walkway->from, walkway->to),
+                    MEASURE_LENGTH);
+        if (!put(pen, LAYER_WALKWAYS, feature,
+                 make_line(pen, walkway->from, walkway->to)))
+            return false;
+    }
+    return true;
+}
+
 bool layout_outline_add(struct layout_pen *pen)
 {
     const struct roof *roof = pen->roof;
@@ -343,7 +415,7 @@ bool layout_outline_add(struct layout_pen *pen)
     for (size_t k = 0; k < roof->edge_count; k++)
         if (!add_edge(pen, &roof->edges[k]))
             return false;
-    return true;
+    return add_fixtures(pen);
 }
 
 static bool add_sheet(struct layout_pen *pen, const char *method,
@@ -403,18 +475,12 @@ static bool add_row(struct layout_pen *pen, const char *method,
 static bool add_plate(struct layout_pen *pen, const char *method,
                       const struct plate *plate)
 {
-    OGRFeatureH feature = NULL;
-    OGRGeometryH geometry = NULL;
+    OGRFeatureH feature = start(pen, LAYER_PLATES);
 
-    if (!transform(pen, &plate->at, 1))
-        return false;
-    feature = start(pen, LAYER_PLATES);
-    geometry = OGR_G_CreateGeometry(wkbPoint);
-    OGR_G_AddPoint_2D(geometry, pen->xs[0], pen->ys[0]);
     set_text(feature, 1, method);
     set_text(feature, 2, zone_role_name((int)plate->zone));
     OGR_F_SetFieldInteger64(feature, 3, (GIntBig)plate->of);
-    return put(pen, LAYER_PLATES, feature, geometry);
+    return put(pen, LAYER_PLATES, feature, make_point(pen, plate->at));
 }
 
 /* The plates of a board are one feature: there are so many that single ones would double

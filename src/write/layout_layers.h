@@ -22,6 +22,9 @@ enum layout_layer {
     LAYER_PLATES,
     LAYER_INSULATION_PLATES,
     LAYER_ROLL_ENDS,
+    LAYER_FIXTURES,
+    LAYER_FOOTPRINTS,
+    LAYER_WALKWAYS,
     LAYOUT_LAYERS
 };
 
@@ -40,7 +43,8 @@ struct layout_pen {
 OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
                             OGRSpatialReferenceH crs, const struct write_settings *set);
 
-/* Outline, zones and edges. False when the driver refuses or memory is short. */
+/* Outline, zones, edges, what stands on the roof and the walkways. False when the driver
+ * refuses or memory is short. */
 bool layout_outline_add(struct layout_pen *pen);
 
 /* Sheets, boards, rows, plates and, by the bill, the ends of rolls. */

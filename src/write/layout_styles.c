@@ -77,6 +77,10 @@ static const struct style styles[LAYOUT_LAYERS] = {
     [LAYER_INSULATION_PLATES] =
         {"marker", NULL, "0.0762", 300, {{"", "", NULL, MIDDLE, "0.1", "solid"}}},
     [LAYER_ROLL_ENDS] = {"line", NULL, NULL, 1000, {{"", "", NULL, DARK, "0.4", "dash"}}},
+    [LAYER_FIXTURES] = {"marker", NULL, "0.3", 0, {{"", "", DARK, DARK, "0.1", "solid"}}},
+    [LAYER_FOOTPRINTS] =
+        {"fill", NULL, NULL, 0, {{"", "", "255,255,255,255", DARK, "0.3", "solid"}}},
+    [LAYER_WALKWAYS] = {"line", NULL, NULL, 0, {{"", "", NULL, MIDDLE, "0.6", "dash"}}},
 };
 
 /* ---- QML, as released versions since 3.0 read it (from memory) ---- */

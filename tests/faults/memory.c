@@ -225,7 +225,9 @@ static void append_masked(struct text *out, const char *bytes, size_t length)
 
 /* ---- Whole runs -------------------------------------------------------------------- */
 
-static const char *roofs; /* the input */
+/* The input, and the layers beside it. */
+static const char *roofs;
+static char fixtures[400], edges[400];
 
 /* Appends the files of a folder, in the order of their names; removes them. */
 static void take_files(const char *folder, struct text *out)
@@ -275,6 +277,10 @@ static enum outlay_status set_all(struct outlay_job *job, const char *const *pai
         status = outlay_job_set(job, "wind-speed", "115mph", NULL);
     if (status == OUTLAY_OK)
         status = outlay_job_set(job, "threads", "1", NULL);
+    if (status == OUTLAY_OK)
+        status = outlay_job_set(job, "fixtures", fixtures, NULL);
+    if (status == OUTLAY_OK)
+        status = outlay_job_set(job, "edges", edges, NULL);
     for (; status == OUTLAY_OK && *pairs; pairs += 2)
         status = outlay_job_set(job, pairs[0], pairs[1], NULL);
     return status;
@@ -382,6 +388,9 @@ int main(int argc, char **argv)
     if (argc < 3 || chdir(argv[1]) != 0)
         return 2;
     roofs = argv[2];
+    int folder = (int)(strrchr(roofs, '/') - roofs);
+    snprintf(fixtures, sizeof fixtures, "%.*s/fixtures.geojson", folder, roofs);
+    snprintf(edges, sizeof edges, "%.*s/edges.geojson", folder, roofs);
     if (argc > 3)
         most = 0;
     return cmocka_run_group_tests_name("faults/memory", tests, NULL, NULL);

@@ -128,13 +128,13 @@ static void test_joint(void **state)
     assert_null(find(&bill, USE_NAILER));
 }
 
-/* Two curbs of 4 x 6 ft, one 14 in high, the other of no given height: 8 in. */
+/* Two curbs of 4 x 6 ft, one 14 in high, the other 3 in: flashing still goes 8 in up. */
 static void test_curbs_on_the_roof(void **state)
 {
     struct site *site = *state;
     struct point points[4];
     struct fixture curbs[4] = {{.kind = FIXTURE_CURB, .height = 14 * M_PER_IN},
-                               {.kind = FIXTURE_UNIT, .height = NAN},
+                               {.kind = FIXTURE_UNIT, .height = 3 * M_PER_IN},
                                {.kind = FIXTURE_HATCH, .height = NAN},
                                {.kind = FIXTURE_PIPE, .height = NAN}};
     struct bill bill;

@@ -108,8 +108,8 @@ static void a_straight_way(void **state)
     arena_free(s.building.arena);
 }
 
-/* Around the corner of an L: two tangents of a circle of 6 ft and the arc between them, at
- * most 2 % longer. */
+/* Around the corner of an L: two tangents of a circle of 6 ft and the arc between them,
+ * at most 2 % longer. */
 static void around_a_corner(void **state)
 {
     struct point points[] = {{0, 0}, {40, 0}, {40, 15}, {15, 15}, {15, 40}, {0, 40}};

@@ -13,6 +13,7 @@
 #include <ogr_srs_api.h>
 
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 #include "roof/layout.h"
 #include "sample.h"
 #include "scratch.h"
@@ -33,7 +34,37 @@ struct laid {
     struct layout layout;
     struct bill bill;
     struct edge edge;
+    struct fixture fixtures[2];
+    struct point footprint[3];
+    struct walkway walkway;
 };
+
+/* A unit and a drain, and a way. */
+static void place_fixtures(struct laid *laid, struct roof *roof)
+{
+    laid->footprint[0] = (struct point){2, 2};
+    laid->footprint[1] = (struct point){4, 2};
+    laid->footprint[2] = (struct point){4, 3};
+    laid->fixtures[0] = (struct fixture){.kind = FIXTURE_UNIT,
+                                         .id = "U1",
+                                         .at = {3.3, 2.3},
+                                         .footprint = {laid->footprint, 3},
+                                         .width = 1,
+                                         .length = 2,
+                                         .height = 0.3048};
+    laid->fixtures[1] = (struct fixture){.kind = FIXTURE_DRAIN,
+                                         .id = "D1",
+                                         .at = {-3, 0},
+                                         .width = NAN,
+                                         .length = NAN,
+                                         .height = NAN,
+                                         .crowded = true};
+    laid->walkway = (struct walkway){{0, 0}, {3, 4}};
+    roof->fixtures = laid->fixtures;
+    roof->fixture_count = 2;
+    roof->walkways = &laid->walkway;
+    roof->walkway_count = 1;
+}
 
 static void lay(struct laid *laid, double longitude, double latitude)
 {
@@ -79,6 +110,7 @@ static void lay(struct laid *laid, double longitude, double latitude)
                                .source = EDGE_BY_OPTION,
                                .height = 0.5,
                                .thickness = NAN};
+    place_fixtures(laid, roof);
     roof->edges = &laid->edge;
     roof->edge_count = 1;
     laid->layout = (struct layout){.method = METHOD_SEAM_FASTENED,
@@ -166,6 +198,9 @@ static void test_layers(void **state)
     expect_layer(dataset, "plates", 2);
     expect_layer(dataset, "insulation_plates", 1);
     expect_layer(dataset, "roll_ends", 1);
+    expect_layer(dataset, "fixtures", 2);
+    expect_layer(dataset, "footprints", 1);
+    expect_layer(dataset, "walkways", 1);
     feature = first(dataset, "sheets");
     crs = OGR_G_GetSpatialReference(OGR_F_GetGeometryRef(feature));
     assert_string_equal(OSRGetAuthorityCode(crs, NULL), "32618");
@@ -202,6 +237,35 @@ static void test_layers(void **state)
 static int integer(OGRFeatureH feature, const char *field)
 {
     return OGR_F_GetFieldAsInteger(feature, OGR_F_GetFieldIndex(feature, field));
+}
+
+static void test_fixtures(void **state)
+{
+    struct laid laid;
+    struct layout_file *file = NULL;
+    GDALDatasetH dataset = NULL;
+    OGRFeatureH feature = NULL;
+
+    (void)state;
+    lay(&laid, -75, 40);
+    file = opened(&laid, NULL);
+    add(file, &laid);
+    commit(file);
+    dataset = GDALOpenEx("layout.gpkg", GDAL_OF_VECTOR, NULL, NULL, NULL);
+    feature = first(dataset, "fixtures");
+    assert_string_equal(
+        OGR_F_GetFieldAsString(feature, OGR_F_GetFieldIndex(feature, "kind")), "unit");
+    assert_true(OGR_F_GetFieldAsDouble(
+                    feature, OGR_F_GetFieldIndex(feature, "height_mm")) == 304.8);
+    assert_int_equal(integer(feature, "seam_near"), 0);
+    OGR_F_Destroy(feature);
+    feature = first(dataset, "footprints");
+    assert_true(fabs(OGR_G_Area(OGR_F_GetGeometryRef(feature)) - 0.9996 * 0.9996) < 1e-3);
+    OGR_F_Destroy(feature);
+    feature = first(dataset, "walkways");
+    assert_true(fabs(OGR_G_Length(OGR_F_GetGeometryRef(feature)) - 5 * 0.9996) < 1e-3);
+    OGR_F_Destroy(feature);
+    GDALClose(dataset);
 }
 
 /* A board's plates are one feature, each roll's end a line across its sheet. */
@@ -420,6 +484,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_layers, scratch_enter, scratch_leave),
+        cmocka_unit_test_setup_teardown(test_fixtures, scratch_enter, scratch_leave),
         cmocka_unit_test_setup_teardown(test_plates_and_ends, scratch_enter,
                                         scratch_leave),
         cmocka_unit_test_setup_teardown(test_styles, scratch_enter, scratch_leave),

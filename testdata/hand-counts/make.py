@@ -1,0 +1,79 @@
+#!/usr/bin/env python3
+"""Writes the roofs of hand-counts.md, which are invented, and the lines along their edges.
+
+    python3 testdata/hand-counts/make.py > testdata/hand-counts/roofs.geojson
+    python3 testdata/hand-counts/make.py edges > testdata/hand-counts/edges.geojson
+
+Standard library only; the same bytes on every run. Plans are drawn in feet, x to the east
+and y to the north, and put on the ground by the radii of curvature there, so that a foot
+of the plan is a foot on the ellipsoid; 8 decimals of a degree are about 1 mm.
+"""
+
+import json
+import math
+import sys
+
+FT = 0.3048
+PLACE = (-93.5, 41.0)   # longitude and latitude of x = y = 0
+
+# id: building, x and y of its corner in ft, rings in ft from there, columns
+ROOFS = {
+    "warehouse": ("warehouse", (0, 0), [[(0, 0), (200.04, 0), (200.04, 120.04), (0, 120.04)]], {
+        "height_ft": 20, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 2.5, "covers": 2, "existing": "gravel-surfaced", "drains": 0,
+        "penetrations": 7}),
+    "school": ("school", (1000, 0), [
+        [(0, 0), (160.08, 0), (160.08, 88.04), (0, 88.04)],
+        [(74.04, 34.04), (74.04, 46.1), (94.04, 46.1), (94.04, 34.04)]], {
+        "height_ft": 30, "deck": "steel", "deck_bearing": 0, "parapet_ft": 3.2,
+        "parapet_thickness_in": 12, "holes": "penthouse", "stack_in": 3.5, "covers": 2,
+        "existing": "smooth", "drains": 6, "penetrations": 12}),
+    "wing": ("school", (1000, 0), [[(0, -48.04), (60.04, -48.04), (60.04, 0), (0, 0)]], {
+        "height_ft": 14, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 3.5, "covers": 2, "existing": "smooth", "drains": 2,
+        "penetrations": 3}),
+}
+
+# kind: the line, likewise
+EDGES = [("gutter", (0, 0), [(0, 0), (200.04, 0)])]
+
+
+def lonlat(point):
+    """East and north of PLACE (ft) to degrees."""
+    e2 = 0.00669437999014
+    phi = math.radians(PLACE[1])
+    w = 1 - e2 * math.sin(phi) ** 2
+    meridian = 6378137.0 * (1 - e2) / w ** 1.5
+    normal = 6378137.0 / math.sqrt(w)
+    east, north = point[0] * FT, point[1] * FT
+    return [round(PLACE[0] + math.degrees(east / (normal * math.cos(phi))), 8),
+            round(PLACE[1] + math.degrees(north / meridian), 8)]
+
+
+def placed(corner, points):
+    return [lonlat((corner[0] + x, corner[1] + y)) for x, y in points]
+
+
+def layer(features):
+    lines = ",\n".join(json.dumps({"type": "Feature", "properties": properties,
+                                   "geometry": geometry})
+                       for properties, geometry in features)
+    return '{"type":"FeatureCollection","features":[\n' + lines + "\n]}"
+
+
+def main():
+    if sys.argv[1:] == ["edges"]:
+        print(layer([({"kind": kind}, {"type": "LineString",
+                                       "coordinates": placed(corner, points)})
+                     for kind, corner, points in EDGES]))
+        return
+    print(layer([({"id": name, "building": building, "slope": 0.02, "exposure": "C",
+                   "risk": 2, "enclosure": "enclosed", "method": "seam-fastened",
+                   **columns},
+                  {"type": "Polygon",
+                   "coordinates": [placed(corner, ring + ring[:1]) for ring in rings]})
+                 for name, (building, corner, rings, columns) in ROOFS.items()]))
+
+
+if __name__ == "__main__":
+    main()
