@@ -9,6 +9,7 @@
 #include "attach/reason.h"
 #include "attach/rules.h"
 #include "base/units.h"
+#include "roof/sections.h"
 
 /* Decks whose strength nobody knows without a test. */
 static const unsigned tested_decks =
@@ -237,10 +238,10 @@ static void quantities_settle(const struct site *site, const struct assembly *as
 }
 
 /* @return false when out of memory */
-static bool zone_attach(const struct site *site, const struct fit *fit, size_t i,
-                        struct arena *arena, struct zone *zone)
+static bool zone_attach(const struct site *site, const struct fit *fit,
+                        const struct pattern *pattern, struct arena *arena,
+                        struct zone *zone)
 {
-    const struct pattern *pattern = &fit->patterns[i];
     struct zone_attachment *out = &zone->attachment;
 
     *out = attachment_blank(site);
@@ -307,14 +308,29 @@ static void state_sum_up(struct arena *arena, struct roof *roof)
                      zones, reason);
 }
 
-static bool roof_attach(struct arena *arena, struct roof *roof,
+/* The pattern of a zone in a fit of the sections as one roof. */
+static const struct pattern *pattern_of(const struct fit *fit, const struct roof *whole,
+                                        enum zone_role role)
+{
+    size_t i = 0;
+
+    while (whole->zones[i].role != role)
+        i++;
+    return &fit->patterns[i];
+}
+
+/* @param whole  the roof with all sections that are laid out as one with it */
+static bool roof_attach(struct arena *arena, struct roof *roof, const struct roof *whole,
                         const struct attach_settings *settings)
 {
     struct site site = site_of(roof, settings);
+    struct site all = site;
     struct fit fit;
 
+    all.roof = whole;
+    all.known = uplift_known(whole);
     roof_assume(roof, ASSUME_LAYOUT);
-    if (!assembly_choose(&site, &fit)) {
+    if (!assembly_choose(&all, &fit)) {
         if (!zones_refuse(&site, arena, roof))
             return false;
         state_sum_up(arena, roof);
@@ -323,11 +339,13 @@ static bool roof_attach(struct arena *arena, struct roof *roof,
     roof->assembly = fit.assembly;
     roof->fastener_load = fit.fastener_load;
     for (size_t i = 0; i < roof->zone_count; i++) {
-        if (!zone_attach(&site, &fit, i, arena, &roof->zones[i]))
+        struct zone *zone = &roof->zones[i];
+
+        if (!zone_attach(&site, &fit, pattern_of(&fit, whole, zone->role), arena, zone))
             return false;
     }
     if (site.method == METHOD_SEAM_FASTENED)
-        roof->half_sheets = seam_half_sheets(&site, &fit);
+        roof->half_sheets = seam_half_sheets(&all, &fit);
     state_sum_up(arena, roof);
     if (site.rule == RULE_STOREY && roof->half_sheets > HALF_SHEETS_MAX)
         roof_problem(arena, roof, PROBLEM_HALF_SHEETS,
@@ -350,6 +368,7 @@ static void attachment_clear(struct roof *roof)
 
 /* What another method finds wrong is no problem of the roof. @return as roof_attach() */
 static bool others_attach(struct arena *arena, struct roof *roof,
+                          const struct roof *whole,
                           const struct attach_settings *settings)
 {
     unsigned methods = settings->methods & ~(1u << roof->method);
@@ -370,7 +389,7 @@ static bool others_attach(struct arena *arena, struct roof *roof,
         other->problems = NULL;
         other->problems_end = NULL;
         attachment_clear(other);
-        done = roof_attach(arena, other, settings);
+        done = roof_attach(arena, other, whole, settings);
         roof->other_count++;
     }
     return done;
@@ -382,12 +401,18 @@ enum outlay_status attach_run(struct building *building,
 {
     for (size_t i = 0; i < building->roof_count; i++) {
         struct roof *roof = &building->roofs[i];
+        const struct roof *whole = roof;
+        struct roof as_one;
 
         attachment_clear(roof);
         if (!roof->zoned || roof->zone_count == 0)
             continue;
-        if (!roof_attach(building->arena, roof, settings) ||
-            !others_attach(building->arena, roof, settings))
+        if (roof->section_group > 0) {
+            sections_as_one(building, roof, SIZE_MAX, &as_one);
+            whole = &as_one;
+        }
+        if (!roof_attach(building->arena, roof, whole, settings) ||
+            !others_attach(building->arena, roof, whole, settings))
             return outlay_fail(err, OUTLAY_E_MEMORY, "attaching a roof");
     }
     return OUTLAY_OK;

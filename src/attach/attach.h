@@ -9,7 +9,8 @@
  * storey rule, roof.storeys; gives zone.attachment, roof.state, roof.half_sheets,
  * roof.method, roof.assembly, roof.fastener_load, roof.others.
  *
- * Choice. One assembly per roof, of those that the method and the deck allow: the
+ * Choice. One assembly per roof, for sections that are laid out as one (roof/sections.h)
+ * the same, of those that the method and the deck allow: the
  * setting's if it is among them, else the one with the least failing area, then the
  * smallest shortfall, then the fewest fasteners, then the first of the catalogue. While
  * uplift is unknown the catalogue's order decides, and every zone has the tested pattern

@@ -2,6 +2,7 @@
 
 #include "options/selection.h"
 #include "roof/normalise.h"
+#include "roof/sections.h"
 #include "takeoff/walkway.h"
 
 static enum outlay_status normalise_stage(struct building *building,
@@ -37,6 +38,19 @@ static enum outlay_status basis_stage(struct building *building,
     (void)err;
     basis_run(building, &settings->basis);
     return OUTLAY_OK;
+}
+
+static enum outlay_status sections_stage(struct building *building,
+                                         const struct settings *settings,
+                                         struct geo_ctx *ctx, struct outlay_error *err)
+{
+    enum outlay_status status = sections_run(building);
+
+    (void)settings;
+    (void)ctx;
+    if (status != OUTLAY_OK)
+        outlay_fail(err, status, "finding sections that are one roof");
+    return status;
 }
 
 static enum outlay_status attach_stage(struct building *building,
@@ -98,21 +112,14 @@ static enum outlay_status orders_stage(struct building *building,
 }
 
 const struct stage stages[] = {
-    {"normalise", false, normalise_stage},
-    {"fixtures", false, fixtures_run},
-    {"lines", false, lines_run},
-    {"given", false, given_run},
-    {"heights", false, heights_run},
-    {"zones", false, zones_stage},
-    {"uplift", false, uplift_stage},
-    {"basis", false, basis_stage},
-    {"scope", true, scope_stage},
-    {"attach", false, attach_stage},
-    {"takeoff", true, takeoff_stage},
-    {"walkways", true, walkways_stage},
-    {"quantities", true, quantities_stage},
-    {"price", true, price_stage},
-    {"orders", true, orders_stage},
+    {"normalise", false, normalise_stage}, {"fixtures", false, fixtures_run},
+    {"lines", false, lines_run},           {"given", false, given_run},
+    {"heights", false, heights_run},       {"zones", false, zones_stage},
+    {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
+    {"scope", true, scope_stage},          {"sections", false, sections_stage},
+    {"attach", false, attach_stage},       {"takeoff", true, takeoff_stage},
+    {"walkways", true, walkways_stage},    {"quantities", true, quantities_stage},
+    {"price", true, price_stage},          {"orders", true, orders_stage},
     {"words", false, words_run},
 };
 

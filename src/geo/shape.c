@@ -3,6 +3,16 @@
 #include <math.h>
 #include <string.h>
 
+double segment_distance(struct point p, struct point a, struct point b)
+{
+    double dx = b.x - a.x;
+    double dy = b.y - a.y;
+    double t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
+
+    t = fmin(1, fmax(0, t));
+    return point_distance(p, (struct point){a.x + t * dx, a.y + t * dy});
+}
+
 double ring_area(struct ring ring)
 {
     double sum = 0;

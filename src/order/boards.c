@@ -95,7 +95,9 @@ static enum outlay_status add_fasteners(struct count *count, double in_boards)
 
 /* What the boards of one layer come to. */
 struct layer_sum {
-    double area; /* of the boards themselves, without the joints that tracing adds, m2 */
+    double area;  /* of the boards themselves, without the joints that tracing adds, m2 */
+    double moved; /* from boards that other sections cut, less what they get of those cut
+                     here, m2 of board */
     double plates;
     size_t whole;
     size_t pieces;
@@ -109,17 +111,22 @@ static struct layer_sum sum_layer(const struct count *count, struct cut_piece *p
 
     for (size_t i = 0; i < layout->board_count; i++) {
         const struct board *board = &layout->boards[i];
+        double box = board->whole ? whole : board->cut_length * board->cut_width;
 
         sum.plates += board->plates;
-        if (board->whole) {
-            sum.whole++;
-            sum.area += whole;
-        } else {
-            pieces[sum.pieces++] =
-                (struct cut_piece){board->cut_length, board->cut_width};
+        if (board->whole)
+            sum.area += whole * (1 - board->elsewhere);
+        else
             sum.area += board->area * (1 - BOARD_JOINT / board->cut_length) *
                         (1 - BOARD_JOINT / board->cut_width);
-        }
+        sum.moved += box * (board->cut_elsewhere - board->elsewhere);
+        if (board->cut_elsewhere)
+            continue;
+        if (board->whole)
+            sum.whole++;
+        else
+            pieces[sum.pieces++] =
+                (struct cut_piece){board->cut_length, board->cut_width};
     }
     return sum;
 }
@@ -141,7 +148,9 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
     bool recover = count->roof->scope == SCOPE_RECOVER;
     double one = assembly->board_length * assembly->board_width;
     double used = (double)sum->whole * one; /* whole boards and the sides of pieces */
+    double moved = sum->moved * count->layers;
     double boards = 0;
+    double ordered = 0;
     struct board_cuts cuts;
     struct bill_item *item = count_item(
         count, USE_BOARD, (count->roof->area + count->openings) * count->layers);
@@ -153,16 +162,17 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
         return status;
     for (size_t i = 0; i < sum->pieces; i++)
         used += pieces[i].length * pieces[i].width;
-    used = fmax(used, sum->area + count->openings) * count->layers;
-    boards =
-        fmax(ceil(used / one - 1e-9), (double)(sum->whole + cuts.boards) * count->layers);
-    item->net = fmin(item->net, boards * one); /* tracing, which boards forgive */
+    used = fmax(used + sum->moved, sum->area + count->openings) * count->layers;
+    boards = fmax(ceil(used / one - moved / one - 1e-9),
+                  (double)(sum->whole + cuts.boards) * count->layers);
+    ordered = boards * one + moved;
+    item->net = fmin(item->net, ordered); /* tracing, which boards forgive */
     item->holds = one;
     item->pack = "board";
     item->thickness = count->stack / count->layers;
     item->cuts = fmax(used - item->net, 0);
-    item->rounding = boards * one - item->net - item->cuts;
-    item->packs = boards;
+    item->rounding = fmax(ordered - item->net - item->cuts, 0);
+    item->packs = moved == 0 ? boards : NAN;
     count_close(count, item);
     status = name_boards(count, item, recover ? "recover" : "insulation");
     if (status != OUTLAY_OK)

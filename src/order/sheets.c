@@ -11,10 +11,12 @@
 /* The sheets of one kind. */
 struct kind_sum {
     double laid;   /* m2 */
-    double pieces; /* boxes, m2 */
     double width;  /* of the roll, m */
     double length; /* m */
+    double moved;  /* from sheets that other sections cut, less what they get of those cut
+                      here, m2 of roll */
     size_t count;
+    size_t shared; /* sheets that other sections cut */
     size_t ripped; /* half sheets that are cut from these rolls, two side by side */
 };
 
@@ -29,8 +31,13 @@ static struct kind_sum sum_kind(const struct layout *layout, enum sheet_kind kin
         if (sheet->kind != kind || !(sheet->length > 0))
             continue;
         sum.laid += sheet->area;
-        sum.pieces += sheet->length * sheet->width;
         sum.width = fmax(sum.width, sheet->width);
+        if (sheet->cut_elsewhere) {
+            sum.moved += (1 - sheet->elsewhere) * sheet->length * sheet->width;
+            sum.shared++;
+            continue;
+        }
+        sum.moved -= sheet->elsewhere * sheet->length * sheet->width;
         sum.length += sheet->length;
         sheets[sum.count++] = (struct roll_sheet){sheet->number, 0, sheet->length, NAN};
     }
@@ -48,7 +55,15 @@ static enum outlay_status note_rolls(struct count *count, struct bill_item *item
 {
     size_t sheets = sum->count - pairs_of(sum->ripped) + sum->ripped;
     const char *ripped = "";
+    const char *shared = "";
 
+    if (sum->shared > 0) {
+        enum outlay_status status = count_name(
+            count, &shared, "; its share of %zu cut by other sections", sum->shared);
+
+        if (status != OUTLAY_OK)
+            return status;
+    }
     if (sum->ripped > 0) {
         enum outlay_status status = count_name(
             count, &ripped, ", of them %zu half, two side by side", sum->ripped);
@@ -58,10 +73,10 @@ static enum outlay_status note_rolls(struct count *count, struct bill_item *item
     }
     return count_name(count, &item->note,
                       "%zu sheet%s%s, %zu end lap%s, %s; %zu roll%s, no cutting needs "
-                      "fewer than %zu",
+                      "fewer than %zu%s",
                       sheets, PLURAL(sheets), ripped, cuts->joints, PLURAL(cuts->joints),
                       cuts->run_on ? "run on from roll to roll" : "cut longest first",
-                      cuts->rolls, PLURAL(cuts->rolls), cuts->bound);
+                      cuts->rolls, PLURAL(cuts->rolls), cuts->bound, shared);
 }
 
 /* The rolls that are cut join those of the other kind. */
@@ -107,8 +122,8 @@ static enum outlay_status add_kind(struct count *count, enum item_use use,
     item->holds = roll->holds * sum->width;
     item->laps = fmax(sum->laid - net, 0) + (cuts.used - sum->length) * sum->width;
     /* The rest of one roll is good for the next roof, or is what rounding adds. */
-    ordered = (double)cuts.rolls * item->holds - cuts.rest * sum->width;
-    item->cuts = fmax(cuts.used * sum->width - net - item->laps, 0);
+    ordered = (double)cuts.rolls * item->holds - cuts.rest * sum->width + sum->moved;
+    item->cuts = fmax(cuts.used * sum->width + sum->moved - net - item->laps, 0);
     item->rounding = fmax(ordered - net - item->laps - item->cuts, 0);
     count->end_laps += (double)cuts.joints * sum->width;
     count->t_joints += 2.0 * (double)cuts.joints;
@@ -153,6 +168,8 @@ static struct kind_sum rip(const struct kind_sum *full, const struct kind_sum *h
     struct kind_sum sum = *full;
 
     sum.laid += half->laid;
+    sum.moved += half->moved;
+    sum.shared += half->shared;
     sum.ripped = half->count;
     for (size_t k = 0; k < half->count; k += 2) {
         struct roll_sheet pair = halves[k];
@@ -187,7 +204,8 @@ static enum outlay_status rolls_area(struct count *count, enum item_use use,
 }
 
 /* Whether half sheets come out of full rolls, two side by side: where whole rolls of both
- * widths would be more membrane, as on small roofs (ours). */
+ * widths would be more membrane, as on small roofs (ours). Those that lie on two sections
+ * don't, for one section can't know how another cuts. */
 static enum outlay_status rip_judge(struct count *count, const struct kind_sum sums[3],
                                     struct roll_sheet *const sheets[3], bool *better)
 {
@@ -216,7 +234,7 @@ static enum outlay_status add_sheets(struct count *count, struct kind_sum sums[3
     sums[sums[0].laid > 0 ? 0 : 1].laid += count->openings;
     net += count->openings;
     sums[2] = rip(&sums[0], &sums[1], sheets[1], sheets[2]);
-    if (sums[0].count > 0 && sums[1].count > 0)
+    if (sums[0].count > 0 && sums[1].count > 0 && sums[1].moved == 0)
         status = rip_judge(count, sums, sheets, &ripped);
     if (status == OUTLAY_OK && ripped)
         return add_kind(count, USE_FIELD_SHEET, &sums[2], sheets[2], net);

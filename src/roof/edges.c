@@ -94,23 +94,33 @@ static size_t edge_after(const struct roof *roof, size_t k, size_t first)
     return same ? k + 1 : first;
 }
 
+/* Adds the corner between two edges, if they turn one that goods go round. */
+static void corner_add(const struct edge *edge, const struct edge *next,
+                       struct edge_sum *sum)
+{
+    double turn = turn_between(edge, next);
+    bool goes_round = (edge_is_flashed(edge->kind) && edge_is_flashed(next->kind)) ||
+                      (edge_is_metal(edge->kind) && edge_is_metal(next->kind));
+
+    if (!goes_round || fabs(turn) < corner_least)
+        return;
+    if (turn > 0)
+        sum->convex++;
+    else
+        sum->reentrant++;
+}
+
 /* A corner between two kinds belongs to the one that goes higher up: where a parapet ends
  * at a wall, flashing turns a corner, coping doesn't. */
 static void count_corner(struct roof *roof, const struct edge *edge,
                          const struct edge *next)
 {
-    double turn = turn_between(edge, next);
-    bool goes_round = (edge_is_flashed(edge->kind) && edge_is_flashed(next->kind)) ||
-                      (edge_is_metal(edge->kind) && edge_is_metal(next->kind));
-    struct edge_sum *sum = NULL;
+    corner_add(edge, next, sum_of(roof, next->kind > edge->kind ? next : edge));
+}
 
-    if (!goes_round || fabs(turn) < corner_least)
-        return;
-    sum = sum_of(roof, next->kind > edge->kind ? next : edge);
-    if (turn > 0)
-        sum->convex++;
-    else
-        sum->reentrant++;
+void edges_corner_add(struct roof *roof, const struct edge *edge, const struct edge *next)
+{
+    corner_add(edge, next, sum_of(roof, edge));
 }
 
 /* Of a wall_length what no wall was found for. */

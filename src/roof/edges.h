@@ -30,6 +30,9 @@ const char *edge_source_name(int value);
 /** The same in words: "by the heights of the sections". */
 const char *edge_source_reason(int value);
 
+/** No other section is beside an edge. */
+#define NO_SECTION SIZE_MAX
+
 /** A straight part of a line of the layer of edges. */
 struct edge_line {
     struct point from, to;
@@ -48,6 +51,8 @@ struct edge {
     enum edge_source source;
     double height;     /**< above the roof, m; NAN: not known, or nothing stands there */
     double thickness;  /**< of a parapet, m; NAN */
+    size_t beside;     /**< of a continuous one or a joint: index of the other section in
+                            the building; NO_SECTION: none */
     bool slope_change; /**< of a continuous one: the other section is 0.3 to 0.9 m off */
 };
 
@@ -69,6 +74,11 @@ struct edge_sum {
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status edges_sum(struct arena *arena, struct roof *roof) OUTLAY_MUST_CHECK;
+
+/** Counts a corner between an edge of the roof and one that follows it on another
+ *  section, where they turn one, in the sum that has the roof's edge. */
+void edges_corner_add(struct roof *roof, const struct edge *edge,
+                      const struct edge *next);
 
 /** Length of all edges of a kind, m. */
 double edges_length(const struct roof *roof, enum edge_kind kind);

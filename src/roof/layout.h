@@ -4,7 +4,8 @@
 /**
  * @file roof/layout.h
  * The facet that takeoff/ gives: sheets, rows, boards and plates laid on one roof for one
- * method. order/ counts it into a bill, write/ draws it into layout.gpkg.
+ * method; on a section that is laid out as one with others, what of them lies there.
+ * order/ counts it into a bill, write/ draws it into layout.gpkg.
  *
  * Units: metres in the building's frame. Owned: all in the building's arena.
  */
@@ -27,6 +28,8 @@ struct sheet {
     double width;         /**< of the roll that it is cut from, m */
     double length;        /**< longest run along the sheet, m: what is cut from rolls */
     double area;          /**< laid on the roof, laps counted in each sheet, m2 */
+    double elsewhere;     /**< share of the sheet that lies on other sections; 0: none */
+    bool cut_elsewhere;   /**< the roll is another section's, on which most of it lies */
 };
 
 /** A piece of a row within one zone. */
@@ -63,6 +66,9 @@ struct board {
     enum zone_role zone;          /**< whose pattern it has */
     int plates;                   /**< fasteners or induction-welded plates in it */
     double cut_length, cut_width; /**< box of a cut piece in board directions, m */
+    double elsewhere;   /**< share of it that lies on other sections; whole and box are of
+                             all of it; 0: none */
+    bool cut_elsewhere; /**< it is another section's board, on which most of it lies */
 };
 
 enum edge_style { EDGES_AUTO, EDGES_FRAMES, EDGES_LINES };

@@ -415,6 +415,7 @@ struct level {
     const struct region *outline; /**< of all its roofs, gaps of up to 0.3 m closed: what
                                        lies on its boundary is no shared edge; NULL: the
                                        level is this roof alone */
+    const struct region *zones;   /**< of that outline, by role; NULL as outline */
 };
 
 /** Filled by uplift/: the chain that explain prints, in the order of the hand check. */
@@ -502,6 +503,12 @@ struct roof {
     bool edge_by_option; /**< an option gave the kind of its own edge */
 
     struct basis basis; /**< all zero: not zoned */
+
+    /* sections: roof/sections.h */
+    int section_group;  /**< from 1: sections of the building that share a number are laid
+                             out as one roof; 0: alone */
+    const char *parted; /**< in what it differs from a section that it runs on to, static
+                             storage: "deck"; NULL: in nothing */
 
     /* attach: for the whole roof */
     const struct assembly *assembly; /**< of the catalogue, borrowed; NULL: none suits */

@@ -18,6 +18,9 @@ enum { DIRECTIONS_MAX = 4 };
 /* Past the end of a seam lies the roof or not: looked up so far on, m. */
 #define END_STEP 0.05
 
+/* Beside a seam lies what the roof has there; on it rounding decides, m. */
+#define BESIDE_EDGE 1e-3
+
 static void direct(struct seam_work *w, double bearing)
 {
     w->along = (struct point){cos(bearing), sin(bearing)};
@@ -82,11 +85,30 @@ static double cost_of_span(const struct seam_work *w, const struct span *span,
     return part * (rows * (2 + 1 / spacing_in(w, span->role)));
 }
 
-/* Seams, rows between them and sheets of one try, see above; given up at the cost of a
- * better one. */
-static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
-                    const struct clip *clip, double limit, double *cost)
+static bool seam_cost(struct seam_work *w, const double u[2], double v,
+                      const struct clip *clip, double *cost)
 {
+    struct point a;
+    struct point b;
+    size_t spans;
+
+    line_ends(w, u, v, &a, &b);
+    if (!clip_segment(w, a, b, clip, &spans))
+        return false;
+    *cost = 0;
+    for (size_t s = 0; s < spans; s++)
+        *cost += (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) *
+                 (1 + 1 / spacing_in(w, w->spans[s].role));
+    return true;
+}
+
+/* Seams, rows between them and sheets of one try, see above; given up at the cost of a
+ * better one. @param on_edges  seams may run on edges: half of what lies either side */
+static bool cost_of(struct seam_work *w, const struct bands *bands, const double u[2],
+                    const struct clip *clip, bool on_edges, double limit, double *cost)
+{
+    double off = on_edges ? BESIDE_EDGE : 0;
+
     *cost =
         10 * sliver_length(w, bands, clip->within ? clip->within : &w->roof->outline) +
         1000 * (double)seams_crowd(w, clip->within, bands);
@@ -105,12 +127,13 @@ static bool cost_of(struct seam_work *w, const struct bands *bands, const double
                      (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) * width / 2;
         if (k == 0)
             continue;
-        line_ends(w, u, bands->at[k], &a, &b);
-        if (!clip_segment(w, a, b, clip, &spans))
-            return false;
-        for (size_t s = 0; s < spans; s++)
-            *cost += (w->spans[s].to - w->spans[s].from) * (u[1] - u[0]) *
-                     (1 + 1 / spacing_in(w, w->spans[s].role));
+        for (int side = -1; side <= (on_edges ? 1 : -1); side += 2) {
+            double seam;
+
+            if (!seam_cost(w, u, bands->at[k] + side * off, clip, &seam))
+                return false;
+            *cost += on_edges ? seam / 2 : seam;
+        }
     }
     return true;
 }
@@ -271,7 +294,7 @@ static bool direction_try(struct seam_work *w, struct search *search, double bea
         if (place > 0 && bands_same(&bands, &last))
             continue;
         last = bands;
-        if (!cost_of(w, &bands, u, rough, search->least, &cost))
+        if (!cost_of(w, &bands, u, rough, fixed.count > 2, search->least, &cost))
             return false;
         if (!(cost < search->least * (1 - 1e-9)))
             continue;

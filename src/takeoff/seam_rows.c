@@ -43,7 +43,9 @@ int rows_between(const struct seam_work *w, int role, double advance)
     double row = zone->attachment.row_spacing;
     double load =
         zone->uplift.known ? advance * spacing_in(w, role) * zone->uplift.allowable : 0;
-    int count = row > 0 ? (int)fmin(BETWEEN_MAX, floor(advance / row - 0.5)) : 0;
+    /* 2.5 spaces, as of 0.4 times the field's, are 3 wherever the sheet lies */
+    double spaces = row > 0 ? floor(advance / row + 0.5 + step_rounding) : 0;
+    int count = (int)fmin(BETWEEN_MAX, spaces - 1);
 
     if (!(row > 0) || row > advance * (1 - 1e-6))
         return 0; /* strength was found with the seams alone */

@@ -1,11 +1,14 @@
 #include "takeoff/takeoff.h"
 
 #include <math.h>
+#include <stdint.h>
 
 #include "base/units.h"
 #include "catalog/catalog.h"
 #include "roof/edges.h"
+#include "roof/sections.h"
 #include "takeoff/board.h"
+#include "takeoff/group.h"
 #include "takeoff/seam.h"
 
 struct takeoff_settings takeoff_defaults(void)
@@ -32,17 +35,14 @@ static bool metal_holds(const struct roof *roof, const struct takeoff_settings *
 
 /* States start as those by area, without what was assumed for want of a layout, and are
  * decided again by what fasteners carry. */
-static enum outlay_status lay(struct building *building, struct roof *roof,
-                              const struct takeoff_settings *settings,
-                              struct geo_ctx *ctx, struct layout *out,
-                              struct outlay_error *err)
+static void lay_start(struct roof *roof, const struct takeoff_settings *settings,
+                      struct layout *out)
 {
     const struct assembly *assembly = roof->assembly;
-    enum outlay_status status = OUTLAY_OK;
 
     *out = (struct layout){.method = roof->method};
     if (!assembly)
-        return OUTLAY_OK;
+        return;
     out->assembly = assembly->name;
     out->made_of = assembly;
     roof->assumed &= ~(ASSUMPTION_BIT(ASSUME_LAYOUT));
@@ -55,6 +55,17 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
         out->states[roof->zones[i].role] = held ? roof_state_held(roof) : by_area->state;
         out->reasons[roof->zones[i].role] = by_area->reason;
     }
+}
+
+static enum outlay_status lay(struct building *building, struct roof *roof,
+                              const struct takeoff_settings *settings,
+                              struct geo_ctx *ctx, struct layout *out,
+                              struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    if (!roof->assembly)
+        return OUTLAY_OK;
     if (roof->method != METHOD_SEAM_FASTENED)
         return board_layout(building, roof, settings, ctx, out, err);
     status = seam_layout(building, roof, settings, ctx, out, err);
@@ -109,32 +120,48 @@ static void note_unboarded(struct arena *arena, struct roof *roof,
                      layout->unboarded / M2_PER_FT2, layout->unboarded);
 }
 
-/* Edge behind which other sections go on at about the same height, m: with a change of
- * slope, base securement runs along it. */
-static double joint_length(const struct roof *roof)
-{
-    double sum = 0;
+/* Lengths of edge at which a section ends though the level goes on behind it, m. */
+struct joints {
+    double laid; /* as joints, since the sections differ */
+    double open; /* with nothing along it: what lies behind it isn't laid out */
+};
 
-    for (size_t k = 0; k < roof->edge_count; k++)
-        if (roof->edges[k].kind == EDGE_CONTINUOUS && !roof->edges[k].slope_change)
-            sum += point_distance(roof->edges[k].from, roof->edges[k].to);
-    return sum;
+static struct joints joints_of(const struct building *building, const struct roof *roof)
+{
+    struct joints joints = {0, 0};
+
+    for (size_t k = 0; k < roof->edge_count; k++) {
+        const struct edge *edge = &roof->edges[k];
+        double length = point_distance(edge->from, edge->to);
+
+        if (edge->kind == EDGE_JOINT && edge->source == EDGE_ASSUMED)
+            joints.laid += length;
+        else if (edge->kind == EDGE_CONTINUOUS && !edge->slope_change &&
+                 !edge_runs_on(building, roof, edge))
+            joints.open += length;
+    }
+    return joints;
 }
 
-/* Sections are laid one by one: nothing holds what lies between them. */
-static void warn_of_joint(struct arena *arena, struct roof *roof,
-                          const struct layout *layout)
+static void warn_of_joints(struct building *building, struct roof *roof,
+                           const struct layout *layout)
 {
     const double least = 0.5; /* m (ours); sections adjoin along 1 m or more */
-    double length = joint_length(roof);
+    struct joints joints = joints_of(building, roof);
 
-    if (layout->sheet_count > 0 && length > least)
-        roof_problem(arena, roof, PROBLEM_SECTIONS_JOIN,
-                     "the joint is left out: detail, fasten and order it apart, or trace "
-                     "the sections as one roof",
+    if (layout->sheet_count > 0 && joints.laid > least && roof->parted)
+        roof_problem(building->arena, roof, PROBLEM_SECTIONS_JOIN,
+                     "each ends at a joint, assumed: base securement along it, and half "
+                     "of its cover for each",
+                     "%.0f ft (%.0f m) of edge adjoin sections of this flat roof that "
+                     "differ in %s",
+                     joints.laid / M_PER_FT, joints.laid, roof->parted);
+    if (layout->sheet_count > 0 && joints.open > least)
+        roof_problem(building->arena, roof, PROBLEM_SECTIONS_JOIN,
+                     "the joint is left out: detail, fasten and order it apart",
                      "%.0f ft (%.0f m) of edge adjoin other sections of this flat roof: "
                      "no sheet crosses the joint and no row runs along it",
-                     length / M_PER_FT, length);
+                     joints.open / M_PER_FT, joints.open);
 }
 
 /* ---- What the roof takes over ---- */
@@ -191,31 +218,126 @@ static void number_sheets(struct layout *layout)
                 layout->sheets[i].number = ++number;
 }
 
+/* What is said of a roof's layout for one method. */
+static void conclude(struct building *building, struct roof *roof, struct layout *layout)
+{
+    say_why(roof, layout);
+    note_unboarded(building->arena, roof, layout);
+    warn_of_joints(building, roof, layout);
+}
+
+static bool layouts_start(struct building *building, struct roof *roof)
+{
+    roof->layouts =
+        arena_array(building->arena, 1 + roof->other_count, sizeof *roof->layouts);
+    return roof->layouts != NULL;
+}
+
 static enum outlay_status lay_roof(struct building *building, struct roof *roof,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
 
-    roof->layouts =
-        arena_array(building->arena, 1 + roof->other_count, sizeof *roof->layouts);
-    if (!roof->layouts)
+    if (!layouts_start(building, roof))
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     for (size_t k = 0; k <= roof->other_count && status == OUTLAY_OK; k++) {
         struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
         struct layout *layout = &roof->layouts[k];
 
+        lay_start(laid, settings, layout);
         status = lay(building, laid, settings, ctx, layout, err);
         number_sheets(layout);
-        say_why(laid, layout);
         note_half_sheets(building->arena, laid, layout);
-        note_unboarded(building->arena, laid, layout);
-        warn_of_joint(building->arena, laid, layout);
+        conclude(building, laid, layout);
         if (status == OUTLAY_OK)
             roof->layout_count++;
     }
     if (roof_laid_out(roof))
         take_over(roof, &roof->layouts[0]);
+    return status;
+}
+
+/* ---- Sections as one roof ---- */
+
+/* A section starts from what its own zones say; where the layout refused a zone, it is
+ * refused for all. */
+static void states_share(struct roof *section, const struct takeoff_settings *settings,
+                         const struct layout *before, const struct layout *after,
+                         struct layout *out)
+{
+    struct layout own;
+
+    lay_start(section, settings, &own);
+    for (size_t i = 0; i < section->zone_count; i++) {
+        enum zone_role role = section->zones[i].role;
+        bool refused = after->states[role] != before->states[role];
+
+        out->states[role] = refused ? after->states[role] : own.states[role];
+        out->reasons[role] = refused ? after->reasons[role] : own.reasons[role];
+    }
+}
+
+/* Lays all sections of a group for one method, the own one (SIZE_MAX) or another. */
+static enum outlay_status lay_sections(const struct group *group, size_t other,
+                                       const struct takeoff_settings *settings,
+                                       struct geo_ctx *ctx, struct outlay_error *err)
+{
+    struct building *building = group->building;
+    struct takeoff_settings placing = *settings;
+    struct roof **sections = arena_array(building->arena, group->count, sizeof *sections);
+    struct layout *shares = arena_array(building->arena, group->count, sizeof *shares);
+    struct layout before;
+    struct layout layout;
+    struct roof whole;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (!sections || !shares)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    for (size_t k = 0; k < group->count; k++) {
+        struct roof *roof = &building->roofs[group->sections[k]];
+
+        sections[k] = other == SIZE_MAX ? roof : &roof->others[other];
+    }
+    group_roof(group, other, &whole);
+    placing.place_plates = true;
+    lay_start(&whole, settings, &layout);
+    before = layout;
+    status = lay(building, &whole, &placing, ctx, &layout, err);
+    if (status != OUTLAY_OK)
+        return status;
+    number_sheets(&layout);
+    note_half_sheets(building->arena, sections[0], &layout);
+    status = layout_share_out(group, sections, &layout, settings->place_plates, ctx,
+                              shares, err);
+    for (size_t k = 0; k < group->count && status == OUTLAY_OK; k++) {
+        struct roof *roof = &building->roofs[group->sections[k]];
+
+        states_share(sections[k], settings, &before, &layout, &shares[k]);
+        conclude(building, sections[k], &shares[k]);
+        roof->layouts[roof->layout_count++] = shares[k];
+    }
+    return status;
+}
+
+static enum outlay_status lay_group(struct building *building, struct roof *first,
+                                    const struct takeoff_settings *settings,
+                                    struct geo_ctx *ctx, struct outlay_error *err)
+{
+    struct group group;
+    enum outlay_status status = group_make(building, first, ctx, &group, err);
+
+    for (size_t k = 0; k < group.count && status == OUTLAY_OK; k++)
+        if (!layouts_start(building, &building->roofs[group.sections[k]]))
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    for (size_t k = 0; k <= first->other_count && status == OUTLAY_OK; k++)
+        status = lay_sections(&group, k == 0 ? SIZE_MAX : k - 1, settings, ctx, err);
+    for (size_t k = 0; k < group.count && status == OUTLAY_OK; k++) {
+        struct roof *roof = &building->roofs[group.sections[k]];
+
+        if (roof_laid_out(roof))
+            take_over(roof, &roof->layouts[0]);
+    }
     return status;
 }
 
@@ -238,9 +360,16 @@ enum outlay_status takeoff_run(struct building *building,
 {
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        if (building->roofs[i].zoned)
-            status = lay_roof(building, &building->roofs[i], settings, ctx, err);
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
+        struct roof *roof = &building->roofs[i];
+
+        if (!roof->zoned)
+            continue;
+        if (roof->section_group == 0)
+            status = lay_roof(building, roof, settings, ctx, err);
+        else if (roof->layout_count == 0)
+            status = lay_group(building, roof, settings, ctx, err);
+    }
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
         if (note_crowding(building->arena, &building->roofs[i]) != OUTLAY_OK)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");

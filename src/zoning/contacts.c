@@ -102,7 +102,8 @@ static bool contact_add(struct arena *arena, struct contacts *contacts,
 }
 
 bool contacts_with_section(struct arena *arena, const struct sides *sides,
-                           const struct sides *theirs, double rise, struct contacts *out)
+                           const struct sides *theirs, size_t section, double rise,
+                           struct contacts *out)
 {
     size_t before = out->count;
     double length = 0;
@@ -116,7 +117,7 @@ bool contacts_with_section(struct arena *arena, const struct sides *sides,
         if (!boxes_near(&box, &theirs->box, gap_max))
             continue;
         for (size_t k = 0; k < theirs->count; k++) {
-            struct contact contact = {.side = i, .rise = rise};
+            struct contact contact = {.side = i, .beside = section, .rise = rise};
 
             if (!adjoin(side, &theirs->items[k], &contact))
                 continue;

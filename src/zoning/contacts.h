@@ -30,6 +30,7 @@ struct sides {
 struct contact {
     size_t side;            /**< which edge of the roof, counted through its rings */
     double from, to;        /**< along it, m */
+    size_t beside;          /**< index of the other section in the building */
     double rise;            /**< of the other section, m; NAN: its height isn't known */
     struct edge_line *line; /**< NULL: another section */
     double apart[2];        /**< of a line at from and to, m */
@@ -48,11 +49,12 @@ bool sides_of(struct arena *arena, const struct region *outline,
 /**
  * Adds where another section adjoins: runs the other way within 0.3 m and 30 degrees,
  * over at least 1 m in all.
- * @param rise  of that section, m; NAN
+ * @param section  its index in the building
+ * @param rise     of it, m; NAN
  * @return false when out of memory
  */
 bool contacts_with_section(struct arena *arena, const struct sides *sides,
-                           const struct sides *theirs, double rise,
+                           const struct sides *theirs, size_t section, double rise,
                            struct contacts *out) OUTLAY_MUST_CHECK;
 
 /**

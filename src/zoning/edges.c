@@ -47,9 +47,12 @@ static void by_line(const struct finder *f, struct edge_line *line, struct edge 
         edge->thickness = given->parapet_thickness;
 }
 
-/* What a section that much higher is to the edge. */
-static void beside_section(const struct finder *f, double rise, struct edge *edge)
+/* What another section is to the edge. */
+static void beside_section(const struct finder *f, const struct contact *highest,
+                           struct edge *edge)
 {
+    double rise = highest->rise;
+
     if (fabs(rise) <= step_max + 1e-9) {
         edge->kind = EDGE_CONTINUOUS;
         edge->slope_change = fabs(rise) > flush_max + 1e-9;
@@ -71,7 +74,7 @@ static void beside_section(const struct finder *f, double rise, struct edge *edg
 static bool part_judge(const struct finder *f, size_t side, double at, struct edge *edge)
 {
     const struct contact *nearest = NULL;
-    double rise = NAN;
+    const struct contact *highest = NULL;
     bool beside = false;
 
     for (size_t k = 0; k < f->contacts.count; k++) {
@@ -80,7 +83,8 @@ static bool part_judge(const struct finder *f, size_t side, double at, struct ed
         if (contact->side != side || contact->from > at || at > contact->to)
             continue;
         if (!contact->line) {
-            rise = fmax(rise, contact->rise);
+            if (!isnan(contact->rise) && (!highest || contact->rise > highest->rise))
+                highest = contact;
             beside = true;
         } else if (!nearest || contact_apart(contact, at) < contact_apart(nearest, at)) {
             nearest = contact;
@@ -88,8 +92,11 @@ static bool part_judge(const struct finder *f, size_t side, double at, struct ed
     }
     if (nearest)
         by_line(f, nearest->line, edge);
-    else if (!isnan(rise))
-        beside_section(f, rise, edge);
+    else if (highest)
+        beside_section(f, highest, edge);
+    edge->beside = NO_SECTION;
+    if (highest && (edge->kind == EDGE_CONTINUOUS || edge->kind == EDGE_JOINT))
+        edge->beside = highest->beside;
     return beside;
 }
 
@@ -101,8 +108,8 @@ static bool same_number(double a, double b)
 static bool alike(const struct edge *a, const struct edge *b)
 {
     return a->kind == b->kind && a->source == b->source &&
-           a->slope_change == b->slope_change && same_number(a->height, b->height) &&
-           same_number(a->thickness, b->thickness);
+           a->slope_change == b->slope_change && a->beside == b->beside &&
+           same_number(a->height, b->height) && same_number(a->thickness, b->thickness);
 }
 
 /* Adds a part of an edge; one that goes on with the part before it lengthens that. */
@@ -272,7 +279,7 @@ static enum outlay_status roof_edges(struct building *building, const struct sid
     for (size_t k = 0; k < building->roof_count; k++)
         if (k != index && building->roofs[k].whole &&
             boxes_near(&sides[index].box, &sides[k].box, 1) &&
-            !contacts_with_section(building->arena, f.sides, &sides[k],
+            !contacts_with_section(building->arena, f.sides, &sides[k], k,
                                    building->roofs[k].height - roof->height, &f.contacts))
             return OUTLAY_E_MEMORY;
     if (!contacts_with_lines(building, f.sides, &f.contacts))

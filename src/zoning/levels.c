@@ -4,11 +4,8 @@
 
 #include "base/plural.h"
 #include "base/units.h"
-#include "geo/arrange.h"
-#include "geo/offset.h"
-#include "geo/outline.h"
+#include "geo/joints.h"
 #include "geo/overlap.h"
-#include "zoning/joints.h"
 
 static const double gap_max = 0.3;    /* m between sections of one level */
 static const double shared_min = 1.0; /* m along which they must adjoin */
@@ -88,74 +85,19 @@ static enum outlay_status grouping_find(struct building *building, struct geo_ct
 
 /* ---- Joining outlines ------------------------------------------------------------ */
 
-static enum outlay_status unite(struct geo_ctx *ctx, struct arena *arena,
-                                struct layer_rings *rings, struct region *out,
-                                struct outlay_error *err)
-{
-    struct overlay overlay = {.rings = rings,
-                              .grid = grid_for(rings, 0),
-                              .label = label_positive,
-                              .label_count = 1};
-
-    return arrange(ctx, arena, &overlay, out, err);
-}
-
-/* Edges as short as rounding have no direction, m (ours). */
-static const double crumb = 1e-4;
-
-/* All rings of a region moved outward by half a gap, or inward. */
-static enum outlay_status move_boundary(struct geo_ctx *ctx, struct arena *arena,
-                                        struct region *region, bool outward,
-                                        struct outlay_error *err)
-{
-    struct layer_rings rings = {NULL, 0, 0};
-
-    for (size_t i = 0; i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
-            struct ring moved = {NULL, 0};
-            struct thin_ring thin = {.ring = {NULL, 0}};
-            enum outlay_status status =
-                ring_thin(arena, region->polygons[i].rings[j], crumb, &thin);
-
-            if (status == OUTLAY_OK)
-                status = outward ? ring_outset(arena, thin.ring, gap_max / 2, &moved)
-                                 : ring_inset(arena, thin.ring, gap_max / 2, &moved);
-            if (status != OUTLAY_OK || !layer_rings_add(arena, &rings, moved, 0))
-                return outlay_fail(err, OUTLAY_E_MEMORY, "joining roof sections");
-        }
-    return unite(ctx, arena, &rings, region, err);
-}
-
-/* Gaps between edges that face each other are filled. Moving the outline out by half a
- * gap and back in closes what is left where sections meet, and leaves every other edge
- * where it was. */
 static enum outlay_status join_outlines(struct building *building, struct geo_ctx *ctx,
                                         struct level_outline *level,
                                         struct outlay_error *err)
 {
-    struct arena *arena = building->arena;
-    struct layer_rings rings = {NULL, 0, 0};
-    struct region *sections = arena_array(arena, level->roof_count, sizeof *sections);
-    bool fine = sections != NULL;
-    enum outlay_status status = OUTLAY_OK;
+    struct region *sections =
+        arena_array(building->arena, level->roof_count, sizeof *sections);
 
-    for (size_t k = 0; k < level->roof_count && fine; k++) {
-        sections[k] = building->roofs[level->roofs[k]].outline;
-        fine = layer_rings_add_region(arena, &rings, &sections[k], 0);
-    }
-    if (fine && level->roof_count == 1) {
-        level->region = sections[0];
-        return OUTLAY_OK;
-    }
-    if (!fine ||
-        joints_fill(arena, sections, level->roof_count, gap_max, &rings) != OUTLAY_OK)
+    if (!sections)
         return outlay_fail(err, OUTLAY_E_MEMORY, "joining roof sections");
-    status = unite(ctx, arena, &rings, &level->region, err);
-    if (status == OUTLAY_OK)
-        status = move_boundary(ctx, arena, &level->region, true, err);
-    if (status == OUTLAY_OK)
-        status = move_boundary(ctx, arena, &level->region, false, err);
-    return status;
+    for (size_t k = 0; k < level->roof_count; k++)
+        sections[k] = building->roofs[level->roofs[k]].outline;
+    return sections_join(ctx, building->arena, sections, level->roof_count, gap_max,
+                         &level->region, err);
 }
 
 static bool level_fill(struct building *building, const struct grouping *g, size_t first,

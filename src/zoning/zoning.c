@@ -50,6 +50,7 @@ struct zoning {
     const struct level_outline *level;
     struct zone_figure figure;
     struct layer_rings rings; /* insets and corner zones of the level */
+    struct region *zones;     /* of the whole level, by role; NULL: it is one roof */
     struct region free;       /* polygons of the rings that are free edges */
     struct point *corners;
     size_t corner_count;
@@ -261,7 +262,7 @@ static enum outlay_status level_figure(struct zoning *z, struct outlay_error *er
     return OUTLAY_OK;
 }
 
-/* ---- One roof -------------------------------------------------------------------- */
+/* ---- The cut --------------------------------------------------------------------- */
 
 /* Roles that a face may get; a role that is taken away goes to the next severer one. */
 struct roles {
@@ -287,13 +288,13 @@ static int zone_label(const int winding[ARRANGE_LAYERS], const void *user)
     return roles->allowed[role] ? role : ZONE_PERIMETER;
 }
 
-/* One roof's zones as regions, by role. */
+/* Zones as regions, by role. */
 struct pieces {
     struct region of[ZONE_ROLES];
     bool clear; /* may be rounded as they are */
 };
 
-static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
+static enum outlay_status cut_once(struct zoning *z, const struct region *outline,
                                    const struct roles *roles, struct pieces *pieces,
                                    struct outlay_error *err)
 {
@@ -305,7 +306,7 @@ static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
                               .clearance = ROUNDING_CLEARANCE};
     enum outlay_status status = OUTLAY_OK;
 
-    if (!layer_rings_add_region(arena_of(z), &rings, &roof->outline, LAYER_ROOF))
+    if (!layer_rings_add_region(arena_of(z), &rings, outline, LAYER_ROOF))
         return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof into zones");
     for (size_t i = 0; i < z->rings.count; i++)
         if (!layer_rings_add(arena_of(z), &rings, z->rings.items[i].ring,
@@ -318,12 +319,12 @@ static enum outlay_status cut_once(struct zoning *z, const struct roof *roof,
 }
 
 /* Cuts, and once more where a zone came out as a sliver of rounding. */
-static enum outlay_status cut(struct zoning *z, const struct roof *roof,
+static enum outlay_status cut(struct zoning *z, const struct region *outline,
                               struct pieces *pieces, struct outlay_error *err)
 {
     struct roles roles = {isfinite(z->figure.field_depth), {true, true, true, true}};
     bool slivers = false;
-    enum outlay_status status = cut_once(z, roof, &roles, pieces, err);
+    enum outlay_status status = cut_once(z, outline, &roles, pieces, err);
 
     for (int role = 0; role < ZONE_ROLES && status == OUTLAY_OK; role++) {
         double area = region_area(&pieces->of[role]);
@@ -332,9 +333,29 @@ static enum outlay_status cut(struct zoning *z, const struct roof *roof,
         slivers = slivers || !roles.allowed[role];
     }
     if (slivers && status == OUTLAY_OK)
-        status = cut_once(z, roof, &roles, pieces, err);
+        status = cut_once(z, outline, &roles, pieces, err);
     return status;
 }
+
+/* Sections that run on into one another are laid out as one roof: with the zones of the
+ * level, which gaps between sections have too. */
+static enum outlay_status cut_level(struct zoning *z, struct outlay_error *err)
+{
+    struct pieces pieces;
+    enum outlay_status status = OUTLAY_OK;
+
+    if (z->level->roof_count == 1)
+        return OUTLAY_OK;
+    z->zones = arena_array(arena_of(z), ZONE_ROLES, sizeof *z->zones);
+    if (!z->zones)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "cutting a roof level into zones");
+    status = cut(z, &z->level->region, &pieces, err);
+    for (int role = 0; role < ZONE_ROLES && status == OUTLAY_OK; role++)
+        z->zones[role] = pieces.of[role];
+    return status;
+}
+
+/* ---- One roof -------------------------------------------------------------------- */
 
 static double rings_length(const struct region *region)
 {
@@ -374,17 +395,9 @@ static double distance_to_ring(struct ring ring, struct point p)
 {
     double least = INFINITY;
 
-    for (size_t k = 0; k < ring.count; k++) {
-        struct point a = ring.points[k];
-        struct point b = ring.points[k + 1 == ring.count ? 0 : k + 1];
-        double dx = b.x - a.x;
-        double dy = b.y - a.y;
-        double t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
-
-        t = fmin(1, fmax(0, t));
-        least =
-            fmin(least, point_distance(p, (struct point){a.x + t * dx, a.y + t * dy}));
-    }
+    for (size_t k = 0; k < ring.count; k++)
+        least = fmin(least, segment_distance(p, ring.points[k],
+                                             ring.points[(k + 1) % ring.count]));
     return least;
 }
 
@@ -453,6 +466,7 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
         .leg_length = z->figure.leg_length,
         .leg_depth = z->figure.leg_depth,
         .outline = z->level->roof_count > 1 ? &z->level->region : NULL,
+        .zones = z->zones,
     };
     fill_parapet(z, &roof->level);
     roof->assumed |= z->assumed;
@@ -500,7 +514,7 @@ static enum outlay_status zone_roof(struct zoning *z, struct roof *roof, size_t 
                                     struct outlay_error *err)
 {
     struct pieces pieces;
-    enum outlay_status status = cut(z, roof, &pieces, err);
+    enum outlay_status status = cut(z, &roof->outline, &pieces, err);
 
     if (status == OUTLAY_OK)
         status = measure_edges(z, roof, err);
@@ -538,6 +552,8 @@ static enum outlay_status zone_level(struct building *building,
     struct outlay_error failure;
     enum outlay_status ready = level_figure(&z, &failure);
 
+    if (ready == OUTLAY_OK)
+        ready = cut_level(&z, &failure);
     for (size_t k = 0; k < level->roof_count; k++) {
         struct roof *roof = &building->roofs[level->roofs[k]];
         enum outlay_status status =

@@ -60,6 +60,25 @@ static void plates_on_slivers(void **state)
     bench_release(&b);
 }
 
+/* A piece of 9 x 10 in takes one, as far from its edges as there is room; and so it does
+ * when rounding has moved a corner of it. */
+static void plates_on_a_rounded_rectangle(void **state)
+{
+    (void)state;
+    for (int k = -1; k <= 1; k++) {
+        const struct point points[] = {{0, 0},
+                                       {0.75 * FT, 0},
+                                       {0.75 * FT, 0.83 * FT},
+                                       {k * 1e-7, 0.83 * FT + k * 1e-7}};
+        struct bench b;
+
+        bench_init(&b, points, 4);
+        lay(&b);
+        assert_int_equal(b.layout.plate_count, 1);
+        bench_release(&b);
+    }
+}
+
 /* Patterns are the same from both ends and keep the edge distance; 32 on a board of
  * 8 x 4 ft is 8 by 4, a foot apart and half a foot from the edges. */
 static void patterns_by_rule(void **state)
@@ -99,6 +118,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(counts_of_pieces),
         cmocka_unit_test(plates_on_slivers),
+        cmocka_unit_test(plates_on_a_rounded_rectangle),
         cmocka_unit_test(patterns_by_rule),
     };
 

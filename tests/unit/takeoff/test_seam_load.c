@@ -219,9 +219,30 @@ static void rows_end_on_base_securement(void **state)
     seam_bench_release(&b);
 }
 
+/* Rows 0.4 times the field's apart leave 2.5 spaces between seams: two rows, wherever
+ * rounding puts the seams. */
+static void rows_between_at_a_half(void **state)
+{
+    static const double off[] = {-1e-9, 0, 1e-9};
+    struct point points[] = {{0, 0}, {12, 0}, {12, 6}, {0, 6}};
+
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        struct seam_bench b;
+        struct seam_work w = {.assembly = &b.assembly, .roof = &b.roof};
+
+        seam_bench_init(&b, (struct ring){points, 4}, NULL);
+        seam_zone(&b, ZONE_PERIMETER, b.roof.outline, 0.4 * 9.5, 12);
+        w.zones[ZONE_PERIMETER] = &b.roof.zones[0];
+        assert_int_equal(rows_between(&w, ZONE_PERIMETER, 9.5 * FT * (1 + off[k])), 2);
+        seam_bench_release(&b);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rows_between_at_a_half),
         cmocka_unit_test(joint_along_the_sheets),
         cmocka_unit_test(half_sheets_along_a_joint),
         cmocka_unit_test(rows_end_at_a_joint),
