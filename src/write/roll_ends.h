@@ -25,7 +25,8 @@ struct roll_end {
 
 /**
  * Calls put() for each end lap of a layout, sheet by sheet, part by part. A sheet whose
- * outline isn't as long as the list says has none.
+ * outline isn't as long as the list says has none: one that runs on across sections lies
+ * in the layouts of several.
  * @param put  false ends the walk
  * @return false when put() did, or out of memory
  */

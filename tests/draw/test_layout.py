@@ -84,7 +84,10 @@ class Layout(unittest.TestCase):
             self.assertAlmostEqual(end["lap_in"], 3, 2)
             self.assertLess(end["at_ft"], end["whole"])
         self.assertGreater(len(expected), 500)
-        self.assertFalse(expected - found)
+        # A sheet that runs on across sections has none.
+        run_on = {row["roof_id"] for row in self.select(
+            "SELECT DISTINCT roof_id FROM edges WHERE kind = 'continuous'")}
+        self.assertLessEqual({roof for roof, *_ in expected - found}, run_on)
 
     def test_strips_and_half_sheets_have_their_width(self):
         """Strips as their column says; half sheets less the half lap, 3 in, by which an

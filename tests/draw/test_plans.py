@@ -152,9 +152,14 @@ class Plans(unittest.TestCase):
             found.update(int(row[name]) for name in ("sheet", "beside") if row[name])
             rolls[row["roof_id"], row["use"]] = int(row["roll"])
         self.assertGreater(len(numbers), 30)
+        run_on = {row["roof_id"] for row in rows(self.folder / "us" / "summary.csv")
+                  if float(row["continuous_edge_ft"] or 0) > 0}
         for roof, found in numbers.items():
-            self.assertEqual(self.sheets(roof), list(range(1, len(found) + 1)), roof)
-            self.assertEqual(found, set(range(1, len(found) + 1)), roof)
+            if roof in run_on:  # its sheets are numbered with those of other sections
+                self.assertLessEqual(found, set(self.sheets(roof)), roof)
+            else:
+                self.assertEqual(self.sheets(roof), list(range(1, len(found) + 1)), roof)
+                self.assertEqual(found, set(range(1, len(found) + 1)), roof)
             words = set(page_of[roof].split())
             missing = sum(str(number) not in words for number in found)
             unseen = re.search(r"rolls\.csv; (\d+)\s+not\b", page_of[roof])
@@ -162,7 +167,8 @@ class Plans(unittest.TestCase):
         for row in rows(self.folder / "us" / "materials.csv"):
             count = re.search(r"; (\d+) rolls?, no cutting", row["note"])
             if count:
-                self.assertEqual(int(count[1]), rolls.pop((row["roof_id"], row["use"])))
+                key = row["roof_id"], row["use"]
+                self.assertEqual(int(count[1]), rolls.pop(key, 0))
         self.assertFalse(rolls)
 
     def test_shared_edges_are_told(self):
