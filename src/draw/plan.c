@@ -51,6 +51,7 @@ struct look layer_look(enum layer layer)
         [LAYER_BASE] = {INK_DARK, 0.6, DASH_DOT},
         [LAYER_BOARDS] = {INK_MIDDLE, 0.18, DASH_NONE},
         [LAYER_PLATES] = {INK_DARK, 2, DASH_NONE},
+        [LAYER_CONTOURS] = {INK_MIDDLE, 0.5, DASH_LONG},
         [LAYER_NEIGHBOURS] = {INK_LIGHT, 0.8, DASH_SHORT},
     };
     return looks[layer];

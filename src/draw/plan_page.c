@@ -46,8 +46,10 @@ bool plan_page_draw(struct plan_page *page)
     border_draw(page);
     if (page->scale) {
         /* Dimensions first: labels find another place more easily. */
+        taper_draw(page);
         lengths_draw(page);
         labels_draw(page);
+        taper_numbers_draw(page);
     }
     legend_draw(page);
     double y = tables_draw(page, page->side.y + 6);

@@ -36,6 +36,7 @@
     X(BASE, "base securement")        \
     X(BOARDS, "board joint")          \
     X(PLATES, "plate or fastener")    \
+    X(CONTOURS, "contour of taper")   \
     X(NEIGHBOURS, "neighbouring roof")
 
 enum layer {
@@ -125,6 +126,10 @@ void plan_path(struct plan_page *page, const struct region *region);
 
 /* edges.c: the outline. */
 void edges_draw(struct plan_page *page);
+
+/* taper.c: contours of tapered insulation, and their numbers. */
+void taper_draw(struct plan_page *page);
+void taper_numbers_draw(struct plan_page *page);
 
 /* lengths.c: the length of each edge, where there is room. */
 void lengths_draw(struct plan_page *page);
