@@ -117,8 +117,8 @@ static void tell(const struct drawing *drawing, const struct messages *messages)
     const char *problems = problems_file_path(drawing->problems);
     if (selection_size(drawing->settings) && drawing->left_out) {
         snprintf(what, sizeof what, "without zones: %zu of %lld roof%s drawn",
-                 drawing->left_out, plans_pages(drawing->plans),
-                 PLURAL(plans_pages(drawing->plans)));
+                 drawing->left_out, plans_roofs(drawing->plans),
+                 PLURAL(plans_roofs(drawing->plans)));
         message_send(messages, OUTLAY_MESSAGE_WARNING, what,
                      drawing->settings->read.input, "their sheets say why");
     }
@@ -137,8 +137,8 @@ static enum outlay_status finish(struct drawing *drawing, const struct run_count
     if (status != OUTLAY_OK)
         return status;
     tell(drawing, messages);
-    text_printf(report, "drawn: %lld roof%s, %s\n", plans_pages(plans),
-                PLURAL(plans_pages(plans)), drawing->settings->output);
+    text_printf(report, "drawn: %lld roof%s, %s\n", plans_roofs(plans),
+                PLURAL(plans_roofs(plans)), drawing->settings->output);
     status = report->failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory")
                             : plan_pages_finish(plans, counts->digest, err);
     if (status == OUTLAY_OK)

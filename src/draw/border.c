@@ -19,11 +19,13 @@ static void draw_rules(struct plan_page *page)
     double right = frame.x + frame.width;
     canvas_rectangle(page->canvas, frame);
     canvas_stroke(page->canvas, INK_DARK, 1.2, DASH_NONE);
-    rule(page, side.x, side.y, side.x, side.y + side.height);
+    if (page->kind != PAGE_DETAILS)
+        rule(page, side.x, side.y, side.x, side.y + side.height);
     rule(page, frame.x, page->caution.y, right, page->caution.y);
     rule(page, frame.x, title.y, right, title.y);
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
-    rule(page, frame.x, page->legend.y, side.x, page->legend.y);
+    if (page->kind != PAGE_DETAILS)
+        rule(page, frame.x, page->legend.y, side.x, page->legend.y);
     canvas_stroke(page->canvas, INK_LIGHT, 0.5, DASH_NONE);
 }
 
@@ -35,7 +37,7 @@ static double put_box(struct plan_page *page, double x, double width, const char
     double inner = width - 12;
     plan_cell(page, SMALL_PRINT, x + 6, title.y + 3, inner, ALIGN_LEFT, name);
     plan_cell(page, STRONG, x + 6, title.y + 16, inner, ALIGN_LEFT, first);
-    plan_cell(page, PLAIN, x + 6, title.y + 29, inner, ALIGN_LEFT, second);
+    plan_cell(page, PLAIN, x + 6, title.y + 30, inner, ALIGN_LEFT, second);
     rule(page, x, title.y, x, title.y + title.height);
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
     return x + width;
@@ -44,22 +46,25 @@ static double put_box(struct plan_page *page, double x, double width, const char
 /* The name goes below where a long id leaves it no room. */
 static void put_name(struct plan_page *page, double width)
 {
+    static const char *const kinds[] = {[PAGE_PLAN] = "Roof plan",
+                                        [PAGE_ORDER] = "Corner and order",
+                                        [PAGE_DETAILS] = "What the edges take"};
     const struct roof *roof = page->roof;
     struct area title = page->title;
     struct text *text = plan_scratch(page);
-    text_puts(text, roof->id);
-    if (roof->name)
+    text_puts(text, roof ? roof->id : "Details");
+    if (roof && roof->name)
         text_printf(text, "  %s", roof->name);
     bool whole = canvas_cell(page->canvas, TITLE,
                              (struct area){title.x + 10, title.y + 4, width - 16, 21},
                              ALIGN_LEFT, plan_text(page));
     text = plan_scratch(page);
-    text_puts(text, "Roof plan");
-    if (!whole && roof->name)
+    text_puts(text, kinds[page->kind]);
+    if (!whole && roof && roof->name)
         text_printf(text, ", %s", roof->name);
-    if (roof->building)
+    if (roof && roof->building)
         text_printf(text, ", building %s", roof->building);
-    plan_cell(page, PLAIN, title.x + 10, title.y + 29, width - 16, ALIGN_LEFT,
+    plan_cell(page, PLAIN, title.x + 10, title.y + 30, width - 16, ALIGN_LEFT,
               plan_text(page));
 }
 
@@ -78,21 +83,29 @@ static void put_page_number(struct plan_page *page, double x, double width)
 
 static void draw_title(struct plan_page *page)
 {
-    const double method = 272, standard = 120, scale = 116, input = 124, number = 104;
+    const double method = 290, standard = 130, scale = 140, input = 140, number = 110;
     double name = page->title.width - method - standard - scale - input - number;
     const struct roof *roof = page->roof;
     bool us = columns_units(page->set) == UNITS_US;
     double x = page->title.x + name;
     put_name(page, name);
-    x = put_box(page, x, method, "method and assembly", method_name((int)roof->method),
-                page->layout && page->layout->assembly ? page->layout->assembly
-                                                       : "no assembly");
+    if (roof)
+        x = put_box(page, x, method, "method and assembly",
+                    method_name((int)roof->method),
+                    page->layout && page->layout->assembly ? page->layout->assembly
+                                                           : "no assembly");
+    else
+        x = put_box(page, x, method, "method and assembly", "those of each roof", "");
     x = put_box(page, x, standard, "wind standard", page->set->standard->title,
                 "planning figures");
-    x = put_box(page, x, scale, "scale", page->scale ? page->scale->text : "none",
-                us ? "at 17 x 11 in" : "at A3, 420 x 297 mm");
-    text_printf(plan_scratch(page), "%.12s", page->revision);
-    x = put_box(page, x, input, "input of this roof, digest", plan_text(page),
+    x = put_box(page, x, scale, "scale",
+                !roof         ? "as each says"
+                : page->scale ? page->scale->text
+                              : "none",
+                us ? "at 34 x 22 in, full size" : "at A1, full size");
+    text_printf(plan_scratch(page), roof ? "%.12s" : "%s",
+                roof ? page->revision : "of each roof");
+    x = put_box(page, x, input, "input, digest", plan_text(page),
                 "outlay " OUTLAY_VERSION);
     rule(page, x, page->title.y, x, page->title.y + page->title.height);
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);

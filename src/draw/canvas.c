@@ -7,7 +7,7 @@
 
 #include "draw/canvas_private.h"
 
-#define PNG_DOTS 150.0 /* an inch */
+#define PNG_DOTS 150.0 /* an inch of the half-size print */
 #define POINTS_PER_INCH 72.0
 #define PI 3.14159265358979323846
 
@@ -29,14 +29,16 @@ static cairo_surface_t *open_surface(struct canvas *canvas, double width, double
     cairo_surface_t *surface = NULL;
     switch (canvas->kind) {
     case CANVAS_PDF:
-        surface = cairo_pdf_surface_create_for_stream(put_bytes, canvas, width, height);
+        surface = cairo_pdf_surface_create_for_stream(
+            put_bytes, canvas, width * CANVAS_FULL, height * CANVAS_FULL);
         /* "" leaves the date out. */
         cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
         cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR,
                                        "outlay " OUTLAY_VERSION);
         break;
     case CANVAS_SVG:
-        surface = cairo_svg_surface_create_for_stream(put_bytes, canvas, width, height);
+        surface = cairo_svg_surface_create_for_stream(
+            put_bytes, canvas, width * CANVAS_FULL, height * CANVAS_FULL);
         break;
     case CANVAS_PNG:
         surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(width * dots),
@@ -61,6 +63,8 @@ enum outlay_status canvas_new(enum canvas_kind kind, double width, double height
     canvas->boxes = boxes_new();
     canvas->surface = open_surface(canvas, width, height);
     canvas->cairo = cairo_create(canvas->surface);
+    if (kind != CANVAS_PNG)
+        cairo_scale(canvas->cairo, CANVAS_FULL, CANVAS_FULL);
     if (!canvas->boxes || !canvas_text_open(canvas) ||
         cairo_status(canvas->cairo) != CAIRO_STATUS_SUCCESS) {
         canvas_free(canvas);

@@ -6,7 +6,9 @@
  * A sheet of paper to draw on: cairo and pango behind a small face, so that no other
  * file knows them. Private to the room.
  *
- *  - Units: points (1/72 in) on paper, x to the right, y down, from the upper left.
+ *  - Units: points (1/72 in) of the sheet printed at half size, as sets of plans are
+ *    mostly read; x to the right, y down, from the upper left. The sheet itself is
+ *    CANVAS_FULL times as large each way.
  *  - Paths: canvas_move(), canvas_line() ... then canvas_fill() or canvas_stroke(),
  *    which use the path up unless they say otherwise.
  *  - Texts: every text that is put down leaves its box in the canvas, so that whoever
@@ -21,6 +23,8 @@
 #include "draw/boxes.h"
 #include "outlay/status.h"
 #include "write/output.h"
+
+#define CANVAS_FULL 2.0
 
 enum canvas_kind { CANVAS_PDF, CANVAS_SVG, CANVAS_PNG };
 
@@ -59,7 +63,8 @@ struct canvas;
 
 /**
  * A canvas whose bytes go to output (borrowed). PDF takes any number of pages, the others
- * one. PNG has 150 dots an inch.
+ * one. PNG has 150 dots for an inch of the half-size print.
+ * @param width, height  of the half-size print, pt
  * @param[out] out  owned; canvas_free()
  */
 enum outlay_status canvas_new(enum canvas_kind kind, double width, double height,

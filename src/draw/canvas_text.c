@@ -148,5 +148,14 @@ void canvas_turned(struct canvas *canvas, struct lettering lettering, struct poi
     cairo_move_to(cairo, -size.x / 2, -size.y / 2);
     pango_cairo_show_layout(cairo, canvas->layout);
     cairo_restore(cairo);
-    boxes_add_text(canvas->boxes, quad_turned(middle, size.x, size.y, angle));
+    PangoRectangle ink;
+    pango_layout_get_extents(canvas->layout, &ink, NULL);
+    double x = (ink.x + ink.width / 2.0) / PANGO_SCALE - size.x / 2;
+    double y = (ink.y + ink.height / 2.0) / PANGO_SCALE - size.y / 2;
+    middle.x += x * cos(angle) - y * sin(angle);
+    middle.y += x * sin(angle) + y * cos(angle);
+    if (ink.width > 0 && ink.height > 0)
+        boxes_add_text(canvas->boxes,
+                       quad_turned(middle, (double)ink.width / PANGO_SCALE,
+                                   (double)ink.height / PANGO_SCALE, angle));
 }

@@ -27,11 +27,14 @@ static void stroke_kind(struct plan_page *page, enum edge_kind kind)
     const struct edge *last = NULL;
     for (size_t k = 0; k < roof->edge_count; k++) {
         const struct edge *edge = &roof->edges[k];
-        if (edge->kind != kind)
+        struct point from = plan_point(page, edge->from);
+        struct point to = plan_point(page, edge->to);
+        if (edge->kind != kind ||
+            !quads_overlap(quad_of(page->plan), (struct quad){{from, to, to, from}}, 0))
             continue;
         if (!last || last + 1 != edge || last->ring != edge->ring)
-            canvas_move(page->canvas, plan_point(page, edge->from));
-        canvas_line(page->canvas, plan_point(page, edge->to));
+            canvas_move(page->canvas, from);
+        canvas_line(page->canvas, to);
         last = edge;
     }
     if (last)

@@ -42,3 +42,24 @@ void figure_put(struct text *out, const struct column *columns, size_t count,
         text_printf(out, " %s",
                     figure_unit(measure_suffix(column->measure, row->set->units)));
 }
+
+/* Nearest half inch; a builder's tape has no tenths of a foot. */
+static void put_feet(struct text *out, double metres)
+{
+    long halves = lround(metres / M_PER_IN * 2);
+    long feet = halves / 24, inches = halves % 24 / 2;
+
+    if (feet > 0)
+        text_printf(out, "%ld'-", feet);
+    if (feet > 0 || inches > 0 || halves % 2 == 0)
+        text_printf(out, "%ld%s", inches, halves % 2 ? " " : "");
+    text_printf(out, "%s\"", halves % 2 ? "1/2" : "");
+}
+
+void figure_length(struct text *out, double metres, const struct write_settings *set)
+{
+    if (columns_units(set) == UNITS_US)
+        put_feet(out, metres);
+    else
+        text_printf(out, "%ld", lround(metres * 1000));
+}

@@ -6,7 +6,7 @@
 #include "draw/plan_page.h"
 
 /* An entry: its sign, then its name. */
-#define SIGN 20.0
+#define SIGN 18.0
 #define ENTRY 102.0
 
 void legend_tone(struct plan_page *page, enum zone_role role)
@@ -36,7 +36,7 @@ static void advance(struct cursor *cursor)
 
 static void put_name(struct plan_page *page, struct cursor *cursor, const char *name)
 {
-    plan_cell(page, PLAIN, cursor->x + SIGN + 5, cursor->y, ENTRY - SIGN - 10, ALIGN_LEFT,
+    plan_cell(page, PLAIN, cursor->x + SIGN + 4, cursor->y, ENTRY - SIGN - 6, ALIGN_LEFT,
               name);
     advance(cursor);
 }
@@ -64,6 +64,13 @@ static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer 
     };
     double y = cursor->y + LINE / 2;
     struct point from = {cursor->x, y}, to = {cursor->x + SIGN, y};
+    if (layer == LAYER_BOARD_PLATES || layer == LAYER_CROWDED) {
+        canvas_circle(page->canvas, (struct point){cursor->x + SIGN / 2, y},
+                      layer == LAYER_CROWDED ? 4.4 : 2.4);
+        canvas_stroke(page->canvas, look.ink, look.width, look.dash);
+        put_name(page, cursor, names[layer]);
+        return;
+    }
     if (layer == LAYER_PLATES)
         from = to = (struct point){cursor->x + SIGN / 2, y};
     if (layer == LAYER_BOARDS || layer == LAYER_COVER_STRIPS) {
@@ -75,6 +82,14 @@ static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer 
     }
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
     put_name(page, cursor, names[layer]);
+}
+
+static void put_fixture(struct plan_page *page, struct cursor *cursor,
+                        enum fixture_kind kind)
+{
+    struct point middle = {cursor->x + SIGN / 2, cursor->y + LINE / 2};
+    fixture_sign(page, kind, middle, NULL);
+    put_name(page, cursor, fixture_kind_name((int)kind));
 }
 
 /* ---- Scale bar and north ---- */
@@ -111,21 +126,27 @@ static void draw_bar(struct plan_page *page, double x, double y, double most)
                 ALIGN_LEFT, page->scale->text);
 }
 
-static void draw_north(struct plan_page *page, double x, double y)
+/* An arrow from the tail's notch to where the frame's north goes, half of it filled. */
+static void draw_north(struct plan_page *page, struct point middle)
 {
     struct canvas *canvas = page->canvas;
-    canvas_move(canvas, (struct point){x, y});
-    canvas_line(canvas, (struct point){x + 5, y + 27});
-    canvas_line(canvas, (struct point){x, y + 22});
-    canvas_close(canvas);
-    canvas_fill(canvas, INK_DARK, false);
-    canvas_move(canvas, (struct point){x, y});
-    canvas_line(canvas, (struct point){x - 5, y + 27});
-    canvas_line(canvas, (struct point){x, y + 22});
-    canvas_close(canvas);
-    canvas_stroke(canvas, INK_DARK, 0.6, DASH_NONE);
-    canvas_cell(canvas, HEADING, (struct area){x - 10, y + 28, 20, LINE + 1},
-                ALIGN_MIDDLE, "N");
+    struct point north = {-page->turn.y, -page->turn.x};
+    struct point head = {middle.x + 14 * north.x, middle.y + 14 * north.y};
+    struct point notch = {middle.x - 8 * north.x, middle.y - 8 * north.y};
+    for (int side = -1; side <= 1; side += 2) {
+        canvas_move(canvas, head);
+        canvas_line(canvas, (struct point){middle.x - 13 * north.x - 5 * side * north.y,
+                                           middle.y - 13 * north.y + 5 * side * north.x});
+        canvas_line(canvas, notch);
+        canvas_close(canvas);
+        if (side > 0)
+            canvas_fill(canvas, INK_DARK, false);
+        else
+            canvas_stroke(canvas, INK_DARK, 0.6, DASH_NONE);
+    }
+    canvas_turned(canvas, HEADING,
+                  (struct point){middle.x - 21 * north.x, middle.y - 21 * north.y}, 0,
+                  "N");
 }
 
 /* ---- What isn't shown ---- */
@@ -148,14 +169,38 @@ static void list_dropped(const struct plan_page *page, struct text *out)
         text_puts(out, ". ");
 }
 
-static void put_notes(struct plan_page *page, struct area area)
+/* What feet and inches, or millimetres, say. */
+static const char *length_words(const struct plan_page *page)
 {
-    struct text *text = plan_scratch(page);
+    return columns_units(page->set) == UNITS_US ? "feet and inches, to 1/2 in"
+                                                : "millimetres";
+}
+
+static void put_corner_notes(const struct plan_page *page, struct text *text)
+{
+    text_printf(
+        text,
+        "A corner of this roof, enlarged from its plan and turned; dimensions in %s: "
+        "rows one after another from the edge, beyond them the corner zone. ",
+        length_words(page));
+    if (page->layout && page->layout->half_sheets > 0)
+        text_printf(text, "%d half sheet%s along %s. ", page->layout->half_sheets,
+                    PLURAL(page->layout->half_sheets),
+                    page->layout->style == EDGES_FRAMES
+                        ? "each edge"
+                        : "edges that run with the sheets");
+    text_puts(text, "@: fasteners in the row, from each other. ");
+    list_dropped(page, text);
+}
+
+static void put_plan_notes(const struct plan_page *page, struct text *text)
+{
     if (page->roof->fixture_count == 0)
-        text_puts(text,
-                  "Drains and penetrations are counted, not placed: the input has no "
-                  "positions of them. ");
-    text_printf(text, "Edge lengths in %s, as traced", page->set->units->length.suffix);
+        text_puts(text, "Drains and penetrations are counted, not placed: the input has "
+                        "no positions of them. ");
+    text_printf(text, "Lengths in %s, as traced", length_words(page));
+    if (page->zones_left_out)
+        text_puts(text, "; not all widths of zones shown");
     if (page->lengths_left_out)
         text_printf(text, "; %zu edge length%s not shown", page->lengths_left_out,
                     PLURAL(page->lengths_left_out));
@@ -166,24 +211,34 @@ static void put_notes(struct plan_page *page, struct area area)
         text_printf(text, "; %zu not shown", page->numbers_left_out);
     text_puts(text, page->layout ? ". North is up. " : "North is up. ");
     list_dropped(page, text);
+}
+
+static void put_notes(struct plan_page *page, struct area area)
+{
+    struct text *text = plan_scratch(page);
+    if (page->kind == PAGE_PLAN)
+        put_plan_notes(page, text);
+    else
+        put_corner_notes(page, text);
     canvas_paragraph(page->canvas, SMALL_PRINT, area, plan_text(page));
 }
 
 void legend_draw(struct plan_page *page)
 {
     struct area legend = page->legend;
-    const double bar = 150, north = 46;
+    const double bar = 140, north = 46;
     struct cursor cursor = {legend.x + 10, legend.x + 10, legend.y + 6,
-                            legend.x + legend.width - bar - north - 30};
-    if (!page->scale)
-        return;
+                            legend.x + legend.width - bar - north - 20};
     for (size_t i = 0; i < page->roof->zone_count; i++)
         put_zone(page, &cursor, &page->roof->zones[i]);
     for (int layer = 0; layer < LAYERS; layer++)
         if (page->drawn & 1u << layer)
             put_layer(page, &cursor, (enum layer)layer);
-    double notes = legend.y + legend.height - 19;
-    put_notes(page, (struct area){cursor.left, notes, cursor.right - cursor.left, 18});
-    draw_bar(page, cursor.right + 30, legend.y + 24, bar - 10);
-    draw_north(page, legend.x + legend.width - 22, legend.y + 10);
+    for (int kind = FIXTURE_NOT_GIVEN + 1; kind < FIXTURE_KINDS; kind++)
+        if (page->fixtures & 1u << kind)
+            put_fixture(page, &cursor, (enum fixture_kind)kind);
+    double notes = legend.y + legend.height - 31;
+    put_notes(page, (struct area){cursor.left, notes, cursor.right - cursor.left, 29});
+    draw_bar(page, cursor.right + 16, legend.y + 24, bar - 10);
+    draw_north(page, (struct point){legend.x + legend.width - 38, legend.y + 34});
 }

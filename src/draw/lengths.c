@@ -6,8 +6,6 @@
 
 #include "draw/plan_page.h"
 
-#define LETTERING ((struct lettering){7.2, false, INK_DARK})
-
 /* From the edge to the near side of the text, and around a text, pt. */
 #define GAP 4.0
 #define AIR 1.5
@@ -75,92 +73,10 @@ static size_t gather(const struct plan_page *page, struct edge *edges)
     return count;
 }
 
-/* Directions of an edge on paper: along it, and away from the roof. */
-struct heading {
-    struct point along, away;
-    double length; /* pt */
-    double angle;  /* of a text that is read from below or from the right */
-};
-
-static struct heading heading_of(const struct edge *edge)
-{
-    const double quarter = acos(0);
-    struct heading h;
-    double dx = edge->to.x - edge->from.x, dy = edge->to.y - edge->from.y;
-    h.length = sqrt(dx * dx + dy * dy);
-    h.along = (struct point){dx / h.length, dy / h.length};
-    /* On paper y runs down: the right of the edge, seen on the roof. */
-    h.away = (struct point){-h.along.y, h.along.x};
-    h.angle = atan2(dy, dx);
-    if (h.angle > quarter - 1e-6)
-        h.angle -= 2 * quarter;
-    if (h.angle < -quarter - 1e-6)
-        h.angle += 2 * quarter;
-    return h;
-}
-
 static struct point beside(const struct edge *edge, const struct heading *h, double away)
 {
     return (struct point){(edge->from.x + edge->to.x) / 2 + h->away.x * away,
                           (edge->from.y + edge->to.y) / 2 + h->away.y * away};
-}
-
-static bool is_free(struct plan_page *page, struct quad quad)
-{
-    return area_holds(page->plan, quad) &&
-           boxes_free_at(canvas_boxes(page->canvas), quad);
-}
-
-static void stroke_from(struct plan_page *page, struct point from, struct point step,
-                        double length)
-{
-    canvas_move(page->canvas, from);
-    canvas_line(page->canvas,
-                (struct point){from.x + step.x * length, from.y + step.y * length});
-}
-
-/* A slanted tick at each end of a dimension line, and a stub towards the roof. */
-static void draw_end(struct plan_page *page, const struct heading *h, struct point end)
-{
-    const double reach = 2.4;
-    struct point slant = {(h->along.x - h->away.x) / sqrt(2.0),
-                          (h->along.y - h->away.y) / sqrt(2.0)};
-    struct point start = {end.x - slant.x * reach, end.y - slant.y * reach};
-    stroke_from(page, start, slant, 2 * reach);
-    start = (struct point){end.x - h->away.x * 6, end.y - h->away.y * 6};
-    stroke_from(page, start, h->away, 8);
-}
-
-/* @return false without room */
-static bool draw_dimension(struct plan_page *page, const struct edge *edge,
-                           const struct heading *h, struct point size, const char *text)
-{
-    const double away = GAP + 5 + size.y / 2;
-    struct point middle = beside(edge, h, away);
-    double half = h->length / 2, part = half - size.x / 2 - 2 * AIR;
-    struct quad place = quad_turned(middle, h->length - 0.5, size.y + 2, h->angle);
-    if (part < 4 || !is_free(page, place))
-        return false;
-    struct point from = {middle.x - h->along.x * half, middle.y - h->along.y * half};
-    struct point to = {middle.x + h->along.x * half, middle.y + h->along.y * half};
-    stroke_from(page, from, h->along, part);
-    stroke_from(page, to, h->along, -part);
-    draw_end(page, h, from);
-    draw_end(page, h, to);
-    canvas_stroke(page->canvas, INK_MIDDLE, 0.35, DASH_NONE);
-    canvas_turned(page->canvas, LETTERING, middle, h->angle, text);
-    boxes_add_place(canvas_boxes(page->canvas), place);
-    return true;
-}
-
-/* Paper below a text that lies on lines. */
-static void clear(struct plan_page *page, struct quad quad)
-{
-    canvas_move(page->canvas, quad.corners[0]);
-    for (int i = 1; i < 4; i++)
-        canvas_line(page->canvas, quad.corners[i]);
-    canvas_close(page->canvas);
-    canvas_fill(page->canvas, INK_PAPER, false);
 }
 
 static bool draw_beside(struct plan_page *page, const struct edge *edge,
@@ -173,11 +89,11 @@ static bool draw_beside(struct plan_page *page, const struct edge *edge,
     for (size_t i = 0; i < sizeof distances / sizeof distances[0]; i++) {
         struct point middle = beside(edge, h, distances[i]);
         struct quad quad = quad_turned(middle, size.x + 4 * AIR, size.y, h->angle);
-        if (!is_free(page, quad))
+        if (!place_is_free(page, quad))
             continue;
         if (distances[i] < 0)
-            clear(page, quad);
-        canvas_turned(page->canvas, LETTERING, middle, h->angle, text);
+            place_clear(page, quad);
+        canvas_turned(page->canvas, PLAIN, middle, h->angle, text);
         return true;
     }
     return false;
@@ -188,16 +104,19 @@ static bool draw_length(struct plan_page *page, const struct edge *edge)
     struct text *text = plan_scratch(page);
     if (edge->alike > 1)
         text_printf(text, "%zu \xC3\x97 ", edge->alike);
-    text_grouped(text, edge->length / page->set->units->length.factor,
-                 columns_units(page->set) == UNITS_SI ? 2 : 1);
-    struct point size = canvas_measure(page->canvas, LETTERING, plan_text(page));
-    struct heading h = heading_of(edge);
+    figure_length(text, edge->length, page->set);
+    struct point size = canvas_measure(page->canvas, PLAIN, plan_text(page));
+    struct heading h = heading_of(edge->from, edge->to);
     if (h.length < 1)
         return false;
     if (edge->alike > 1)
         return draw_beside(page, edge, &h, size, plan_text(page));
-    return draw_dimension(page, edge, &h, size, plan_text(page)) ||
-           draw_beside(page, edge, &h, size, plan_text(page));
+    /* A text behind an end would seem to be the next edge's. */
+    if (h.length > size.x + 4 * AIR + 8 &&
+        (dimension_draw(page, edge->from, edge->to, NEAR_LINE, plan_text(page)) ||
+         dimension_draw(page, edge->from, edge->to, FAR_LINE, plan_text(page))))
+        return true;
+    return draw_beside(page, edge, &h, size, plan_text(page));
 }
 
 void lengths_draw(struct plan_page *page)

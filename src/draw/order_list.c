@@ -7,11 +7,8 @@
 #include "draw/plan_page.h"
 #include "write/bill_unit.h"
 
-/* What remains below for remarks, at the least, pt. */
-#define REMARKS_ROOM 110
-
 /* Right ends of the columns of numbers, from the left of the side column. */
-enum { NET_AT = 240, ORDERED_AT = 296, UNIT_AT = 300, PACKS_AT = 384 };
+enum { NET_AT = 270, ORDERED_AT = 332, UNIT_AT = 336, PACKS_AT = 436 };
 
 static void put_head(struct plan_page *page, double y)
 {
@@ -19,7 +16,7 @@ static void put_head(struct plan_page *page, double y)
     plan_cell(page, SMALL_PRINT, x + 10, y, 150, ALIGN_LEFT, "item");
     plan_cell(page, SMALL_PRINT, x + NET_AT - 50, y, 50, ALIGN_RIGHT, "net");
     plan_cell(page, SMALL_PRINT, x + ORDERED_AT - 50, y, 50, ALIGN_RIGHT, "ordered");
-    plan_cell(page, SMALL_PRINT, x + PACKS_AT - 60, y, 60, ALIGN_RIGHT, "packs");
+    plan_cell(page, SMALL_PRINT, x + PACKS_AT - 70, y, 70, ALIGN_RIGHT, "packs");
 }
 
 static void put_value(struct plan_page *page, double right, double y, double value,
@@ -30,7 +27,7 @@ static void put_value(struct plan_page *page, double right, double y, double val
         text_grouped(text, value / unit->factor, unit->decimals);
     else
         text_puts(text, "-");
-    plan_cell(page, lettering, right - 52, y, 52, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, lettering, right - 56, y, 56, ALIGN_RIGHT, plan_text(page));
 }
 
 /* "1 roll", "2 rolls", "3 boxes", "4 pcs"; the names are those of the table of items. */
@@ -50,16 +47,16 @@ static void put_item(struct plan_page *page, double y, const struct bill_item *i
     struct text *text = plan_scratch(page);
     const char *use = item_use_name((int)item->use);
     text_puts(text, item->item && *item->item ? item->item : use);
-    plan_cell(page, PLAIN, x + 10, y, NET_AT - 52 - 12, ALIGN_LEFT, plan_text(page));
+    plan_cell(page, PLAIN, x + 10, y, NET_AT - 56 - 12, ALIGN_LEFT, plan_text(page));
     put_value(page, x + NET_AT, y, item->net, &unit, PLAIN);
     put_value(page, x + ORDERED_AT, y, item->ordered, &unit, STRONG);
-    plan_cell(page, PLAIN, x + UNIT_AT, y, 22, ALIGN_LEFT, figure_unit(unit.name));
+    plan_cell(page, PLAIN, x + UNIT_AT, y, 26, ALIGN_LEFT, figure_unit(unit.name));
     text = plan_scratch(page);
     if (item->pack && isfinite(item->packs)) {
         text_grouped(text, item->packs, 0);
         text_printf(text, " %s%s", item->pack, packs_end(item));
     }
-    plan_cell(page, PLAIN, x + PACKS_AT - 62, y, 62, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, PLAIN, x + PACKS_AT - 72, y, 72, ALIGN_RIGHT, plan_text(page));
 }
 
 /* Packs that are rounded for a whole of which this roof is a part. */
@@ -79,14 +76,45 @@ static double put_line(struct plan_page *page, double y, const char *text)
     return y + LINE;
 }
 
-double order_list_draw(struct plan_page *page, double y)
+/* What was assumed of items or doesn't fit, as far as there is room. */
+static void put_notes(struct plan_page *page, double y)
 {
     const struct bill *bill = page->bill;
-    double bottom = page->side.y + page->side.height - REMARKS_ROOM;
+    double left = page->side.x + 10, width = page->side.width - 20;
+    double bottom = page->side.y + page->side.height - 3;
+    bool headed = false;
+    for (size_t i = 0; i < bill->count; i++) {
+        const struct bill_item *item = &bill->items[i];
+        if (!item->note || !*item->note)
+            continue;
+        struct text *text = plan_scratch(page);
+        text_printf(text, "%s: ", item_use_name((int)item->use));
+        units_choose(text, item->note, page->set->units);
+        double height =
+            canvas_paragraph_height(page->canvas, PLAIN, width, plan_text(page)) + 0.5;
+        if (y + height + (headed ? 0 : 2 * LINE) > bottom)
+            break;
+        canvas_paragraph(page->canvas, PLAIN,
+                         (struct area){left, y + (headed ? 0 : LINE + 6), width, height},
+                         plan_text(page));
+        if (!headed)
+            y = side_heading(page, y, "Notes to the order") + 1.4;
+        headed = true;
+        y += height + 0.8;
+    }
+}
+
+void order_list_draw(struct plan_page *page)
+{
+    double y = page->side.y + 6;
+    const struct bill *bill = page->bill;
+    double bottom = page->side.y + page->side.height;
     size_t count = bill ? bill->count : 0, shown = 0;
     y = side_heading(page, y, "To order, and the work");
-    if (count == 0)
-        return put_line(page, y, "nothing laid out") + 6;
+    if (count == 0) {
+        put_line(page, y, "nothing laid out");
+        return;
+    }
     put_head(page, y);
     y += LINE;
     /* Two lines are kept for what is said below. */
@@ -103,5 +131,5 @@ double order_list_draw(struct plan_page *page, double y)
         y = put_line(page, y,
                      "Packs without a number are shared with other roofs: see the table "
                      "of orders.");
-    return y + 6;
+    put_notes(page, y + 6);
 }

@@ -5,6 +5,12 @@
 /* Usual distance of rows, m. */
 #define ROW_DISTANCE 3.0
 
+/* Across insulation plates, m: 3 in (common practice, no source). */
+#define BOARD_PLATE (3 * M_PER_IN)
+
+/* Width of walkway pads, m: 30 in (ours, as in the catalogue). */
+#define WALKWAY (30 * M_PER_IN)
+
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
 #define BOARD_LEAST 4.5
@@ -19,7 +25,7 @@
 #define PLATES_MOST 60000
 
 /* Around the outline for its dimensions, pt. */
-#define ROOM 34
+#define ROOM 46
 
 void plan_path(struct plan_page *page, const struct region *region)
 {
@@ -51,6 +57,9 @@ struct look layer_look(enum layer layer)
         [LAYER_BASE] = {INK_DARK, 0.6, DASH_DOT},
         [LAYER_BOARDS] = {INK_MIDDLE, 0.18, DASH_NONE},
         [LAYER_PLATES] = {INK_DARK, 2, DASH_NONE},
+        [LAYER_BOARD_PLATES] = {INK_MIDDLE, 0.4, DASH_NONE},
+        [LAYER_WALKWAYS] = {INK_LIGHT, 2.2, DASH_NONE},
+        [LAYER_CROWDED] = {INK_DARK, 1.1, DASH_NONE},
         [LAYER_CONTOURS] = {INK_MIDDLE, 0.5, DASH_LONG},
         [LAYER_NEIGHBOURS] = {INK_LIGHT, 0.8, DASH_SHORT},
     };
@@ -73,7 +82,7 @@ static void stroke_spaced(struct plan_page *page, enum layer layer, double dista
                   fmin(look.width, points * 0.03), look.dash);
 }
 
-static void choose_scale(struct plan_page *page)
+void plan_scale(struct plan_page *page)
 {
     const struct roof *roof = page->roof;
     if (!roof->whole || roof->outline.polygon_count == 0)
@@ -166,7 +175,8 @@ static void draw_boards(struct plan_page *page)
                    layout->board_count <= BOARDS_MOST))
         return;
     for (size_t i = 0; i < layout->board_count; i++)
-        plan_path(page, &layout->boards[i].region);
+        if (meets_plan(page, &layout->boards[i].region))
+            plan_path(page, &layout->boards[i].region);
     stroke_layer(page, LAYER_BOARDS);
 }
 
@@ -186,29 +196,41 @@ static void draw_sheets(struct plan_page *page)
                    narrowest * page->points >= least))
             continue;
         for (size_t i = 0; i < layout->sheet_count; i++)
-            if (layout->sheets[i].kind == (enum sheet_kind)kind)
+            if (layout->sheets[i].kind == (enum sheet_kind)kind &&
+                meets_plan(page, &layout->sheets[i].region))
                 plan_path(page, &layout->sheets[i].region);
         stroke_spaced(page, layers[kind],
                       kind == SHEET_COVER_STRIP ? INFINITY : narrowest);
     }
 }
 
+/* The ends of a piece of row on paper. @return whether it is of the base or not, as asked
+ * for, and seen */
+static bool row_seen(const struct plan_page *page, const struct row_piece *piece,
+                     bool base, struct point ends[2])
+{
+    ends[0] = plan_point(page, piece->from);
+    ends[1] = plan_point(page, piece->to);
+    return piece->base == base &&
+           quads_overlap(quad_of(page->plan),
+                         (struct quad){{ends[0], ends[1], ends[1], ends[0]}}, 0);
+}
+
 static void draw_rows(struct plan_page *page, bool base, enum layer layer)
 {
     const struct layout *layout = page->layout;
+    struct point ends[2];
     bool there = false;
-    for (size_t i = 0; i < layout->row_count; i++)
-        there = there || layout->rows[i].base == base;
+    for (size_t i = 0; i < layout->row_count && !there; i++)
+        there = row_seen(page, &layout->rows[i], base, ends);
     /* Rows lie half a half-sheet apart at the least: about 1 m. */
     if (!shows(page, layer, there, page->points >= ROW_LEAST))
         return;
-    for (size_t i = 0; i < layout->row_count; i++) {
-        const struct row_piece *piece = &layout->rows[i];
-        if (piece->base != base)
-            continue;
-        canvas_move(page->canvas, plan_point(page, piece->from));
-        canvas_line(page->canvas, plan_point(page, piece->to));
-    }
+    for (size_t i = 0; i < layout->row_count; i++)
+        if (row_seen(page, &layout->rows[i], base, ends)) {
+            canvas_move(page->canvas, ends[0]);
+            canvas_line(page->canvas, ends[1]);
+        }
     stroke_spaced(page, layer, ROW_DISTANCE);
 }
 
@@ -235,6 +257,8 @@ static void draw_plates(struct plan_page *page)
         return;
     for (size_t i = 0; i < layout->plate_count; i++) {
         struct point at = plan_point(page, layout->plates[i].at);
+        if (!area_holds(page->plan, (struct quad){{at, at, at, at}}))
+            continue;
         canvas_move(page->canvas, at);
         canvas_line(page->canvas, at);
     }
@@ -243,19 +267,46 @@ static void draw_plates(struct plan_page *page)
                   look.dash);
 }
 
+/* The plates of the boards below the sheets, as large as they are: on the enlarged corner
+ * alone, elsewhere they would hide what holds the sheets. */
+static void draw_board_plates(struct plan_page *page)
+{
+    const struct layout *layout = page->layout;
+    for (size_t i = 0; i < layout->board_plate_count; i++) {
+        struct point at = plan_point(page, layout->board_plates[i].at);
+        if (!area_holds(page->plan, (struct quad){{at, at, at, at}}))
+            continue;
+        canvas_circle(page->canvas, at, BOARD_PLATE / 2 * page->points);
+        page->drawn |= 1u << LAYER_BOARD_PLATES;
+    }
+    stroke_layer(page, LAYER_BOARD_PLATES);
+}
+
+/* As wide as the pads, where that is wide enough to be seen. */
+static void draw_walkways(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    struct look look = layer_look(LAYER_WALKWAYS);
+    bool there = roof->walkway_count > 0;
+    if (!shows(page, LAYER_WALKWAYS, there, true))
+        return;
+    for (size_t i = 0; i < roof->walkway_count; i++) {
+        canvas_move(page->canvas, plan_point(page, roof->walkways[i].from));
+        canvas_line(page->canvas, plan_point(page, roof->walkways[i].to));
+    }
+    canvas_stroke(page->canvas, look.ink, fmax(look.width, WALKWAY * page->points),
+                  look.dash);
+}
+
 void plan_draw(struct plan_page *page)
 {
-    choose_scale(page);
-    if (!page->scale) {
-        canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE,
-                    "no usable outline: see the remarks");
-        return;
-    }
     canvas_clip(page->canvas, page->plan);
     draw_neighbours(page);
     draw_zones(page);
     if (page->layout) {
         draw_boards(page);
+        if (page->kind == PAGE_ORDER)
+            draw_board_plates(page);
         draw_sheets(page);
         draw_rows(page, true, LAYER_BASE);
     }
@@ -267,5 +318,7 @@ void plan_draw(struct plan_page *page)
             draw_rows(page, false, LAYER_ROWS);
     }
     edges_draw(page);
+    draw_walkways(page);
+    fixtures_draw(page);
     canvas_unclip(page->canvas);
 }

@@ -20,7 +20,7 @@ void plan_cell(struct plan_page *page, struct lettering lettering, double x, dou
 /* Where the parts of the page go. */
 static void divide(struct plan_page *page)
 {
-    const double margin = 24, side = 394, title = 46, caution = 21, legend = 62;
+    const double margin = 24, side = 446, title = 48, caution = 25, legend = 100;
     struct area paper = page->paper;
     struct area frame = {margin, margin, paper.width - 2 * margin,
                          paper.height - 2 * margin};
@@ -35,26 +35,45 @@ static void divide(struct plan_page *page)
         (struct area){frame.x, frame.y, frame.width - side, foot - legend - frame.y};
 }
 
-bool plan_page_draw(struct plan_page *page)
+static void draw_plan(struct plan_page *page)
 {
-    const struct roof *roof = page->roof;
-    page->layout = roof->layout_count > 0 ? &roof->layouts[0] : NULL;
-    page->bill = page->layout ? &roof->bills[0] : NULL;
-    page->row = row_start(page->set, roof);
-    divide(page);
-    plan_draw(page);
-    border_draw(page);
+    struct corner corner;
+    plan_scale(page);
     if (page->scale) {
-        /* Dimensions first: labels find another place more easily. */
+        plan_draw(page);
         taper_draw(page);
+        /* Dimensions first: labels find another place more easily. */
+        if (page->roof->zoned && corner_find(page->roof, &corner))
+            page->zones_left_out = !corner_dimension(page, &corner);
         lengths_draw(page);
         labels_draw(page);
         taper_numbers_draw(page);
+        legend_draw(page);
+    } else {
+        canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE,
+                    "no usable outline: see the remarks");
     }
-    legend_draw(page);
-    double y = tables_draw(page, page->side.y + 6);
-    y = order_list_draw(page, y);
-    remarks_draw(page, y);
+    remarks_draw(page, tables_draw(page, page->side.y + 6));
+}
+
+bool plan_page_draw(struct plan_page *page)
+{
+    const struct roof *roof = page->roof;
+    page->layout = roof && roof->layout_count > 0 ? &roof->layouts[0] : NULL;
+    page->bill = page->layout ? &roof->bills[0] : NULL;
+    page->turn = (struct point){1, 0};
+    divide(page);
+    if (roof)
+        page->row = row_start(page->set, roof);
+    if (page->kind == PAGE_PLAN) {
+        draw_plan(page);
+    } else if (page->kind == PAGE_DETAILS) {
+        details_draw(page);
+    } else {
+        enlarged_draw(page);
+        order_list_draw(page);
+    }
+    border_draw(page);
     bool whole = !page->scratch.failed;
     text_release(&page->scratch);
     return whole;

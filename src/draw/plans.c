@@ -10,6 +10,9 @@
 #include "draw/plan_page.h"
 #include "write/output.h"
 
+/* Of a roof; the details come after them all. */
+enum { PAGES_EACH = 2 };
+
 struct plans {
     struct plan_settings settings;
     enum plan_format format;
@@ -19,8 +22,9 @@ struct plans {
     struct output **finished; /* owned, and each of them; a file each, closed */
     size_t finished_count;
     size_t room; /* of finished */
-    long long pages;
-    long long expected; /* -1: not known */
+    struct edge_use uses[EDGE_KINDS];
+    long long roofs, pages;
+    long long expected; /* pages; -1: not known */
     char *building;     /* owned; whose bookmark stands open; NULL for none */
     int bookmark;       /* its number */
 };
@@ -41,10 +45,10 @@ enum plan_format plan_format_of(const char *path)
 
 static struct area paper_of(const struct plans *plans)
 {
-    const double inch = 72, mm = 72 / 25.4;
+    const double inch = 72 / CANVAS_FULL, mm = inch / 25.4;
     if (columns_units(plans->settings.write) == UNITS_SI)
-        return (struct area){0, 0, 420 * mm, 297 * mm};
-    return (struct area){0, 0, 17 * inch, 11 * inch};
+        return (struct area){0, 0, 841 * mm, 594 * mm};
+    return (struct area){0, 0, 34 * inch, 22 * inch};
 }
 
 static enum outlay_status open_file(struct plans *plans, const char *path,
@@ -144,13 +148,13 @@ enum outlay_status plans_open(const char *path, const struct plan_settings *sett
     return OUTLAY_OK;
 }
 
-enum outlay_status plans_expect(struct plans *plans, long long pages,
+enum outlay_status plans_expect(struct plans *plans, long long roofs,
                                 struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
-    plans->expected = pages;
-    for (long long i = 2; plans->format != PLAN_PDF && status == OUTLAY_OK && i <= pages;
-         i++)
+    plans->expected = roofs < 0 ? -1 : PAGES_EACH * roofs + (roofs > 0);
+    for (long long i = 2;
+         plans->format != PLAN_PDF && status == OUTLAY_OK && i <= plans->expected; i++)
         status = check_page(plans, i, false, err);
     return status;
 }
@@ -194,9 +198,9 @@ static enum outlay_status bookmark(struct plans *plans, const struct building *b
     return status;
 }
 
-enum outlay_status plans_add(struct plans *plans, const struct building *building,
-                             const struct roof *roof, const char *revision,
-                             struct outlay_error *err)
+/* Draws a page whose own fields are set. */
+static enum outlay_status add_page(struct plans *plans, struct plan_page *page,
+                                   struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
     plans->pages++;
@@ -206,32 +210,58 @@ enum outlay_status plans_add(struct plans *plans, const struct building *buildin
         canvas_next_page(plans->canvas);
     if (status != OUTLAY_OK)
         return status;
-    struct plan_page page = {.canvas = plans->canvas,
-                             .set = plans->settings.write,
-                             .building = building,
-                             .roof = roof,
-                             .revision = revision,
-                             .number = plans->pages,
-                             .of = plans->expected,
-                             .paper = paper_of(plans),
-                             .scratch = TEXT_INIT};
-    status = plan_page_draw(&page) ? bookmark(plans, building, roof, err)
-                                   : outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    page->canvas = plans->canvas;
+    page->set = plans->settings.write;
+    page->number = plans->pages;
+    page->of = plans->expected;
+    page->paper = paper_of(plans);
+    if (!plan_page_draw(page))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    if (status == OUTLAY_OK && page->kind == PAGE_PLAN)
+        status = bookmark(plans, page->building, page->roof, err);
+    else if (page->kind == PAGE_DETAILS)
+        canvas_bookmark(plans->canvas, 0, "Details");
     if (status == OUTLAY_OK && plans->format != PLAN_PDF)
         status = close_file(plans, err);
     return status;
 }
 
-long long plans_pages(const struct plans *plans)
+enum outlay_status plans_add(struct plans *plans, const struct building *building,
+                             const struct roof *roof, const char *revision,
+                             struct outlay_error *err)
 {
-    return plans->pages;
+    enum outlay_status status = OUTLAY_OK;
+    plans->roofs++;
+    edge_uses_add(plans->uses, plans->settings.details, plans->settings.flashing_height,
+                  roof);
+    for (int kind = PAGE_PLAN; kind <= PAGE_ORDER && status == OUTLAY_OK; kind++) {
+        struct plan_page page = {.kind = (enum page_kind)kind,
+                                 .building = building,
+                                 .roof = roof,
+                                 .revision = revision,
+                                 .scratch = TEXT_INIT};
+        status = add_page(plans, &page, err);
+    }
+    return status;
+}
+
+long long plans_roofs(const struct plans *plans)
+{
+    return plans->roofs;
 }
 
 enum outlay_status plans_finish(struct plans *plans, const char *about,
                                 struct outlay_error *err)
 {
-    if (plans->format != PLAN_PDF)
-        return OUTLAY_OK;
+    struct plan_page page = {.kind = PAGE_DETAILS,
+                             .uses = plans->uses,
+                             .details = plans->settings.details,
+                             .scratch = TEXT_INIT};
+    enum outlay_status status = OUTLAY_OK;
+    if (plans->roofs > 0)
+        status = add_page(plans, &page, err);
+    if (status != OUTLAY_OK || plans->format != PLAN_PDF)
+        return status;
     canvas_describe(plans->canvas, "Roof plans", about);
     return close_file(plans, err);
 }

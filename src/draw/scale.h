@@ -4,7 +4,8 @@
 /**
  * @file draw/scale.h
  * Round scales: fractions of an inch to the foot, then feet to the inch, for US units;
- * 1:N for SI. Private to the room. Constant data, any thread.
+ * 1:N for SI, both of the sheet at full size. Points are those of the half-size print, as
+ * everywhere in the room (canvas.h). Private to the room. Constant data, any thread.
  */
 
 #include <stdbool.h>

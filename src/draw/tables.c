@@ -40,6 +40,9 @@ const char *state_sign(enum zone_state state)
 
 /* ---- The roof ---- */
 
+/* Width of names, pt. */
+enum { NAMES = 76 };
+
 /* A pair of name and value; two pairs per line. */
 static void put_fact(struct plan_page *page, double y, int place, const char *name,
                      const char *value)
@@ -48,9 +51,9 @@ static void put_fact(struct plan_page *page, double y, int place, const char *na
     double x = page->side.x + 10 + (place % 2) * width;
     int above = place / 2;
     double line = y + above * LINE;
-    canvas_cell(page->canvas, SMALL_PRINT, (struct area){x, line, 72, LINE}, ALIGN_LEFT,
-                name);
-    plan_cell(page, PLAIN, x + 74, line, width - 78, ALIGN_LEFT, value);
+    canvas_cell(page->canvas, SMALL_PRINT, (struct area){x, line, NAMES - 2, LINE},
+                ALIGN_LEFT, name);
+    plan_cell(page, PLAIN, x + NAMES, line, width - NAMES - 4, ALIGN_LEFT, value);
 }
 
 static void put_figure(struct plan_page *page, double y, int place, const char *name,
@@ -61,13 +64,13 @@ static void put_figure(struct plan_page *page, double y, int place, const char *
 }
 
 static void put_count(struct plan_page *page, double y, int place, const char *name,
-                      int count)
+                      int count, bool placed)
 {
     struct text *text = plan_scratch(page);
     if (count == MISSING)
         text_puts(text, "not given");
     else
-        text_printf(text, "%d, not placed", count);
+        text_printf(text, "%d%s", count, placed ? "" : ", not placed");
     put_fact(page, y, place, name, plan_text(page));
 }
 
@@ -111,10 +114,11 @@ static void put_sheets(struct plan_page *page, double y)
         if (layout->bearing_reason)
             text_printf(text, ", %s", layout->bearing_reason);
     }
-    canvas_cell(page->canvas, SMALL_PRINT, (struct area){page->side.x + 10, y, 72, LINE},
-                ALIGN_LEFT, "sheets");
-    plan_cell(page, PLAIN, page->side.x + 84, y, page->side.width - 94, ALIGN_LEFT,
-              plan_text(page));
+    canvas_cell(page->canvas, SMALL_PRINT,
+                (struct area){page->side.x + 10, y, NAMES - 2, LINE}, ALIGN_LEFT,
+                "sheets");
+    plan_cell(page, PLAIN, page->side.x + 10 + NAMES, y, page->side.width - 20 - NAMES,
+              ALIGN_LEFT, plan_text(page));
 }
 
 static double draw_roof(struct plan_page *page, double y)
@@ -132,8 +136,12 @@ static double draw_roof(struct plan_page *page, double y)
         text_printf(text, " %s", page->set->units->length.suffix);
     }
     put_word(page, y, 5, "parapet", plan_text(page));
-    put_count(page, y, 6, "drains", roof_drains(page->roof));
-    put_count(page, y, 7, "penetrations", roof_penetrations(page->roof));
+    put_count(page, y, 6, "drains", roof_drains(page->roof),
+              fixtures_count(page->roof, FIXTURE_DRAIN) > 0);
+    put_count(page, y, 7, "penetrations", roof_penetrations(page->roof),
+              fixtures_count(page->roof, FIXTURE_PIPE) +
+                      fixtures_count(page->roof, FIXTURE_SUPPORT) >
+                  0);
     put_figure(page, y, 8, "wind speed", "wind_speed_mph");
     put_word(page, y, 9, "exposure", exposure_name((int)page->roof->velocity.exposure));
     put_figure(page, y, 10, "zone width", "zone_width_ft");
@@ -147,12 +155,12 @@ static double draw_roof(struct plan_page *page, double y)
 /* Right or left end of each column, from the left of the side column. */
 enum {
     ZONE_AT = 30,
-    LABEL_AT = 78,
-    AREA_AT = 144,
-    UPLIFT_AT = 190,
-    HOLD_AT = 196,
-    COUNT_AT = 324,
-    STATE_AT = 330
+    LABEL_AT = 84,
+    AREA_AT = 158,
+    UPLIFT_AT = 214,
+    HOLD_AT = 220,
+    COUNT_AT = 366,
+    STATE_AT = 372
 };
 
 static void put_head(struct plan_page *page, double y)
@@ -161,11 +169,11 @@ static void put_head(struct plan_page *page, double y)
     const struct unit_system *units = page->set->units;
     plan_cell(page, SMALL_PRINT, x + ZONE_AT, y, 50, ALIGN_LEFT, "zone");
     text_printf(plan_scratch(page), "area %s", figure_unit(units->area.suffix));
-    plan_cell(page, SMALL_PRINT, x + AREA_AT - 52, y, 52, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, SMALL_PRINT, x + AREA_AT - 58, y, 58, ALIGN_RIGHT, plan_text(page));
     text_printf(plan_scratch(page), "uplift %s", figure_unit(units->pressure.suffix));
-    plan_cell(page, SMALL_PRINT, x + UPLIFT_AT - 46, y, 46, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, SMALL_PRINT, x + UPLIFT_AT - 54, y, 54, ALIGN_RIGHT, plan_text(page));
     plan_cell(page, SMALL_PRINT, x + HOLD_AT, y, 64, ALIGN_LEFT, "attachment");
-    plan_cell(page, SMALL_PRINT, x + COUNT_AT - 40, y, 40, ALIGN_RIGHT, "fasteners");
+    plan_cell(page, SMALL_PRINT, x + COUNT_AT - 46, y, 46, ALIGN_RIGHT, "fasteners");
     plan_cell(page, SMALL_PRINT, x + STATE_AT, y, 56, ALIGN_LEFT, "state");
 }
 
@@ -198,17 +206,17 @@ static void put_zone(struct plan_page *page, double y, const struct row *row)
     legend_tone(page, zone->role);
     canvas_rectangle(page->canvas, sign);
     canvas_stroke(page->canvas, INK_ZONE_LINE, 0.5, DASH_NONE);
-    plan_cell(page, PLAIN, x + ZONE_AT, y, 48, ALIGN_LEFT,
+    plan_cell(page, PLAIN, x + ZONE_AT, y, 52, ALIGN_LEFT,
               zone_role_name((int)zone->role));
-    plan_cell(page, PLAIN, x + LABEL_AT, y, 18, ALIGN_LEFT, zone->label);
+    plan_cell(page, PLAIN, x + LABEL_AT, y, 20, ALIGN_LEFT, zone->label);
     ZONES("area_ft2", row, false, plan_scratch(page));
-    plan_cell(page, PLAIN, x + AREA_AT - 50, y, 50, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, PLAIN, x + AREA_AT - 54, y, 54, ALIGN_RIGHT, plan_text(page));
     ZONES("uplift_psf", row, false, plan_scratch(page));
-    plan_cell(page, PLAIN, x + UPLIFT_AT - 44, y, 44, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, PLAIN, x + UPLIFT_AT - 50, y, 50, ALIGN_RIGHT, plan_text(page));
     put_attachment(page, row);
-    plan_cell(page, PLAIN, x + HOLD_AT, y, 96, ALIGN_LEFT, plan_text(page));
+    plan_cell(page, PLAIN, x + HOLD_AT, y, 108, ALIGN_LEFT, plan_text(page));
     ZONES("fasteners", row, false, plan_scratch(page));
-    plan_cell(page, PLAIN, x + COUNT_AT - 34, y, 34, ALIGN_RIGHT, plan_text(page));
+    plan_cell(page, PLAIN, x + COUNT_AT - 36, y, 36, ALIGN_RIGHT, plan_text(page));
     text_printf(plan_scratch(page), "%s %s", state_sign(zone->attachment.state),
                 zone_state_name((int)zone->attachment.state));
     plan_cell(page, zone->attachment.state == STATE_NOT_MET ? STRONG : PLAIN,

@@ -5,8 +5,6 @@
 #include "draw/plan_page.h"
 #include "roof/taper.h"
 
-#define NUMBERS ((struct lettering){6.2, false, INK_DARK})
-
 /* Least distance between contours on paper, pt: where they are denser, every second one
  * is left out, then again. */
 #define CONTOUR_LEAST 5.0
@@ -45,14 +43,14 @@ static void put_number(struct plan_page *page, const struct taper_contour *conto
     text_printf(text, " %s", unit->label);
     if (point_distance(from, to) < NUMBERED_LEAST)
         return;
-    struct point size = canvas_measure(page->canvas, NUMBERS, plan_text(page));
+    struct point size = canvas_measure(page->canvas, PLAIN, plan_text(page));
     place = quad_turned(middle, size.x + 1, size.y, 0);
     if (!boxes_free_at(canvas_boxes(page->canvas), place))
         return;
     canvas_rectangle(page->canvas, (struct area){place.corners[0].x, place.corners[0].y,
                                                  size.x + 1, size.y});
     canvas_fill(page->canvas, INK_PAPER, false);
-    canvas_turned(page->canvas, NUMBERS, middle, 0, plan_text(page));
+    canvas_turned(page->canvas, PLAIN, middle, 0, plan_text(page));
 }
 
 void taper_draw(struct plan_page *page)

@@ -10,6 +10,8 @@ enum outlay_status plan_pages_open(const char *path, const struct settings *sett
                                    struct plans **out, struct outlay_error *err)
 {
     struct plan_settings plan = {.write = &settings->write,
+                                 .details = settings->order.details,
+                                 .flashing_height = settings->order.flashing_height,
                                  .single = selection_size(settings) == 1,
                                  .overwrite = settings->overwrite};
     return plans_open(path, &plan, out, err);

@@ -22,7 +22,7 @@ static const struct {
     [PART_ROLLS] = {0, 1100, 700, 0},
     [PART_COMPARISON] = {0, 381, 319, 0},
     [PART_LAYOUT] = {0, 555000, 555000, 0},
-    [PART_PLANS] = {0, 28100, 0, 0},
+    [PART_PLANS] = {48000, 49000, 0, 0},
     [PART_RANKING] = {0, 339, 0, 0},
     [PART_GROUPS] = {800, 40, 0, 0},
     [PART_BUDGET] = {3500, 0, 0, 0},

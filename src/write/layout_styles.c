@@ -47,7 +47,7 @@ static const struct style styles[LAYOUT_LAYERS] = {
                       {"parapet", "parapet", NULL, DARK, "0.9", "solid"},
                       {"wall", "wall", NULL, MIDDLE, "1.2", "solid"},
                       {"curb", "curb", NULL, MIDDLE, "0.5", "solid"},
-                      {"joint", "joint", NULL, DARK, "0.9", "dot"},
+                      {"joint", "joint", NULL, DARK, "0.9", "dash dot"},
                       {"continuous", "shared edge", NULL, DARK, "0.3", "dot"},
                       {"", "other", NULL, DARK, "0.5", "solid"}}},
     [LAYER_SHEETS] = {"fill",

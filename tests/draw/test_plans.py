@@ -69,26 +69,26 @@ class Plans(unittest.TestCase):
         cls.scratch.cleanup()
 
     def page_of(self, units):
-        """Text of a page by roof id."""
+        """Text of the two pages of each roof, by its id."""
         texts = pages(self.folder / units / "plans.pdf")
         ids = [row["roof_id"] for row in rows(self.folder / units / "summary.csv")]
-        self.assertEqual(len(texts), len(ids))
-        return dict(zip(ids, texts))
+        self.assertEqual(len(texts), 2 * len(ids) + 1)
+        return {roof: texts[2 * k] + texts[2 * k + 1] for k, roof in enumerate(ids)}
 
     def test_paper_and_pages(self):
-        for units, size in (("us", "1224 x 792"), ("si", "1190.55 x 841.89")):
+        for units, size in (("us", "2448 x 1584"), ("si", "2383.94 x 1683.78")):
             said = subprocess.run(["pdfinfo", self.folder / units / "plans.pdf"],
                                   check=True, capture_output=True, text=True).stdout
-            self.assertRegex(said, r"Pages: +41\n")
+            self.assertRegex(said, r"Pages: +83\n")
             self.assertIn(f"Page size:       {size}", said)
             self.assertNotIn("CreationDate", said)
 
     def test_every_page_states_what_it_must(self):
         for number, (roof, text) in enumerate(self.page_of("us").items(), 1):
             flat = " ".join(text.split())
-            for words in (roof, f"{number} of 41", "ASCE/SEI 7-22",
-                          "fall protection",
-                          "Planning figures, not a design", "Edge lengths in ft",
+            for words in (roof, f"{2 * number - 1} of 83", f"{2 * number} of 83",
+                          "ASCE/SEI 7-22", "fall protection",
+                          "Planning figures, not a design", "Lengths in feet and inches",
                           "North is up", "counted, not placed", "invented: ratings"):
                 self.assertIn(words, flat, roof)
             self.assertRegex(flat, r"\d in = \d+ ft")
@@ -208,12 +208,13 @@ class Plans(unittest.TestCase):
         file = self.folder / "set.pdf"
         outlay("draw", DEMO, "-o", file, "--set", "0601,0101", *OPTIONS)
         texts = pages(file)
-        self.assertEqual(len(texts), 2)
-        self.assertIn("1 of 2", texts[0])
+        self.assertEqual(len(texts), 5)
+        self.assertIn("1 of 5", texts[0])
         self.assertIn("0101", texts[0])
-        self.assertIn("0601", texts[1])
+        self.assertIn("0601", texts[2])
         whole = self.page_of("us")
-        self.assertEqual(texts[1].replace("2 of 2", "14 of 41").split(),
+        self.assertEqual((texts[2].replace("3 of 5", "27 of 83") +
+                          texts[3].replace("4 of 5", "28 of 83")).split(),
                          whole["0601"].split())
 
     def test_a_roof_that_is_not_there(self):
@@ -236,10 +237,11 @@ class Plans(unittest.TestCase):
 
     def test_files_of_pages(self):
         outlay("draw", DEMO, "-o", self.folder / "one.svg", "--roof", "0601", *OPTIONS)
-        xml.etree.ElementTree.parse(self.folder / "one.svg")
+        for name in ("one.svg", "one-2.svg", "one-3.svg"):
+            xml.etree.ElementTree.parse(self.folder / name)
         outlay("draw", DEMO, "-o", self.folder / "two.png", "--set", "0601,0101",
                *OPTIONS)
-        for number in (1, 2):
+        for number in (1, 2, 3, 4, 5):
             data = (self.folder / f"two-{number}.png").read_bytes()
             self.assertEqual(data[:8], b"\x89PNG\r\n\x1a\n")
             self.assertEqual(int.from_bytes(data[16:20], "big"), 17 * 150)
@@ -288,11 +290,13 @@ class Plans(unittest.TestCase):
         outlay("draw", source, "-o", self.folder / "odd.pdf", *OPTIONS, status=1)
         texts = pages(self.folder / "odd.pdf")
         self.assertIn(names["a"], texts[0])
-        self.assertIn("W" * 20, texts[1])
-        self.assertIn(names["c"], texts[2])
-        self.assertIn("two lines", texts[3])
-        self.assertIn("Roof plan, Shed", texts[4])
-        self.assertIn("no usable outline", texts[5])
+        self.assertIn("W" * 20, texts[2])
+        self.assertIn(names["c"], texts[4])
+        self.assertIn("two lines", texts[6])
+        self.assertIn("Roof plan, Shed", texts[8])
+        self.assertIn("Corner and order, Shed", texts[9])
+        self.assertIn("no usable outline", texts[10])
+        self.assertIn("no corner", texts[11])
 
 
 if __name__ == "__main__":

@@ -47,6 +47,9 @@ static void test_built_in(void **state)
     assert_true(fabs(find(&list, EDGE_WALL, USE_BAR_SCREW)->amount - 1 / 0.3048) < 1e-9);
     assert_true(fabs(find(&list, EDGE_GUTTER, USE_DOWNSPOUT)->amount * 2000 * M2_PER_FT2 -
                      1) < 1e-9);
+    /* A comma in a note doesn't end it. */
+    assert_non_null(strstr(find(&list, EDGE_WALL, USE_FLASHING)->note, "no source"));
+    assert_non_null(strstr(find(&list, EDGE_CURB, USE_FLASHING)->note, "no source"));
     assert_null(find(&list, EDGE_METAL, USE_GUTTER));
     assert_null(find(&list, EDGE_CURB, USE_COUNTERFLASHING));
 }

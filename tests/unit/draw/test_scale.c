@@ -20,28 +20,28 @@ static const char *drawn_to(bool si, double side)
 static void test_us(void **state)
 {
     (void)state;
-    /* 100 ft on 500 pt (6.94 in): 1/16 in would take 6.25 in, 3/32 in 9.4 in. */
-    assert_string_equal(drawn_to(false, 100 * M_PER_FT), "1/16 in = 1 ft");
-    assert_string_equal(drawn_to(false, 5), "3/8 in = 1 ft");
-    assert_string_equal(drawn_to(false, 1000 * M_PER_FT), "1 in = 150 ft");
+    /* 100 ft on 500 pt, 13.9 in at full size: 1/8 in takes 12.5 in, 3/16 in 18.8 in. */
+    assert_string_equal(drawn_to(false, 100 * M_PER_FT), "1/8 in = 1 ft");
+    assert_string_equal(drawn_to(false, 5), "3/4 in = 1 ft");
+    assert_string_equal(drawn_to(false, 1000 * M_PER_FT), "1 in = 80 ft");
     assert_string_equal(drawn_to(false, 1e6), "1 in = 5000 ft");
 }
 
 static void test_si(void **state)
 {
     (void)state;
-    /* 500 pt are 176 mm. */
-    assert_string_equal(drawn_to(true, 5), "1:50");
-    assert_string_equal(drawn_to(true, 17), "1:100");
-    assert_string_equal(drawn_to(true, 304.8), "1:2000");
+    /* 500 pt are 353 mm at full size. */
+    assert_string_equal(drawn_to(true, 5), "1:20");
+    assert_string_equal(drawn_to(true, 17), "1:50");
+    assert_string_equal(drawn_to(true, 304.8), "1:1000");
 }
 
 static void test_points(void **state)
 {
     (void)state;
-    /* One foot at 1/16 in is 4.5 pt. */
+    /* One foot at 1/8 in is 9 pt at full size. */
     const struct scale *scale = scale_fitting(false, 30, 30, 700, 500);
-    assert_string_equal(scale->text, "1/16 in = 1 ft");
+    assert_string_equal(scale->text, "1/8 in = 1 ft");
     assert_true(fabs(scale_points(scale) * M_PER_FT - 4.5) < 1e-9);
 }
 
