@@ -192,6 +192,9 @@ enum measure measure_parse(const char *text, double *number, char unit[MEASURE_U
     result = take_numeral(&rest, true, number);
     if (result == MEASURE_WRONG)
         return MEASURE_WRONG;
+    if (*rest == '/' && rest[1] && strchr(digits, rest[1]) &&
+        !take_denominator(&rest, number))
+        return MEASURE_WRONG;
     rest = skip_blanks(rest);
     feet = skip_mark(rest, foot_marks);
     if (feet && add_inches(feet, number)) {

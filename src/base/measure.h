@@ -17,9 +17,9 @@ enum { MEASURE_UNIT_MAX = 16 };
 
 /**
  * Reads all of text: "12.5", "12,5 m", "1,234.5 ft", "1.234,5", "39'4\"",
- * "39 ft 4 1/2 in", "4 1/2\"". Feet with inches become feet; typographic primes and
- * quotes count as marks. A comma before three digits is ambiguous when nothing else in
- * the number tells what it is for.
+ * "39 ft 4 1/2 in", "4 1/2\"", "1/4 in/ft". Feet with inches become feet; typographic
+ * primes and quotes count as marks. A comma before three digits is ambiguous when nothing
+ * else in the number tells what it is for.
  * @param[out] number  in that unit; as thousands where it is ambiguous
  * @param[out] unit    as written, cut to fit; "" for none; "ft" and "in" for their
  *                     marks and words

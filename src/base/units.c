@@ -30,6 +30,10 @@ static const struct unit_name names[] = {
     {"lbf", QUANTITY_FORCE, N_PER_LBF, false},
     {"N", QUANTITY_FORCE, 1.0, true},
     {"kN", QUANTITY_FORCE, 1000.0, true},
+    {"in/ft", QUANTITY_SLOPE, 1.0 / 12.0, false},
+    {"in", QUANTITY_SLOPE, 1.0 / 12.0, false},
+    {"percent", QUANTITY_SLOPE, 0.01, false},
+    {"%", QUANTITY_SLOPE, 0.01, false},
 };
 
 const struct unit_system unit_system_us = {
@@ -40,6 +44,8 @@ const struct unit_system unit_system_us = {
     .pressure = {"psf", "psf", PA_PER_PSF},
     .force = {"lbf", "lbf", N_PER_LBF},
     .speed = {"mph", "mph", MPS_PER_MPH},
+    .volume = {"ft3", "ft3", M_PER_FT *M2_PER_FT2},
+    .insulance = {"r", "R", RSI_PER_R},
 };
 
 const struct unit_system unit_system_si = {
@@ -50,6 +56,8 @@ const struct unit_system unit_system_si = {
     .pressure = {"pa", "Pa", 1.0},
     .force = {"n", "N", 1.0},
     .speed = {"mps", "m/s", 1.0},
+    .volume = {"m3", "m3", 1.0},
+    .insulance = {"rsi", "RSI", 1.0},
 };
 
 static bool same_name(const char *a, const char *b, bool exact_case)

@@ -23,6 +23,8 @@
 #define KG_PER_LB 0.45359237
 #define M3_PER_YD3 (0.9144 * 0.9144 * 0.9144)
 #define N_PER_LBF 4.4482216152605
+/** SI value, m2 K/W, of an R-value of 1 ft2 h F/Btu (from memory). */
+#define RSI_PER_R 0.1761101838
 #define PA_PER_PSF (4.4482216152605 / (0.3048 * 0.3048))
 
 /** What a number measures, so that a unit of another kind is refused. */
@@ -32,12 +34,14 @@ enum quantity {
     QUANTITY_AREA,
     QUANTITY_SPEED,
     QUANTITY_PRESSURE,
-    QUANTITY_FORCE
+    QUANTITY_FORCE,
+    QUANTITY_SLOPE /**< rise over run */
 };
 
 /**
  * Finds a unit by the name that users write: ft, in, m, mm, cm, ft2, m2, mph, m/s,
- * km/h, kt, psf, Pa, kPa, lbf, N, kN (case matters only for Pa, N).
+ * km/h, kt, psf, Pa, kPa, lbf, N, kN, in/ft (of slopes "in" too, as in 1/4"), percent, %
+ * (case matters only for Pa, N).
  * @param[out] factor  SI value of one unit.
  * @return false if no such unit measures that quantity.
  */
@@ -59,6 +63,8 @@ struct unit_system {
     struct unit pressure;
     struct unit force;
     struct unit speed;
+    struct unit volume;
+    struct unit insulance; /**< R-value: R is 1 ft2 h F/Btu, RSI 1 m2 K/W */
 };
 
 extern const struct unit_system unit_system_us;

@@ -49,11 +49,11 @@ static bool is_needed(enum item_use use, enum item_column column)
 {
     switch (column) {
     case COLUMN_ITEM:
-        return !is_work(use) && !is_sheet(use) && use != USE_BOARD;
+        return !is_work(use) && !is_sheet(use) && !item_use_is_board(use);
     case COLUMN_LENGTH:
         return is_screw(use);
     case COLUMN_HOLDS:
-        return !is_work(use) && use != USE_BOARD;
+        return !is_work(use) && !item_use_is_board(use);
     case COLUMN_PACK:
         return !is_work(use);
     case COLUMN_SPARE:

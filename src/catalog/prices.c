@@ -109,8 +109,9 @@ static bool unit_suits(const struct price_row *row, int unit)
     if (unit >= UNIT_PERCENT)
         return false;
     if (unit == UNIT_PACK)
-        return row->use < USE_WELD_SIDE && row->use != USE_BOARD;
-    if (row->use == USE_BOARD && (unit == UNIT_BOARD_FOOT || unit == UNIT_M3))
+        return row->use < USE_WELD_SIDE && !item_use_is_board((enum item_use)row->use);
+    if (item_use_is_board((enum item_use)row->use) &&
+        (unit == UNIT_BOARD_FOOT || unit == UNIT_M3))
         return true;
     return unit != UNIT_BOARD_FOOT &&
            units[unit].measure == item_use_measure((enum item_use)row->use);
@@ -236,6 +237,8 @@ static bool is_known(int use, const char *cell, const struct item_list *items,
         return true;
     if (use == USE_BOARD)
         return fit(cell, "insulation board") > 0 || fit(cell, "recover board") > 0;
+    if (use > USE_BOARD && item_use_is_board((enum item_use)use))
+        return fit(item_use_name(use), cell) > 0; /* "tapered panel G" */
     if (use == USE_CREW)
         return use_find(cell) >= 0 && use_find(cell) != USE_CREW;
     for (size_t i = 0; sheet && i < catalog->assembly_count; i++)
@@ -310,7 +313,8 @@ static void price_add(struct price_row *row, struct price_list *out)
         .item = item,
         .labour = crew && item[0] ? (enum item_use)use_find(item) : ITEM_USES,
         .by_pack = row->unit == UNIT_PACK,
-        .by_volume = row->use == USE_BOARD && units[row->unit].measure == BILL_VOLUME,
+        .by_volume = item_use_is_board((enum item_use)row->use) &&
+                     units[row->unit].measure == BILL_VOLUME,
         .amount = row->amount,
     };
 }
@@ -366,8 +370,8 @@ static enum outlay_status check_all(const struct table *table,
     }
     /* Their names follow from the assembly. */
     for (int use = 0; use < ITEM_USES; use++)
-        if ((use == USE_FIELD_SHEET || use == USE_HALF_SHEET || use == USE_BOARD ||
-             use >= USE_WELD_SIDE) &&
+        if ((use == USE_FIELD_SHEET || use == USE_HALF_SHEET ||
+             item_use_is_board((enum item_use)use) || use >= USE_WELD_SIDE) &&
             is_priced(use) && !price_find(list, (enum item_use)use, ""))
             return lack(table, "the use", item_use_name(use), err);
     return OUTLAY_OK;

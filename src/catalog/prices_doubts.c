@@ -36,8 +36,8 @@ static enum outlay_status doubt(struct arena *arena, const struct cell *cell,
 /* How many times the usual price it is; NAN where they can't be compared. */
 static double ratio_of(const struct price_row *row, const struct price_list *usual)
 {
-    bool by_volume =
-        row->use == USE_BOARD && (row->unit == UNIT_BOARD_FOOT || row->unit == UNIT_M3);
+    bool by_volume = item_use_is_board((enum item_use)row->use) &&
+                     (row->unit == UNIT_BOARD_FOOT || row->unit == UNIT_M3);
     const struct price *price = NULL;
 
     if (row->roof)

@@ -6,10 +6,11 @@ const struct command command_catalog_row = {
     .arguments = "-o FOLDER",
     .help = "write the built-in tables, to edit and use",
     .more =
-        "Writes assemblies.csv, items.csv, details.csv, prices.csv and actions.csv. "
-        "Ratings, pack\nsizes, crew rates, prices and actions are invented: put your own "
-        "in their place and hand the\ntables over by --catalog, --items, --details, "
-        "--prices and --actions. With -o -, assemblies.csv\ngoes to standard output.",
+        "Writes assemblies.csv, items.csv, details.csv, panels.csv, prices.csv and "
+        "actions.csv. Ratings,\npack sizes, crew rates, tapered panels, prices and "
+        "actions are invented: put your own in their\nplace and hand the tables over by "
+        "--catalog, --items, --details, --panels, --prices and --actions.\nWith -o -, "
+        "assemblies.csv goes to standard output.",
     .examples = "  outlay catalog -o tables\n"
                 "  outlay run roofs.geojson --catalog tables/assemblies.csv -o out\n",
     .positions = {NULL},

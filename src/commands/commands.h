@@ -55,8 +55,8 @@ OUTLAY_MUST_CHECK command_work command_inspect;
  *  @return OUTLAY_E_USAGE when the layer has no such roof or several */
 OUTLAY_MUST_CHECK command_work command_explain;
 
-/** Writes assemblies.csv, items.csv, prices.csv and actions.csv into the folder
- *  settings->output, which may exist; "-": assemblies.csv into report. */
+/** Writes assemblies.csv, items.csv, details.csv, panels.csv, prices.csv and actions.csv
+ *  into the folder settings->output, which may exist; "-": assemblies.csv into report. */
 OUTLAY_MUST_CHECK command_work command_catalog;
 
 /** The version, its commit, and the libraries that run with it, a line each. */

@@ -26,11 +26,10 @@ static enum outlay_status need_output(const struct settings *settings,
 
 static const struct {
     const char *name, *content;
-} tables[] = {{"assemblies.csv", catalog_assemblies_csv},
-              {"items.csv", catalog_items_csv},
-              {"details.csv", catalog_details_csv},
-              {"prices.csv", catalog_prices_csv},
-              {"actions.csv", catalog_actions_csv}};
+} tables[] = {
+    {"assemblies.csv", catalog_assemblies_csv}, {"items.csv", catalog_items_csv},
+    {"details.csv", catalog_details_csv},       {"panels.csv", catalog_panels_csv},
+    {"prices.csv", catalog_prices_csv},         {"actions.csv", catalog_actions_csv}};
 enum { TABLES = sizeof tables / sizeof tables[0] };
 
 /* Beside its place and on the disk, so that committing only renames. */

@@ -60,6 +60,7 @@ struct look layer_look(enum layer layer)
         [LAYER_BOARD_PLATES] = {INK_MIDDLE, 0.4, DASH_NONE},
         [LAYER_WALKWAYS] = {INK_LIGHT, 2.2, DASH_NONE},
         [LAYER_CROWDED] = {INK_DARK, 1.1, DASH_NONE},
+        [LAYER_CONTOURS] = {INK_MIDDLE, 0.5, DASH_LONG},
         [LAYER_NEIGHBOURS] = {INK_LIGHT, 0.8, DASH_SHORT},
     };
     return looks[layer];

@@ -41,11 +41,13 @@ static void draw_plan(struct plan_page *page)
     plan_scale(page);
     if (page->scale) {
         plan_draw(page);
+        taper_draw(page);
         /* Dimensions first: labels find another place more easily. */
         if (page->roof->zoned && corner_find(page->roof, &corner))
             page->zones_left_out = !corner_dimension(page, &corner);
         lengths_draw(page);
         labels_draw(page);
+        taper_numbers_draw(page);
         legend_draw(page);
     } else {
         canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE,

@@ -43,6 +43,7 @@
     X(BOARD_PLATES, "insulation plate") \
     X(WALKWAYS, "walkway")              \
     X(CROWDED, "near a seam or row")    \
+    X(CONTOURS, "contour of taper")     \
     X(NEIGHBOURS, "neighbouring roof")
 
 enum layer {
@@ -171,6 +172,10 @@ void plan_path(struct plan_page *page, const struct region *region);
 
 /* edges.c: the outline. */
 void edges_draw(struct plan_page *page);
+
+/* taper.c: contours of tapered insulation, and their numbers. */
+void taper_draw(struct plan_page *page);
+void taper_numbers_draw(struct plan_page *page);
 
 /* fixtures.c: what stands on the roof, and its signs. */
 void fixtures_draw(struct plan_page *page);

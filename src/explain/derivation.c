@@ -11,8 +11,9 @@ static int decimals_of(const struct unit *unit)
     static const struct {
         const char *label;
         int decimals;
-    } rows[] = {{"ft", 1}, {"in", 1}, {"ft2", 1}, {"psf", 1}, {"lbf", 0}, {"mph", 1},
-                {"m", 2},  {"mm", 0}, {"m2", 2},  {"Pa", 0},  {"N", 0},   {"m/s", 2}};
+    } rows[] = {{"ft", 1},  {"in", 1},  {"ft2", 1}, {"psf", 1}, {"lbf", 0},
+                {"mph", 1}, {"ft3", 1}, {"m", 2},   {"mm", 0},  {"m2", 2},
+                {"Pa", 0},  {"N", 0},   {"m/s", 2}};
 
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         if (strcmp(rows[i].label, unit->label) == 0)
@@ -321,6 +322,7 @@ void derivation_print(struct text *out, const struct roof *roof,
         }
         put_attachment(&derivation);
         put_layout(&derivation);
+        put_taper(&derivation);
         put_bill(&derivation);
     }
     put_samples(&derivation);

@@ -36,6 +36,7 @@ void put_pressures(const struct derivation *derivation);
 void put_ratings(const struct derivation *derivation);
 void put_attachment(const struct derivation *derivation);
 void put_layout(const struct derivation *derivation);
+void put_taper(const struct derivation *derivation);
 void put_bill(const struct derivation *derivation);
 
 #endif

@@ -34,6 +34,7 @@ static enum outlay_status fill(struct arena *arena, struct roof *roof,
         {&given->parapet, options->parapet, "parapet", low},
         {&given->parapet_thickness, options->parapet_thickness, "parapet_thickness", low},
         {&given->stack, options->stack, "stack", false},
+        {&given->taper, options->taper, "taper", false},
     };
     struct text names = TEXT_INIT;
     bool failed;

@@ -78,6 +78,14 @@ static enum outlay_status takeoff_stage(struct building *building,
     return takeoff_run(building, &settings->takeoff, ctx, err);
 }
 
+static enum outlay_status taper_stage(struct building *building,
+                                      const struct settings *settings,
+                                      struct geo_ctx *ctx, struct outlay_error *err)
+{
+    (void)ctx;
+    return taper_run(building, &settings->taper, err);
+}
+
 static enum outlay_status walkways_stage(struct building *building,
                                          const struct settings *settings,
                                          struct geo_ctx *ctx, struct outlay_error *err)
@@ -112,14 +120,23 @@ static enum outlay_status orders_stage(struct building *building,
 }
 
 const struct stage stages[] = {
-    {"normalise", false, normalise_stage}, {"fixtures", false, fixtures_run},
-    {"lines", false, lines_run},           {"given", false, given_run},
-    {"heights", false, heights_run},       {"zones", false, zones_stage},
-    {"uplift", false, uplift_stage},       {"basis", false, basis_stage},
-    {"scope", true, scope_stage},          {"sections", false, sections_stage},
-    {"attach", false, attach_stage},       {"takeoff", true, takeoff_stage},
-    {"walkways", true, walkways_stage},    {"quantities", true, quantities_stage},
-    {"price", true, price_stage},          {"orders", true, orders_stage},
+    {"normalise", false, normalise_stage},
+    {"fixtures", false, fixtures_run},
+    {"lines", false, lines_run},
+    {"given", false, given_run},
+    {"heights", false, heights_run},
+    {"zones", false, zones_stage},
+    {"uplift", false, uplift_stage},
+    {"basis", false, basis_stage},
+    {"scope", true, scope_stage},
+    {"sections", false, sections_stage},
+    {"attach", false, attach_stage},
+    {"takeoff", true, takeoff_stage},
+    {"taper", true, taper_stage},
+    {"walkways", true, walkways_stage},
+    {"quantities", true, quantities_stage},
+    {"price", true, price_stage},
+    {"orders", true, orders_stage},
     {"words", false, words_run},
 };
 

@@ -441,3 +441,60 @@ enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
         c.kinds[k] = c.kinds[thin->source[k]];
     return c.kinds;
 }
+
+/* ---- The longest edge ---- */
+
+/* Lengths that differ by less are equal, m. */
+static const double same_length = 1e-6;
+
+/* A bend of less doesn't end a straight edge, m (ours). */
+static const double bend = 0.01;
+
+static double edge_length(struct ring ring, size_t k)
+{
+    return point_distance(ring.points[k % ring.count], ring.points[(k + 1) % ring.count]);
+}
+
+/* Whether edge a of one ring goes before edge b of another. Only for a shape that looks
+ * the same from both does the place in the frame decide. */
+static bool edge_before(struct ring one, size_t a, struct ring other, size_t b)
+{
+    size_t steps = one.count < other.count ? one.count : other.count;
+
+    for (size_t k = 0; k < steps; k++) {
+        double difference = edge_length(one, a + k) - edge_length(other, b + k);
+
+        if (fabs(difference) > same_length)
+            return difference > 0;
+    }
+    if (one.points[a].x != other.points[b].x)
+        return one.points[a].x < other.points[b].x;
+    return one.points[a].y < other.points[b].y;
+}
+
+enum outlay_status region_longest_edge(struct arena *arena, const struct region *region,
+                                       struct point *from, struct point *to)
+{
+    struct ring best = {NULL, 0};
+    size_t edge = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++) {
+        for (size_t r = 0; r < region->polygons[i].ring_count; r++) {
+            struct thin_ring thin;
+
+            if (ring_thin(arena, region->polygons[i].rings[r], bend, &thin) != OUTLAY_OK)
+                return OUTLAY_E_MEMORY;
+            for (size_t k = 0; k < thin.ring.count; k++) {
+                if (best.count == 0 || edge_before(thin.ring, k, best, edge)) {
+                    best = thin.ring;
+                    edge = k;
+                }
+            }
+        }
+    }
+    if (best.count > 0) {
+        *from = best.points[edge];
+        *to = best.points[(edge + 1) % best.count];
+    }
+    return OUTLAY_OK;
+}

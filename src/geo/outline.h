@@ -58,4 +58,14 @@ enum outlay_status ring_thin(struct arena *arena, struct ring ring, double toler
 enum vertex_kind *ring_classify(struct arena *arena, struct ring ring,
                                 struct thin_ring *thin, double tolerance, double width);
 
+/**
+ * The longest straight edge of a region, the inside on its left: bends under 10 mm don't
+ * end an edge (ours). Of edges equally long, the one whose following edges are longer.
+ * @param[out] from,to  unchanged for an empty region
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status region_longest_edge(struct arena *arena, const struct region *region,
+                                       struct point *from,
+                                       struct point *to) OUTLAY_MUST_CHECK;
+
 #endif

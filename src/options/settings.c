@@ -58,6 +58,7 @@ void settings_init(struct settings *settings)
     settings->basis = basis_defaults();
     settings->attach = attach_defaults();
     settings->takeoff = takeoff_defaults();
+    settings->taper = taper_defaults();
     settings->order = order_defaults();
     settings->rank = rank_defaults();
     settings->sample = sample_defaults();
@@ -145,6 +146,9 @@ static enum outlay_status read_tables(struct settings *settings, struct outlay_e
         status = details_load(settings->catalog.arena, settings->details_path,
                               &settings->details, err);
     if (status == OUTLAY_OK)
+        status = panels_load(settings->catalog.arena, settings->panels_path,
+                             &settings->panels, err);
+    if (status == OUTLAY_OK)
         status =
             prices_load(settings->catalog.arena, settings->prices_path, &settings->items,
                         &settings->catalog, &settings->prices, err);
@@ -163,14 +167,16 @@ static void share_tables(struct settings *settings)
     settings->attach.catalog = &settings->catalog;
     settings->order.items = &settings->items;
     settings->order.details = &settings->details;
+    settings->taper.panels = &settings->panels;
     settings->order.high_from = settings->prices.terms[TERM_HEIGHT_FROM];
     settings->order.high_share = settings->prices.terms[TERM_HEIGHT_SHARE] / M_PER_FT;
     settings->price.prices = &settings->prices;
     settings->price.items = &settings->items;
     settings->plan.actions = settings->actions;
     settings->plan.prices = visit_prices_of(&settings->prices, &settings->items);
-    settings->write.items_built_in =
-        settings->items_path == NULL || settings->details_path == NULL;
+    settings->write.items_built_in = settings->items_path == NULL ||
+                                     settings->details_path == NULL ||
+                                     settings->panels_path == NULL;
     settings->write.prices_built_in = settings->prices.built_in;
     settings->write.actions_built_in = settings->actions.built_in;
     settings->write.currency = settings->prices.currency;
@@ -195,6 +201,8 @@ static void share_values(struct settings *settings)
     settings->uplift.constant = settings->velocity_constant;
     settings->uplift.safety_factor = settings->safety_factor;
     settings->attach.safety_factor = settings->safety_factor;
+    settings->taper.contour =
+        settings_units(settings) == &unit_system_si ? 0.025 : M_PER_IN;
     settings->write.title = "";
     settings->write.units = settings_units(settings);
 }

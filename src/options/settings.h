@@ -18,6 +18,7 @@
 #include "catalog/catalog.h"
 #include "catalog/details.h"
 #include "catalog/items.h"
+#include "catalog/panels.h"
 #include "catalog/prices.h"
 #include "options/part.h"
 #include "order/order.h"
@@ -31,6 +32,7 @@
 #include "roof/basis.h"
 #include "sample/sample.h"
 #include "takeoff/takeoff.h"
+#include "taper/taper.h"
 #include "uplift/uplift.h"
 #include "write/write.h"
 #include "zoning/zoning.h"
@@ -44,6 +46,7 @@ struct settings {
     struct basis_settings basis;
     struct attach_settings attach;
     struct takeoff_settings takeoff;
+    struct taper_settings taper;
     struct order_settings order;
     struct scope_settings scope;
     struct price_settings price;
@@ -61,6 +64,7 @@ struct settings {
     const char *catalog_path;    /**< NULL: built in */
     const char *items_path;      /**< NULL: built in */
     const char *details_path;    /**< NULL: built in */
+    const char *panels_path;     /**< NULL: built in */
     const char *prices_path;     /**< NULL: built in */
     const char *actions_path;    /**< NULL: built in */
     const char *duplicates_path; /**< NULL: decided from the layer itself */
@@ -83,6 +87,7 @@ struct settings {
     struct catalog catalog; /**< owned; filled by settings_resolve() */
     struct item_list items; /**< in the catalogue's arena, as the next */
     struct detail_list details;
+    struct panel_list panels;
     struct price_list prices;
     struct action_list actions;
     struct duplicate_list duplicates; /**< of the layer that this one is a part of */

@@ -37,7 +37,7 @@ static struct bill_item *new_item(struct count *count, enum item_use use)
     const struct item *found = item_find(count->settings->items, use, count->deck);
     struct bill_item *item = NULL;
 
-    if (count->bill->count == BILL_ROOM)
+    if (count->bill->count == count->room)
         return NULL;
     item = &count->bill->items[count->bill->count++];
     *item = (struct bill_item){
@@ -265,16 +265,20 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .end_laps = layout->end_lap,
         .t_joints = (double)layout->t_joints,
         .bill = bill,
+        .room = BILL_ROOM + taper_items(roof, settings->items),
         .err = err,
     };
 }
 
+/* By name where a use has several items. */
 static int by_use(const void *a, const void *b)
 {
     const struct bill_item *x = a;
     const struct bill_item *y = b;
 
-    return (x->use > y->use) - (x->use < y->use);
+    if (x->use != y->use)
+        return x->use < y->use ? -1 : 1;
+    return strcmp(x->item, y->item);
 }
 
 enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
@@ -288,12 +292,14 @@ enum outlay_status order_bill(struct arena *arena, const struct roof *roof,
     *out = (struct bill){0};
     if (!count.assembly || layout->sheet_count == 0)
         return OUTLAY_OK;
-    out->items = arena_array(arena, BILL_ROOM, sizeof *out->items);
+    out->items = arena_array(arena, count.room, sizeof *out->items);
     if (!out->items)
         return outlay_fail(err, OUTLAY_E_MEMORY, "counting a roof");
     status = count_sheets(&count);
     if (status == OUTLAY_OK)
         status = count_boards(&count);
+    if (status == OUTLAY_OK)
+        status = count_taper(&count);
     if (status != OUTLAY_OK)
         return status;
     status = count_edges(&count);

@@ -1,12 +1,12 @@
 #ifndef OUTLAY_ORDER_BILL_PRIVATE_H
 #define OUTLAY_ORDER_BILL_PRIVATE_H
 
-/* Shared by bill.c, sheets.c, boards.c and edges.c only. */
+/* Shared by bill.c, sheets.c, boards.c, edges.c, taper.c and taper_screws.c. */
 
 #include "base/plural.h"
 #include "order/order.h"
 
-/* Items that a bill can have: one a use, and one more kind of screw. */
+/* Items that a bill without a taper can have: one a use, and one more kind of screw. */
 enum { BILL_ROOM = ITEM_USES + 4 };
 
 /* A bill that is being counted. */
@@ -26,6 +26,7 @@ struct count {
     double t_joints;
     double hours; /* before the height factor */
     struct bill *bill;
+    size_t room; /* of the bill */
     struct outlay_error *err;
 };
 
@@ -46,9 +47,34 @@ enum outlay_status count_name(struct count *count, const char **out, const char 
 /* Layers of a stack of boards, m: two above 2.7 in (ours). */
 int layers_of(double stack);
 
-/* sheets.c, boards.c, edges.c; the last adds to count->t_joints */
+/* sheets.c, boards.c, taper.c, edges.c; the last adds to count->t_joints */
 enum outlay_status count_sheets(struct count *count) OUTLAY_MUST_CHECK;
 enum outlay_status count_boards(struct count *count) OUTLAY_MUST_CHECK;
+enum outlay_status count_taper(struct count *count) OUTLAY_MUST_CHECK;
 enum outlay_status count_edges(struct count *count) OUTLAY_MUST_CHECK;
+
+/* boards.c: least embedment in the deck, m: from memory. */
+double embedment(enum deck deck);
+
+/* taper_screws.c: screws of rows, boards or both, each as long as the insulation is thick
+ * where it stands (ours: those of a board as in its middle). */
+enum outlay_status count_tapered_screws(struct count *count, enum item_use use, bool rows,
+                                        bool boards) OUTLAY_MUST_CHECK;
+
+/* taper.c: whether there is a taper whose thickness is known. */
+bool is_tapered(const struct count *count);
+
+/* More items that its panels, fill and screws of many lengths may need. */
+size_t taper_items(const struct roof *roof, const struct item_list *items);
+
+/* Courses of nailers on each other, up to the new boards and the taper along each edge of
+ * a kind; mean: over their length, 0 for none. */
+struct courses {
+    double least, most, mean;
+};
+struct courses nailer_courses(const struct count *count, enum edge_kind kind);
+
+/* Says where the taper leaves too little of a wall for its flashing. */
+void taper_check_walls(struct arena *arena, struct roof *roof, double flashing_height);
 
 #endif

@@ -6,8 +6,7 @@
 #include "order/bill_private.h"
 #include "order/cutting.h"
 
-/* Least embedment in the deck, m: from memory. */
-static double embedment(enum deck deck)
+double embedment(enum deck deck)
 {
     switch (deck) {
     case DECK_NOT_GIVEN:
@@ -84,13 +83,19 @@ static enum outlay_status add_fasteners(struct count *count, double in_boards)
 
     if (plates)
         count_close(count, plates);
-    status = add_screws(count, USE_SEAM_SCREW, rows + (welded ? in_boards : 0));
+    if (is_tapered(count))
+        status = count_tapered_screws(count, USE_SEAM_SCREW, true, welded);
+    else
+        status = add_screws(count, USE_SEAM_SCREW, rows + (welded ? in_boards : 0));
     if (status != OUTLAY_OK)
         return status;
     plates = count_item(count, welded ? USE_WELD_PLATE : USE_BOARD_PLATE, in_boards);
     if (plates)
         count_close(count, plates);
-    return welded ? OUTLAY_OK : add_screws(count, USE_BOARD_SCREW, in_boards);
+    if (welded)
+        return OUTLAY_OK;
+    return is_tapered(count) ? count_tapered_screws(count, USE_BOARD_SCREW, false, true)
+                             : add_screws(count, USE_BOARD_SCREW, in_boards);
 }
 
 /* What the boards of one layer come to. */

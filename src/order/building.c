@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "order/order.h"
+#include "order/bill_private.h"
 #include "roof/basis.h"
 
 /* What changes much of an order and nobody gave. */
@@ -72,6 +72,7 @@ enum outlay_status order_run(struct building *building,
 
         if (status != OUTLAY_OK)
             return status;
+        taper_check_walls(building->arena, roof, settings->flashing_height);
     }
     return OUTLAY_OK;
 }

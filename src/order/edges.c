@@ -9,9 +9,6 @@
 
 static const double corner_least = 0.5; /* sine of 30 degrees, as along edges (ours) */
 
-/* One course of nailers, m: a board of nominally 2 in. */
-static const double course = 1.5 * M_PER_IN;
-
 /* Corners of sheets as near to an edge lie on it; as near to its end, at a corner, m. */
 static const double on_edge = 0.002;
 
@@ -155,11 +152,6 @@ static double girth_of(const struct count *count, const struct edge_sum *sum)
     return up + (isnan(sum->thickness) ? PARAPET_USUAL : sum->thickness);
 }
 
-static double courses(const struct count *count)
-{
-    return fmax(1, ceil(count->stack / course - 1e-6));
-}
-
 /* How much of what a detail is counted by a sum of edges has. */
 static double measure_of(const struct count *count, const struct detail *detail,
                          const struct edge_sum *sum)
@@ -170,7 +162,7 @@ static double measure_of(const struct count *count, const struct detail *detail,
     case PER_HALF_LENGTH:
         return sum->length / 2;
     case PER_COURSE:
-        return sum->length * courses(count);
+        return sum->length * nailer_courses(count, sum->kind).mean;
     case PER_GIRTH:
         return sum->length * (girth_of(count, sum) + detail->add);
     case PER_CONVEX:
@@ -235,6 +227,29 @@ static enum outlay_status note_thickness(struct count *count, struct bill_item *
                       most / M_PER_IN, most * 1000, given ? "" : ", assumed");
 }
 
+static enum outlay_status note_courses(struct count *count, struct bill_item *nailer)
+{
+    const struct detail_list *list = count->settings->details;
+    double least = INFINITY;
+    double most = 1;
+
+    for (size_t i = 0; i < list->count; i++) {
+        struct courses courses = nailer_courses(count, list->details[i].kind);
+
+        if (list->details[i].use == USE_NAILER && list->details[i].per == PER_COURSE) {
+            least = fmin(least, courses.least);
+            most = fmax(most, courses.most);
+        }
+    }
+    if (most > least)
+        return count_name(count, &nailer->note,
+                          "%.0f to %.0f courses on each other, by the greatest thickness "
+                          "of the taper along each edge",
+                          least, most);
+    return count_name(count, &nailer->note, "%.0f course%s on each other", most,
+                      PLURAL((int)most));
+}
+
 enum outlay_status count_edges(struct count *count)
 {
     const struct detail_list *list = count->settings->details;
@@ -255,8 +270,7 @@ enum outlay_status count_edges(struct count *count)
         if (item && use == USE_COPING)
             status = note_thickness(count, item);
         if (item && use == USE_NAILER)
-            status = count_name(count, &item->note, "%.0f course%s on each other",
-                                courses(count), PLURAL((int)courses(count)));
+            status = note_courses(count, item);
     }
     return status;
 }

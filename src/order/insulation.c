@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/units.h"
+#include "roof/taper.h"
 
 double insulation_least(int climate_zone)
 {
@@ -10,5 +11,5 @@ double insulation_least(int climate_zone)
     int zones = (int)(sizeof values / sizeof values[0]);
     double value = climate_zone > 0 && climate_zone < zones ? values[climate_zone] : 0;
 
-    return ceil(value / 5.7 * 10 - 1e-9) / 10 * M_PER_IN;
+    return ceil(value / R_PER_IN * 10 - 1e-9) / 10 * M_PER_IN;
 }

@@ -4,7 +4,7 @@
 /**
  * @file order/order.h
  * Stage `quantities`: counts layouts into bills. Needs roof.outline, roof.given,
- * roof.edges, roof.edge_sums, roof.basis and roof.layouts; gives roof.bills,
+ * roof.edges, roof.edge_sums, roof.basis, roof.taper and roof.layouts; gives roof.bills,
  * building.shares_packs and what is assumed about stack and cover. Stage `orders`, once
  * goods have prices: puts bills together into building.orders.
  *
@@ -15,6 +15,10 @@
  *
  * Half sheets come off rolls of their own width, but out of full rolls, two side by side,
  * where whole rolls of both widths would be more membrane, as on small roofs (ours).
+ *
+ * Tapered insulation (roof.taper) is counted by letter; its thickness is added to that of
+ * the boards for screws, each where it stands, and for nailers, and its R-values are
+ * completed with theirs.
  *
  * Screws: stack + embedment (from memory: steel 3/4 in, wood 1 in, concrete 1-1/4 in,
  * others 2 in), up to the next stock length. Where the old cover stays (roof.scope) the

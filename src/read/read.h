@@ -65,6 +65,7 @@
     X(PENETRATIONS, "penetrations", WHOLE)            \
     X(DRAINS, "drains", WHOLE)                        \
     X(STACK, "stack", LENGTH)                         \
+    X(TAPER, "taper", RATIO)                          \
     X(EARLIEST, "earliest", WHOLE)                    \
     X(LATEST, "latest", WHOLE)                        \
     X(FIXED_YEAR, "fixed_year", WHOLE)                \

@@ -106,6 +106,10 @@ static const struct about abouts[FIELD_ROLES] = {
          {"holes"}},
     [ROLE_PENETRATIONS] = {"number of pipes and posts: boots to order", {"penetrations"}},
     [ROLE_DRAINS] = {"their number: drain targets and sumps to order", {"drains"}},
+    [ROLE_TAPER] =
+        {"slope of tapered insulation, rise over run, percent or inches a foot: panels, "
+         "fill and crickets; without one the insulation is flat",
+         {"taper"}},
     [ROLE_STACK] = {"thickness of insulation and boards: their layers, length of screws",
                     {"stack", "stack_thickness"}},
     [ROLE_EARLIEST] = {"first year in which the plan may do the roof", {"earliest"}},
@@ -213,6 +217,11 @@ static const struct role_unit_row role_unit_rows[] = {
     {ROLE_SLOPE, "percent", 0.01, false},
     {ROLE_SLOPE, "in/ft", 1.0 / 12, false},
     {ROLE_SLOPE, "deg", 1, true},
+    {ROLE_TAPER, "ratio", 1, false},
+    {ROLE_TAPER, "percent", 0.01, false},
+    {ROLE_TAPER, "%", 0.01, false},
+    {ROLE_TAPER, "in/ft", 1.0 / 12, false},
+    {ROLE_TAPER, "in", 1.0 / 12, false}, /* of a foot: "1/4" */
     {ROLE_WET_SHARE, "ratio", 1, false},
     {ROLE_WET_SHARE, "percent", 0.01, false},
     {ROLE_DECK_BEARING, "deg", 1, false},
@@ -315,6 +324,8 @@ const char *role_units(enum field_role role)
         return units->text;
     if (role == ROLE_SLOPE)
         return "ratio|percent|in/ft|deg";
+    if (role == ROLE_TAPER)
+        return "ratio|percent|in/ft";
     if (role == ROLE_WET_SHARE)
         return "ratio|percent";
     if (role == ROLE_COST_PER_AREA)

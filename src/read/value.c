@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "read/roles.h"
+#include "roof/taper.h"
 
 /* Where a role's value goes. */
 enum slot { SLOT_TEXT, SLOT_DOUBLE, SLOT_INT, SLOT_NAME };
@@ -76,6 +77,9 @@ static const struct rule rules[FIELD_ROLES] = {
     [ROLE_PENETRATIONS] = {SLOT_INT, AT(penetrations), 0, 1e6, "0 to 1,000,000", NULL},
     [ROLE_DRAINS] = {SLOT_INT, AT(drains), 0, 1e6, "0 to 1,000,000", NULL},
     [ROLE_STACK] = {SLOT_DOUBLE, AT(stack), 0, 2, "0 to 2 m", NULL},
+    [ROLE_TAPER] =
+        {SLOT_DOUBLE, AT(taper), TAPER_LEAST, TAPER_MOST,
+         "0.5 to 8.4 percent (1/16 to 1 in/ft); a bare number is rise over run", NULL},
     [ROLE_EARLIEST] = {SLOT_INT, AT(earliest), YEARS},
     [ROLE_LATEST] = {SLOT_INT, AT(latest), YEARS},
     [ROLE_FIXED_YEAR] = {SLOT_INT, AT(fixed_year), YEARS},
@@ -265,6 +269,8 @@ static const char *likely_unit(const struct reading *reading, double number)
                                         : ": perhaps it is in mph or km/h";
     if (reading->role == ROLE_SLOPE && number > 1)
         return ": perhaps it is in percent, degrees or inches a foot";
+    if (reading->role == ROLE_TAPER && number > TAPER_MOST)
+        return ": perhaps it is in inches a foot or percent";
     if (reading->role == ROLE_WET_SHARE && number > 1)
         return ": perhaps it is in percent";
     return "";

@@ -12,10 +12,10 @@ static const struct {
     long long most; /* roofs that it holds; 0: all */
 } sizes[PARTS] = {
     [PART_ZONES] = {0, 4820, 0, 0},
-    [PART_ROOFS] = {0, 1820, 0, 0},
+    [PART_ROOFS] = {0, 1910, 0, 0},
     [PART_GPKG] = {100000, 870, 0, 0},
     [PART_FGB] = {2000, 1010, 0, 0},
-    [PART_SUMMARY] = {0, 438, 0, 0},
+    [PART_SUMMARY] = {0, 442, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
     [PART_MATERIALS] = {0, 4970, 3350, 0},
     [PART_ORDERS] = {0, 4700, 0, 0},

@@ -24,6 +24,11 @@ enum bill_measure item_use_measure(enum item_use use)
     return measures[use];
 }
 
+bool item_use_is_board(enum item_use use)
+{
+    return use >= USE_BOARD && use <= USE_CRICKET_PANEL;
+}
+
 money bill_money(double ordered, double price)
 {
     double amount = ordered * price;

@@ -35,6 +35,9 @@ enum bill_measure {
     X(SEAM_SCREW, "membrane screw", BILL_EACH)            \
     X(WELD_PLATE, "induction-welded plate", BILL_EACH)    \
     X(BOARD, "board", BILL_AREA)                          \
+    X(TAPERED_PANEL, "tapered panel", BILL_AREA)          \
+    X(TAPER_FILL, "taper fill board", BILL_AREA)          \
+    X(CRICKET_PANEL, "cricket panel", BILL_AREA)          \
     X(BOARD_PLATE, "insulation plate", BILL_EACH)         \
     X(BOARD_SCREW, "insulation screw", BILL_EACH)         \
     X(RIBBON, "ribbon adhesive", BILL_LENGTH)             \
@@ -87,13 +90,18 @@ const char *item_use_name(int use);
 
 enum bill_measure item_use_measure(enum item_use use);
 
+/** Whether it is boards, whose names follow from what they are cut to and whose price may
+ *  go by their volume. */
+bool item_use_is_board(enum item_use use);
+
 struct bill_item {
     enum item_use use;
     const char *item; /**< as ordered: "TPO 60 mil, roll 10 ft x 100 ft" */
     const char *pack; /**< "roll"; NULL: nothing is packed */
     const char *note; /**< what was assumed or doesn't fit; NULL */
     double holds;     /**< one pack; NAN where nothing is packed */
-    double thickness; /**< of one layer of boards, m; 0 for all else */
+    double thickness; /**< of one layer of boards, of tapered ones its mean, m; 0 for all
+                           else */
     double net, laps, cuts, spare, rounding;
     double laid, ordered;
     double packs; /**< NAN: rounded up for an order of which this roof is a part */

@@ -56,6 +56,9 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(HALF_SHEETS_MEET, NOTE, "half-sheets-meet")      \
     X(WALKWAY, WARNING, "walkway")                     \
     X(UNBOARDED, NOTE, "strips-without-board")         \
+    X(TAPER_LACKING, WARNING, "taper-not-counted")     \
+    X(TAPER_UNREACHED, WARNING, "taper-without-drain") \
+    X(TAPER_WALL, WARNING, "taper-buries-wall")        \
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(JOINT_ALONE, WARNING, "joint-alone")             \
     X(SECTIONS_JOIN, WARNING, "joint-of-sections")     \

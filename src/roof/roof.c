@@ -11,6 +11,7 @@ struct attributes attributes_missing(void)
         .parapet_thickness = NAN,
         .overhang = NAN,
         .slope = NAN,
+        .taper = NAN,
         .deck_bearing = NAN,
         .wind_speed = NAN,
         .risk = MISSING,

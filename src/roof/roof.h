@@ -178,6 +178,7 @@ struct attributes {
     int penetrations;
     int drains;
     double stack; /**< thickness of insulation and boards, m */
+    double taper; /**< slope of tapered insulation, rise over run; NAN: flat */
     int earliest, latest, fixed_year;
     double replacement_value; /**< money */
     double cost;              /**< of the roof, all in, money */
@@ -279,6 +280,9 @@ struct sampled {
     X(PARAPET_THICKNESS, "parapet-thickness", false,                                    \
       "thickness of parapets not given: 8 in (203 mm)")                                 \
     X(STACK, "stack", false, "stack not given: 4 in (102 mm) of insulation and boards") \
+    X(TAPER, "taper", false,                                                            \
+      "taper: two-way where drains stand in one line, else four-way; it begins as "     \
+      "thick as the catalogue's first panel (ours)")                                    \
     X(COVER, "cover", false,                                                            \
       "old cover not given: gravel-surfaced, of one layer unless covers are given")     \
     X(OUTLINE, "outline", true,                                                         \
@@ -453,6 +457,7 @@ struct edge_sum;  /* roof/edges.h */
 struct fixture;   /* roof/fixtures.h */
 struct walkway;   /* roof/fixtures.h */
 struct layout;    /* roof/layout.h */
+struct taper;     /* roof/taper.h */
 struct bill;      /* roof/bill.h */
 struct quote;     /* price/visit.h */
 struct assembly;  /* catalog/catalog.h */
@@ -525,6 +530,7 @@ struct roof {
     struct layout *layouts;
     struct bill *bills;
     size_t layout_count; /**< 0: nothing laid out */
+    struct taper *taper; /**< tapered insulation under all layouts; NULL: none */
 
     /* price: recover or tear off, and what each layout costs */
     enum scope scope;

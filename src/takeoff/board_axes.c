@@ -6,7 +6,7 @@
 /* Lengths that differ by less are equal, m. */
 static const double same_length = 1e-6;
 
-/* A bend of less doesn't end a straight edge, m (ours). */
+/* An edge that runs off by more isn't square to an axis, m (ours). */
 static const double bend = 0.01;
 
 /* What is wider than BOARD_FILLED and narrower than this is a sliver that nobody wants
@@ -47,55 +47,18 @@ enum outlay_status axes_region(struct arena *arena, const struct axes *axes,
     return OUTLAY_OK;
 }
 
-static double edge_length(struct ring ring, size_t k)
-{
-    return point_distance(ring.points[k % ring.count], ring.points[(k + 1) % ring.count]);
-}
-
-/* Whether edge a of one ring goes before edge b of another. Only for a shape that looks
- * the same from both does the place in the frame decide. */
-static bool edge_before(struct ring one, size_t a, struct ring other, size_t b)
-{
-    size_t steps = one.count < other.count ? one.count : other.count;
-
-    for (size_t k = 0; k < steps; k++) {
-        double difference = edge_length(one, a + k) - edge_length(other, b + k);
-
-        if (fabs(difference) > same_length)
-            return difference > 0;
-    }
-    if (one.points[a].x != other.points[b].x)
-        return one.points[a].x < other.points[b].x;
-    return one.points[a].y < other.points[b].y;
-}
-
 enum outlay_status axes_along_edge(struct arena *arena, const struct region *region,
                                    struct axes *out)
 {
-    struct ring best = {NULL, 0};
-    size_t edge = 0;
+    struct point from, to;
 
-    for (size_t i = 0; i < region->polygon_count; i++) {
-        for (size_t r = 0; r < region->polygons[i].ring_count; r++) {
-            struct thin_ring thin;
-
-            if (ring_thin(arena, region->polygons[i].rings[r], bend, &thin) != OUTLAY_OK)
-                return OUTLAY_E_MEMORY;
-            for (size_t k = 0; k < thin.ring.count; k++) {
-                if (best.count == 0 || edge_before(thin.ring, k, best, edge)) {
-                    best = thin.ring;
-                    edge = k;
-                }
-            }
-        }
-    }
+    if (region_longest_edge(arena, region, &from, &to) != OUTLAY_OK)
+        return OUTLAY_E_MEMORY;
     *out = (struct axes){{0, 0}, {1, 0}};
-    if (best.count > 0) {
-        struct point a = best.points[edge];
-        struct point b = best.points[(edge + 1) % best.count];
-        double length = point_distance(a, b);
+    if (region->polygon_count > 0) {
+        double length = point_distance(from, to);
 
-        *out = (struct axes){a, {(b.x - a.x) / length, (b.y - a.y) / length}};
+        *out = (struct axes){from, {(to.x - from.x) / length, (to.y - from.y) / length}};
     }
     return OUTLAY_OK;
 }

@@ -5,6 +5,7 @@
 
 #include "roof/edges.h"
 #include "roof/layout.h"
+#include "roof/taper.h"
 
 /* ---- Any row ---- */
 
@@ -366,4 +367,34 @@ double cell_problems(const struct row *row)
     for (const struct problem *p = row->roof->problems; p; p = p->next)
         count++;
     return count;
+}
+
+/* ---- Tapered insulation ---- */
+
+/* NULL where none is counted. */
+static const struct taper *taper_of(const struct row *row)
+{
+    const struct taper *taper = row->roof->taper;
+
+    return taper && !taper->lacking ? taper : NULL;
+}
+
+double cell_taper_mean(const struct row *row)
+{
+    return taper_of(row) ? taper_mean(row->roof->taper) : NAN;
+}
+
+double cell_taper_volume(const struct row *row)
+{
+    return taper_of(row) ? row->roof->taper->volume : NAN;
+}
+
+double cell_insulation_mean(const struct row *row)
+{
+    return taper_of(row) ? if_positive(row->roof->taper->r_mean) : NAN;
+}
+
+double cell_insulation_effective(const struct row *row)
+{
+    return taper_of(row) ? if_positive(row->roof->taper->r_effective) : NAN;
 }

@@ -54,6 +54,12 @@ double cell_wall_edge(const struct row *row);
 double cell_curb_edge(const struct row *row);
 double cell_joint_edge(const struct row *row);
 double cell_continuous_edge(const struct row *row);
+/** This and the next: of tapered insulation; NAN where none is counted. */
+double cell_taper_mean(const struct row *row);
+double cell_taper_volume(const struct row *row);
+/** R-values with the flat boards below, m2 K/W; NAN where these aren't counted. */
+double cell_insulation_mean(const struct row *row);
+double cell_insulation_effective(const struct row *row);
 double cell_corners(const struct row *row);
 double cell_zone_width(const struct row *row);
 double cell_wind_speed(const struct row *row);

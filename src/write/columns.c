@@ -132,6 +132,12 @@ const struct column roof_columns[] = {
     SUM("curb_edge_ft", "curb_edge_m", LENGTH, 1, 2, cell_curb_edge),
     SUM("joint_edge_ft", "joint_edge_m", LENGTH, 1, 2, cell_joint_edge),
     SUM("continuous_edge_ft", "continuous_edge_m", LENGTH, 1, 2, cell_continuous_edge),
+    NUMBER("taper_mean_in", "taper_mean_mm", SMALL, 2, 1, cell_taper_mean),
+    SUM("taper_ft3", "taper_m3", MEASURE_VOLUME, 1, 3, cell_taper_volume),
+    NUMBER("insulation_mean_r", "insulation_mean_rsi", MEASURE_INSULANCE, 1, 2,
+           cell_insulation_mean),
+    NUMBER("insulation_effective_r", "insulation_effective_rsi", MEASURE_INSULANCE, 1, 2,
+           cell_insulation_effective),
     NAMES("estimated", cell_estimated, estimate_name),
     NAMES("assumed", cell_assumed, assumption_name),
     SUM("problems", "problems", MEASURE_NONE, 0, 0, cell_problems),
@@ -194,6 +200,10 @@ static const struct unit *measure_unit(enum measure measure,
         return &units->force;
     case MEASURE_SPEED:
         return &units->speed;
+    case MEASURE_VOLUME:
+        return &units->volume;
+    case MEASURE_INSULANCE:
+        return &units->insulance;
     case MEASURE_NONE:
         break;
     }
@@ -214,6 +224,7 @@ enum measure measure_of_quantity(enum quantity quantity)
     case QUANTITY_FORCE:
         return MEASURE_FORCE;
     case QUANTITY_COUNT:
+    case QUANTITY_SLOPE:
         break;
     }
     return MEASURE_NONE;

@@ -42,7 +42,9 @@ enum measure {
     MEASURE_AREA,
     MEASURE_PRESSURE,
     MEASURE_FORCE,
-    MEASURE_SPEED
+    MEASURE_SPEED,
+    MEASURE_VOLUME,
+    MEASURE_INSULANCE /**< R-values in ft2 h F/Btu, RSI in m2 K/W */
 };
 
 /** A column's name inside the JSON punctuation that stands before its value. */

@@ -9,6 +9,7 @@
 
 #include "roof/edges.h"
 #include "roof/fixtures.h"
+#include "roof/taper.h"
 #include "write/columns.h"
 #include "write/roll_ends.h"
 
@@ -125,6 +126,10 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                         wkbLineString,
                         {{"roof_id", OFTString, MEASURE_NONE},
                          {"length", OFTReal, MEASURE_LENGTH}}},
+    [LAYER_TAPER] = {"taper",
+                     wkbLineString,
+                     {{"roof_id", OFTString, MEASURE_NONE},
+                      {"thickness", OFTReal, MEASURE_SMALL}}},
 };
 
 const char *layout_layer_name(enum layout_layer layer)
@@ -382,6 +387,21 @@ static bool add_fixtures(struct layout_pen *pen)
     return true;
 }
 
+static bool add_contours(struct layout_pen *pen)
+{
+    const struct taper *taper = pen->roof->taper;
+
+    for (size_t i = 0; taper && i < taper->contour_count; i++) {
+        OGRFeatureH feature = start(pen, LAYER_TAPER);
+        const struct taper_contour *contour = &taper->contours[i];
+
+        set_measure(pen, feature, 1, contour->thickness, MEASURE_SMALL);
+        if (!put(pen, LAYER_TAPER, feature, make_line(pen, contour->from, contour->to)))
+            return false;
+    }
+    return true;
+}
+
 bool layout_outline_add(struct layout_pen *pen)
 {
     const struct roof *roof = pen->roof;
@@ -415,7 +435,7 @@ bool layout_outline_add(struct layout_pen *pen)
     for (size_t k = 0; k < roof->edge_count; k++)
         if (!add_edge(pen, &roof->edges[k]))
             return false;
-    return add_fixtures(pen);
+    return add_fixtures(pen) && add_contours(pen);
 }
 
 static bool add_sheet(struct layout_pen *pen, const char *method,

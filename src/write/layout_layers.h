@@ -25,6 +25,7 @@ enum layout_layer {
     LAYER_FIXTURES,
     LAYER_FOOTPRINTS,
     LAYER_WALKWAYS,
+    LAYER_TAPER,
     LAYOUT_LAYERS
 };
 
@@ -43,8 +44,8 @@ struct layout_pen {
 OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
                             OGRSpatialReferenceH crs, const struct write_settings *set);
 
-/* Outline, zones, edges, what stands on the roof and the walkways. False when the driver
- * refuses or memory is short. */
+/* Outline, zones, edges, what stands on the roof, the walkways and contours of tapered
+ * insulation. False when the driver refuses or memory is short. */
 bool layout_outline_add(struct layout_pen *pen);
 
 /* Sheets, boards, rows, plates and, by the bill, the ends of rolls. */

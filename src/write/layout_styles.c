@@ -76,6 +76,7 @@ static const struct style styles[LAYOUT_LAYERS] = {
         {"marker", NULL, "0.0762", 300, {{"", "", DARK, DARK, "0.1", "solid"}}},
     [LAYER_INSULATION_PLATES] =
         {"marker", NULL, "0.0762", 300, {{"", "", NULL, MIDDLE, "0.1", "solid"}}},
+    [LAYER_TAPER] = {"line", NULL, NULL, 1000, {{"", "", NULL, MIDDLE, "0.15", "dash"}}},
     [LAYER_ROLL_ENDS] = {"line", NULL, NULL, 1000, {{"", "", NULL, DARK, "0.4", "dash"}}},
     [LAYER_FIXTURES] = {"marker", NULL, "0.3", 0, {{"", "", DARK, DARK, "0.1", "solid"}}},
     [LAYER_FOOTPRINTS] =

@@ -151,7 +151,8 @@ class Workbook(unittest.TestCase):
                                   "interior_ft2", "edge_length_ft", "fasteners",
                                   "board_fasteners", "metal_edge_ft", "gutter_edge_ft",
                                   "parapet_edge_ft", "wall_edge_ft", "curb_edge_ft",
-                                  "joint_edge_ft", "continuous_edge_ft", "problems"])
+                                  "joint_edge_ft", "continuous_edge_ft",
+                                  "taper_ft3", "problems"])
 
     def test_texts_stay_texts(self):
         names = ["=1+1", "+1+1", "-1+1", "@SUM(A1)", "=HYPERLINK(\"http://a\")", "0417",

@@ -39,6 +39,7 @@ static void numbers_and_units_are_read(void **state)
         {"12", 12, ""},        {" 12.5 m ", 12.5, "m"},
         {"-3 m", -3, "m"},     {"+3m/s", 3, "m/s"},
         {"1e3", 1000, ""},     {"0.25 in/ft", 0.25, "in/ft"},
+        {"1/4", 0.25, ""},     {"1/4 in/ft", 0.25, "in/ft"},
         {"40 ft", 40, "ft"},   {"40 feet", 40, "ft"},
         {"4 inches", 4, "in"}, {"12 mph", 12, "mph"},
         {"1.500", 1.5, ""},    {"1 1/2", 1, "1/2"}, /* no unit that anybody knows */

@@ -180,14 +180,14 @@ static void test_doubts(void **state)
     expect_doubt(site, "0.34,each", "0.017,each", "some 0.05 times",
                  "prices.csv, row 7, column price");
     expect_doubt(site, "coping,,14", "coping,,0", "counted as free",
-                 "prices.csv, row 50, column price");
+                 "prices.csv, row 53, column price");
     expect_doubt(site, "tear-off,58", "tear-off,0", "counted as free",
-                 "prices.csv, row 67, column price");
+                 "prices.csv, row 70, column price");
     expect_trusted(site, "profit,,8", "profit,,0");
     expect_doubt(site, "overhead,,10", "overhead,,0.1", "0.1 percent is little",
-                 "prices.csv, row 74, column price");
+                 "prices.csv, row 77, column price");
     expect_doubt(site, "permit fee,,0.8", "permit fee,,0.008", "0.008 percent",
-                 "prices.csv, row 73, column price");
+                 "prices.csv, row 76, column price");
     expect_doubt(site, "usd,2026,7", "usd,2016,7", "10 years older",
                  "prices.csv, row 2, column year");
     expect_trusted(site, "usd,2026,7", "usd,2023,8");
@@ -205,7 +205,7 @@ static void test_refused_units(void **state)
     assert_non_null(strstr(err.todo, "a square is 100 ft2"));
     assert_non_null(strstr(err.where, "prices.csv, row 2, column unit"));
     expect_refused(site, "overhead,,10,", "overhead,,10%,", "12 stands for 12 percent",
-                   "prices.csv, row 74, column price");
+                   "prices.csv, row 77, column price");
     expect_refused(site, "overhead,,10,", "overhead,,-1,", "from 0 to 100",
                    "column price");
 }
@@ -223,11 +223,11 @@ static void test_percent_cell_of_a_spreadsheet(void **state)
     near(list.terms[TERM_PROFIT], 0.08);
     assert_int_equal(list.doubt_count, 1);
     assert_non_null(strstr(list.doubts[0].what, "0.12 percent is little"));
-    assert_string_equal(list.doubts[0].where, "percent.xlsx, row 74, column price");
+    assert_string_equal(list.doubts[0].where, "percent.xlsx, row 77, column price");
     assert_non_null(strstr(list.doubts[0].todo, "write 12 for 12 percent"));
     /* and as a table saved as CSV has it */
     expect_refused(site, "overhead,,10,", "overhead,,12.00%,", "12 stands for",
-                   "prices.csv, row 74, column price");
+                   "prices.csv, row 77, column price");
     assert_int_equal(prices_load(site->catalog.arena, "prices.ods", &site->items,
                                  &site->catalog, &list, &err),
                      OUTLAY_E_USAGE);
@@ -262,7 +262,7 @@ static void test_roof_rates(void **state)
                    "roof,,150,m2,usd,2026,7,\nroof,,150,m2,usd,2026,7,\n" SUMP,
                    "each kind of roof once", "column item");
     expect_doubt(site, SUMP, "roof,smooth,900,ft2,usd,2026,7,\n" SUMP, "some 60.00 times",
-                 "prices.csv, row 64, column price");
+                 "prices.csv, row 67, column price");
 }
 
 static void test_refused(void **state)
