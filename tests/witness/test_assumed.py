@@ -112,8 +112,8 @@ def main():
             wrong += [f"{field}: the {where} doesn't say {assumption}"
                       for where, text in places.items() if assumption not in text]
             tried += len(moved)
-    print("\n".join(wrong) if wrong else f"{tried} roofs changed by what was assumed, and "
-          "said so")
+    print("\n".join(wrong) or
+          f"{tried} roofs changed by what was assumed, and said so")
     return 1 if wrong else 0
 
 
