@@ -82,6 +82,7 @@ static void add_stretch(struct edge_use *use, double length, double up, double t
     use->drawn_stack = roof->drawn_stack;
     use->drawn_courses = roof->drawn_courses;
     use->layers = roof->layers;
+    use->tapered = roof->tapered;
 }
 
 /* @return whether the roof has any of the kind */
@@ -112,7 +113,8 @@ static bool add_edges(struct edge_use *use, enum edge_kind kind, double least,
 void edge_uses_add(struct edge_use uses[EDGE_KINDS], const struct detail_list *details,
                    double least, const struct roof *roof)
 {
-    struct edge_use own = {.drawn_courses = courses_of(roof, details)};
+    struct edge_use own = {.drawn_courses = courses_of(roof, details),
+                           .tapered = roof->taper != NULL};
     own.drawn_stack = stack_of(roof, &own.layers);
     for (int kind = 0; kind < EDGE_KINDS; kind++)
         uses[kind].roofs +=

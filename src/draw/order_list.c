@@ -76,6 +76,15 @@ static double put_line(struct plan_page *page, double y, const char *text)
     return y + LINE;
 }
 
+/* Whether an item says what one of its use before it said. */
+static bool said_before(const struct bill *bill, size_t i)
+{
+    for (size_t k = i; k-- > 0 && bill->items[k].use == bill->items[i].use;)
+        if (bill->items[k].note && strcmp(bill->items[k].note, bill->items[i].note) == 0)
+            return true;
+    return false;
+}
+
 /* What was assumed of items or doesn't fit, as far as there is room. */
 static void put_notes(struct plan_page *page, double y)
 {
@@ -85,7 +94,7 @@ static void put_notes(struct plan_page *page, double y)
     bool headed = false;
     for (size_t i = 0; i < bill->count; i++) {
         const struct bill_item *item = &bill->items[i];
-        if (!item->note || !*item->note)
+        if (!item->note || !*item->note || said_before(bill, i))
             continue;
         struct text *text = plan_scratch(page);
         text_printf(text, "%s: ", item_use_name((int)item->use));

@@ -68,7 +68,8 @@ struct edge_use {
     struct range courses;   /**< of nailers */
     /* of the longest alike stretches, which are drawn */
     double drawn_length, drawn_up, drawn_thickness, drawn_stack, drawn_courses;
-    int layers; /**< of boards */
+    int layers;   /**< of boards */
+    bool tapered; /**< tapered insulation lies on them */
 };
 
 enum page_kind { PAGE_PLAN, PAGE_ORDER, PAGE_DETAILS };

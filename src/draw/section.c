@@ -104,12 +104,17 @@ static void draw_roof(struct section *s, double boards_end)
 static void draw_metal(struct section *s, bool gutter)
 {
     double top = s->top, face = top > COURSE ? -FACE : top - COURSE - FACE;
+    double field = s->use->tapered ? top : s->use->drawn_stack;
     draw_roof(s, -NAILER);
+    if (field > s->use->drawn_stack) {
+        draw_box(s, -ROOF_DRAWN, s->use->drawn_stack, -NAILER, field, INK_FIELD);
+        name(s, -NAILER - 0.03, (field + s->use->drawn_stack) / 2, "tapered insulation");
+    }
     for (int i = 0; i < (int)s->use->drawn_courses; i++)
         draw_box(s, -NAILER, i * COURSE, 0, (i + 1) * COURSE, INK_PERIMETER);
     draw_line(s,
-              (struct point[]){{-ROOF_DRAWN, s->use->drawn_stack + 0.003},
-                               {-NAILER - 0.04, s->use->drawn_stack + 0.003},
+              (struct point[]){{-ROOF_DRAWN, field + 0.003},
+                               {-NAILER - 0.04, field + 0.003},
                                {-NAILER, top + 0.003},
                                {0, top + 0.003}},
               4, 1.2, DASH_NONE);

@@ -281,7 +281,7 @@ struct sampled {
       "thickness of parapets not given: 8 in (203 mm)")                                 \
     X(STACK, "stack", false, "stack not given: 4 in (102 mm) of insulation and boards") \
     X(TAPER, "taper", false,                                                            \
-      "taper: two-way where drains stand in one line, else four-way; it begins as "     \
+      "two-way where drains stand in one line, else four-way; it begins as "            \
       "thick as the catalogue's first panel (ours)")                                    \
     X(COVER, "cover", false,                                                            \
       "old cover not given: gravel-surfaced, of one layer unless covers are given")     \

@@ -106,7 +106,7 @@ class Layout(unittest.TestCase):
 
     def test_styles(self):
         styles = self.select("SELECT f_table_name, styleQML FROM layer_styles")
-        self.assertEqual(len(styles), 12)
+        self.assertEqual(len(styles), 13)
         names = {"fill": "SimpleFill", "line": "SimpleLine", "marker": "SimpleMarker"}
         for style in styles:
             layer = style["f_table_name"]
