@@ -22,15 +22,27 @@ enum detail_column {
 static const char *const names[COLUMNS] = {"kind",   "item",   "per",
                                            "amount", "add_in", "note"};
 
-static const char *per_name(int per)
+const char *detail_per_name(int per)
 {
     static const char *const all[] = {
-#define X(code, name) name,
+#define X(code, name, words) name,
         DETAIL_PER_MAP(X)
 #undef X
     };
 
     return per >= 0 && per < DETAIL_PERS ? all[per] : NULL;
+}
+
+const char *detail_per_words(enum detail_per per)
+{
+    static const char *const all[] = {
+#define X(code, name, words) words,
+        DETAIL_PER_MAP(X)
+#undef X
+            ""
+    };
+
+    return all[per];
 }
 
 /* A word of a list, from `first` on; MISSING for another one. */
@@ -84,7 +96,7 @@ static enum outlay_status words_read(const struct cell cells[COLUMNS], struct de
     int kind =
         word_find(&cells[COLUMN_KIND], edge_kind_name, EDGE_METAL, EDGE_CONTINUOUS);
     int use = word_find(&cells[COLUMN_ITEM], item_use_name, 0, USE_WELD_SIDE);
-    int per = word_find(&cells[COLUMN_PER], per_name, 0, DETAIL_PERS);
+    int per = word_find(&cells[COLUMN_PER], detail_per_name, 0, DETAIL_PERS);
 
     if (kind == MISSING)
         return cell_refuse(&cells[COLUMN_KIND],

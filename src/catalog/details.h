@@ -32,22 +32,29 @@
 #include "roof/bill.h"
 #include "roof/roof.h"
 
-#define DETAIL_PER_MAP(X)         \
-    X(LENGTH, "length")           \
-    X(HALF_LENGTH, "half length") \
-    X(COURSE, "course")           \
-    X(GIRTH, "girth")             \
-    X(CONVEX, "convex")           \
-    X(REENTRANT, "reentrant")     \
-    X(SEAM, "seam")               \
-    X(AREA, "area")
+/* Code, name, and what a measure is of, for people. */
+#define DETAIL_PER_MAP(X)                                     \
+    X(LENGTH, "length", "of edge")                            \
+    X(HALF_LENGTH, "half length", "of edge, half its length") \
+    X(COURSE, "course", "of nailers in courses")              \
+    X(GIRTH, "girth", "of girth")                             \
+    X(CONVEX, "convex", "convex corners")                     \
+    X(REENTRANT, "reentrant", "re-entrant corners")           \
+    X(SEAM, "seam", "seams that end there")                   \
+    X(AREA, "area", "of roof")
 
 enum detail_per {
-#define X(code, name) PER_##code,
+#define X(code, name, words) PER_##code,
     DETAIL_PER_MAP(X)
 #undef X
         DETAIL_PERS
 };
+
+/** NULL past the end. */
+const char *detail_per_name(int per);
+
+/** "of girth", "convex corners". */
+const char *detail_per_words(enum detail_per per);
 
 struct detail {
     enum edge_kind kind;

@@ -54,6 +54,41 @@ static void put_rolls(const struct derivation *derivation, const struct bill *bi
     text_puts(out, " left over (rolls.csv lists each)\n");
 }
 
+/* ---- Edges ---- */
+
+static void put_measure(const struct derivation *derivation, double value,
+                        enum bill_measure measure)
+{
+    struct bill_unit unit = bill_unit_of(measure, derivation->set);
+
+    text_grouped(derivation->out, value / unit.factor, unit.decimals);
+    if (measure != BILL_EACH)
+        text_printf(derivation->out, " %s", unit.name);
+}
+
+/* "   wall: flashing adhesive 106.7 ft2, from 53.3 ft2 of girth" */
+static void put_taking(const struct derivation *derivation,
+                       const struct edge_taking *taking)
+{
+    struct text *out = derivation->out;
+
+    text_printf(out, "   %s: %s ", edge_kind_name((int)taking->kind),
+                item_use_name((int)taking->use));
+    put_measure(derivation, taking->needed, item_use_measure(taking->use));
+    text_puts(out, ", from ");
+    put_measure(derivation, taking->measure, taking->in);
+    text_printf(out, " %s\n", taking->per);
+}
+
+static void put_edge_takings(const struct derivation *derivation, const struct bill *bill)
+{
+    text_puts(derivation->out,
+              "\n8. Edges: what they take by the table of details, pieces rounded up in "
+              "the bill\n");
+    for (size_t i = 0; i < bill->taking_count; i++)
+        put_taking(derivation, &bill->takings[i]);
+}
+
 /* ---- The bill ---- */
 
 static void put_part(struct text *out, const char *sign, const char *word, double value,
@@ -113,7 +148,7 @@ static void put_cost(const struct derivation *derivation, const struct cost *cos
 {
     struct text *out = derivation->out;
 
-    text_printf(out, "\n9. Cost, %s%s\n", price_basis_name((int)cost->basis),
+    text_printf(out, "\n10. Cost, %s%s\n", price_basis_name((int)cost->basis),
                 derivation->set->prices_built_in ? "; the built-in prices are invented"
                                                  : "");
     for (int part = 0; part < COST_PARTS; part++) {
@@ -135,7 +170,8 @@ void put_bill(const struct derivation *derivation)
 
     if (!roof_laid_out(roof) || !roof->bills)
         return;
-    text_puts(out, "\n8. Bill: net + laps + cuts + spare + rounding = ordered\n");
+    put_edge_takings(derivation, roof->bills);
+    text_puts(out, "\n9. Bill: net + laps + cuts + spare + rounding = ordered\n");
     put_rolls(derivation, roof->bills, USE_FIELD_SHEET);
     put_rolls(derivation, roof->bills, USE_HALF_SHEET);
     for (size_t i = 0; i < roof->bills[0].count; i++)

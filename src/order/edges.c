@@ -177,26 +177,73 @@ static double measure_of(const struct count *count, const struct detail *detail,
     return 0;
 }
 
-static double needed(const struct count *count, const struct detail *detail)
+/* The same of all edges of its kind. */
+static double measured(const struct count *count, const struct detail *detail)
 {
     const struct roof *roof = count->roof;
     double sum = 0;
 
     if (detail->per == PER_SEAM)
-        return detail->amount * (seams_at(count, detail->kind) +
-                                 (detail->kind == EDGE_CURB ? seams_at_curbs(count) : 0));
-    if (detail->per == PER_AREA && edges_length(roof, detail->kind) > 0)
-        return ceil(detail->amount * roof->area - 1e-9);
+        return seams_at(count, detail->kind) +
+               (detail->kind == EDGE_CURB ? seams_at_curbs(count) : 0);
+    if (detail->per == PER_AREA)
+        return edges_length(roof, detail->kind) > 0 ? roof->area : 0;
     for (size_t i = 0; i < roof->edge_sum_count; i++)
         if (roof->edge_sums[i].kind == detail->kind)
-            sum += detail->amount * measure_of(count, detail, &roof->edge_sums[i]);
+            sum += measure_of(count, detail, &roof->edge_sums[i]);
     for (size_t i = 0; i < roof->fixture_count && detail->kind == EDGE_CURB; i++)
         if (stands_on_curb(&roof->fixtures[i])) {
             struct edge_sum curb = curb_of(&roof->fixtures[i]);
 
-            sum += detail->amount * measure_of(count, detail, &curb);
+            sum += measure_of(count, detail, &curb);
         }
     return sum;
+}
+
+static enum bill_measure measure_in(enum detail_per per)
+{
+    switch (per) {
+    case PER_LENGTH:
+    case PER_HALF_LENGTH:
+    case PER_COURSE:
+        return BILL_LENGTH;
+    case PER_GIRTH:
+    case PER_AREA:
+        return BILL_AREA;
+    case PER_CONVEX:
+    case PER_REENTRANT:
+    case PER_SEAM:
+    case DETAIL_PERS:
+        break;
+    }
+    return BILL_EACH;
+}
+
+/* What each row of the table comes to, added up by use. @return false: out of memory */
+static bool takings_find(struct count *count, double needs[USE_WELD_SIDE])
+{
+    const struct detail_list *list = count->settings->details;
+    struct bill *bill = count->bill;
+
+    bill->takings = arena_array(count->arena, list->count, sizeof *bill->takings);
+    for (size_t i = 0; bill->takings && i < list->count; i++) {
+        const struct detail *detail = &list->details[i];
+        double measure = measured(count, detail);
+        double needed = detail->amount * measure;
+
+        if (detail->per == PER_AREA)
+            needed = ceil(needed - 1e-9);
+        needs[detail->use] += needed;
+        if (needed > 0)
+            bill->takings[bill->taking_count++] =
+                (struct edge_taking){.kind = detail->kind,
+                                     .use = detail->use,
+                                     .per = detail_per_words(detail->per),
+                                     .measure = measure,
+                                     .in = measure_in(detail->per),
+                                     .needed = needed};
+    }
+    return bill->takings != NULL;
 }
 
 /* ---- The bill ---- */
@@ -252,12 +299,11 @@ static enum outlay_status note_courses(struct count *count, struct bill_item *na
 
 enum outlay_status count_edges(struct count *count)
 {
-    const struct detail_list *list = count->settings->details;
     double needs[USE_WELD_SIDE] = {0};
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t i = 0; i < list->count; i++)
-        needs[list->details[i].use] += needed(count, &list->details[i]);
+    if (!takings_find(count, needs))
+        return outlay_fail(count->err, OUTLAY_E_MEMORY, "counting edges");
     count->t_joints += needs[USE_T_JOINT];
     needs[USE_T_JOINT] = 0;
     for (int use = 0; use < USE_WELD_SIDE && status == OUTLAY_OK; use++) {

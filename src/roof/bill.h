@@ -15,6 +15,7 @@
 #include <stdint.h>
 
 #include "roof/cost.h"
+#include "roof/roof.h"
 
 enum bill_measure {
     BILL_EACH,
@@ -122,10 +123,23 @@ struct roll_piece {
     double rest;          /**< of the roll behind it, m */
 };
 
+/** What a row of the table of details comes to: items of its use are the sum of its
+ *  takings, pieces rounded up. */
+struct edge_taking {
+    enum edge_kind kind;
+    enum item_use use;
+    const char *per;      /**< "of girth", "convex corners"; static storage */
+    double measure;       /**< how many of these */
+    enum bill_measure in; /**< what that is: m, m2 or a count */
+    double needed;
+};
+
 /** Never holds an item of which nothing is needed. */
 struct bill {
     struct bill_item *items; /**< in the order of enum item_use */
     size_t count;
+    struct edge_taking *takings; /**< in the order of the table of details */
+    size_t taking_count;
     struct roll_piece *pieces; /**< roll by roll, in the order in which they are cut */
     size_t piece_count;
 };
