@@ -1,8 +1,10 @@
 #!/usr/bin/env python3
-"""Writes the roofs of hand-counts.md, which are invented, and the lines along their edges.
+"""Writes the roofs of hand-counts.md, which are invented, the lines along their edges and
+what stands on them.
 
     python3 testdata/hand-counts/make.py > testdata/hand-counts/roofs.geojson
     python3 testdata/hand-counts/make.py edges > testdata/hand-counts/edges.geojson
+    python3 testdata/hand-counts/make.py fixtures > testdata/hand-counts/fixtures.geojson
 
 Standard library only; the same bytes on every run. Plans are drawn in feet, x to the east
 and y to the north, and put on the ground by the radii of curvature there, so that a foot
@@ -40,11 +42,21 @@ ROOFS = {
         "height_ft": 18, "deck": "steel", "deck_bearing": 0, "edge": "metal",
         "stack_in": 2.5, "covers": 2, "existing": "smooth", "drains": 2,
         "penetrations": 3}),
+    "market": ("market", (3000, 0), [[(0, 0), (63.84, 0), (63.84, 63.84), (0, 63.84)]], {
+        "height_ft": 20, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 2.5, "covers": 2, "existing": "smooth", "taper": 0.25 / 12}),
 }
 
 # kind: the line, likewise
 EDGES = [("gutter", (0, 0), [(0, 0), (200.04, 0)]),
          ("joint", (2096.04, 0), [(0, 0), (0, 60.04)])]
+
+# corner of the roof; of each: kind, id, its middle in ft from there, and columns
+FIXTURES = [
+    ((3000, 0), [("drain", "D1", (15.96, 15.96), {}), ("drain", "D2", (47.88, 15.96), {}),
+                 ("drain", "D3", (15.96, 47.88), {}), ("drain", "D4", (47.88, 47.88), {}),
+                 ("pipe", "P1", (8, 18), {}), ("pipe", "P2", (40, 46), {})]),
+]
 
 
 def lonlat(point):
@@ -75,6 +87,13 @@ def main():
         print(layer([({"kind": kind}, {"type": "LineString",
                                        "coordinates": placed(corner, points)})
                      for kind, corner, points in EDGES]))
+        return
+    if sys.argv[1:] == ["fixtures"]:
+        print(layer([({"kind": kind, "id": name, "width_ft": None, "length_ft": None,
+                       "height_in": None, **columns},
+                      {"type": "Point", "coordinates": placed(corner, [at])[0]})
+                     for corner, fixtures in FIXTURES
+                     for kind, name, at, columns in fixtures]))
         return
     print(layer([({"id": name, "building": building, "slope": 0.02, "exposure": "C",
                    "risk": 2, "enclosure": "enclosed", "method": "seam-fastened",
