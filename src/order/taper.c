@@ -137,8 +137,8 @@ static size_t fill_layers(const struct taper *taper)
 {
     size_t layers = 0;
 
-    for (size_t i = 0; i < taper->panel_count; i++)
-        layers += (size_t)taper->panels[i].fill;
+    for (size_t i = 0; i < taper->fill_count; i++)
+        layers += (size_t)taper->fills[i].fill;
     return layers;
 }
 
@@ -160,11 +160,11 @@ static enum outlay_status add_fill(struct count *count, const struct taper_forma
     struct bill_item *item = NULL;
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t i = 0; i < taper->panel_count; i++) {
-        const struct taper_panel *panel = &taper->panels[i];
+    for (size_t i = 0; i < taper->fill_count; i++) {
+        const struct taper_panel *fill = &taper->fills[i];
 
-        if (fabs(format_of(taper, panel)->fill - format->fill) < same_fill)
-            add_to(&kind, panel, panel->fill);
+        if (fabs(format_of(taper, fill)->fill - format->fill) < same_fill)
+            add_to(&kind, fill, fill->fill);
     }
     status = add_kind(count, &kind, &item);
     if (status != OUTLAY_OK || !item)

@@ -33,7 +33,8 @@ struct taper_cell {
     bool cricket; /**< a cricket lies on the panels there */
 };
 
-/** One panel, whole or cut, with the fill under it; of crickets all of one thickness. */
+/** One panel, whole or cut, with the fill under it; of crickets all of one thickness.
+ *  Or one place of flat fill, as many boards as it has layers. */
 struct taper_panel {
     const char *letter; /**< of the catalogue, borrowed */
     double thin, thick; /**< its edges, m */
@@ -79,6 +80,8 @@ struct taper {
     const char *crickets_lacking; /**< the same of the panels of crickets */
     struct taper_panel *panels;
     size_t panel_count;
+    struct taper_panel *fills; /**< what lies under panels, also across valleys */
+    size_t fill_count;
     struct taper_format format, cricket_format;
     size_t cricket_count;
     double cricket_area; /**< m2 */

@@ -20,6 +20,7 @@ struct tile {
     size_t root;
     struct plane plane;
     long row, column;
+    int layers; /* of fill */
     double area;
     struct box box; /* x along the slope, y across it */
 };
@@ -167,19 +168,74 @@ static struct taper_panel panel_of(struct panel_sequence sequence, size_t row)
                                 .fill = (int)(row / sequence.count)};
 }
 
-static void add_panel(struct taper_work *w, struct panel_sequence sequence, size_t first,
-                      const struct tile *tile)
+static struct taper_panel panel_cut(const struct taper_work *w, struct taper_panel panel,
+                                    const struct tile *tile)
 {
     struct taper_format format = w->out->format;
-    struct taper_panel *panel = &w->out->panels[w->out->panel_count++];
 
-    *panel = panel_of(sequence, first + (size_t)tile->row);
-    panel->area = tile->area;
-    panel->length = fmin(tile->box.max_x - tile->box.min_x, format.length);
-    panel->width = fmin(tile->box.max_y - tile->box.min_y, format.width);
-    panel->whole = tile->area >= (format.length - joint) * (format.width - joint);
-    if (panel->length < filled || panel->width < filled)
-        panel->length = panel->width = 0;
+    panel.area = tile->area;
+    panel.length = fmin(tile->box.max_x - tile->box.min_x, format.length);
+    panel.width = fmin(tile->box.max_y - tile->box.min_y, format.width);
+    panel.whole = tile->area >= (format.length - joint) * (format.width - joint);
+    if (panel.length < filled || panel.width < filled)
+        panel.length = panel.width = 0;
+    return panel;
+}
+
+static void add_panels(struct taper_work *w, struct panel_sequence sequence, size_t first,
+                       struct tiles *tiles)
+{
+    struct taper *out = w->out;
+
+    for (size_t i = 0; i < tiles->count; i++) {
+        struct tile *tile = &tiles->items[i];
+        struct taper_panel panel = panel_of(sequence, first + (size_t)tile->row);
+
+        tile->layers = panel.fill;
+        out->panels[out->panel_count++] = panel_cut(w, panel, tile);
+    }
+}
+
+/* ---- Fill ---- */
+
+/* Flat fill has no slope: tiles on all sides of a drain lie in one grid of squares, so
+ * that those on both sides of a valley become one. */
+static void flatten(const struct taper_work *w, struct tile *tile)
+{
+    struct point from = w->sources.items[tile->root].at;
+
+    if (fabs(w->out->format.length - w->out->format.width) > joint ||
+        fabs(plane_at(tile->plane, from)) > same_plane)
+        return;
+    while (tile->plane.x < 0.5) { /* quarter turns */
+        struct box box = tile->box;
+        long row = tile->row;
+
+        tile->plane = (struct plane){0, tile->plane.y, -tile->plane.x};
+        tile->row = -1 - tile->column;
+        tile->column = row;
+        tile->box = (struct box){-box.max_y, box.min_x, -box.min_y, box.max_x};
+    }
+    tile->plane = (struct plane){-from.x, 1, 0};
+}
+
+static void add_fills(struct taper_work *w, struct tiles *tiles)
+{
+    struct taper *out = w->out;
+    size_t kept = 0;
+
+    for (size_t i = 0; i < tiles->count; i++)
+        if (tiles->items[i].layers > 0) {
+            tiles->items[kept] = tiles->items[i];
+            flatten(w, &tiles->items[kept++]);
+        }
+    tiles->count = kept;
+    join_tiles(tiles);
+    for (size_t i = 0; i < tiles->count; i++) {
+        struct taper_panel fill = {.fill = tiles->items[i].layers};
+
+        out->fills[out->fill_count++] = panel_cut(w, fill, &tiles->items[i]);
+    }
 }
 
 /* ---- Crickets ---- */
@@ -210,6 +266,8 @@ static enum outlay_status cut_crickets(struct taper_work *w,
         }
         panel.cricket = true;
         w->out->panels[w->out->panel_count++] = panel;
+        if (panel.fill > 0)
+            w->out->fills[w->out->fill_count++] = panel;
     }
     return OUTLAY_OK;
 }
@@ -261,6 +319,7 @@ enum outlay_status panels_cut(struct taper_work *w)
     struct panel_sequence twice = panels_of_slope(w->settings->panels, 2 * out->slope);
     size_t first = first_panel(sequence, out->least);
     struct tiles tiles = {NULL, 0, 0};
+    size_t room = 0;
     enum outlay_status status = OUTLAY_OK;
 
     out->format = format_of(sequence);
@@ -276,11 +335,12 @@ enum outlay_status panels_cut(struct taper_work *w)
     if (status != OUTLAY_OK)
         return status;
     join_tiles(&tiles);
-    out->panels =
-        arena_array(w->arena, tiles.count + cricket_rows(w), sizeof *out->panels);
-    if (!out->panels)
+    room = tiles.count + cricket_rows(w);
+    out->panels = arena_array(w->arena, room, sizeof *out->panels);
+    out->fills = arena_array(w->arena, room, sizeof *out->fills);
+    if (!out->panels || !out->fills)
         return OUTLAY_E_MEMORY;
-    for (size_t i = 0; i < tiles.count; i++)
-        add_panel(w, sequence, first, &tiles.items[i]);
+    add_panels(w, sequence, first, &tiles);
+    add_fills(w, &tiles);
     return twice.count > 0 ? cut_crickets(w, twice) : OUTLAY_OK;
 }

@@ -1,8 +1,10 @@
 #!/usr/bin/env python3
-"""Writes the roofs of hand-counts.md, which are invented, and the lines along their edges.
+"""Writes the roofs of hand-counts.md, which are invented, the lines along their edges and
+what stands on them.
 
     python3 testdata/hand-counts/make.py > testdata/hand-counts/roofs.geojson
     python3 testdata/hand-counts/make.py edges > testdata/hand-counts/edges.geojson
+    python3 testdata/hand-counts/make.py fixtures > testdata/hand-counts/fixtures.geojson
 
 Standard library only; the same bytes on every run. Plans are drawn in feet, x to the east
 and y to the north, and put on the ground by the radii of curvature there, so that a foot
@@ -40,11 +42,40 @@ ROOFS = {
         "height_ft": 18, "deck": "steel", "deck_bearing": 0, "edge": "metal",
         "stack_in": 2.5, "covers": 2, "existing": "smooth", "drains": 2,
         "penetrations": 3}),
+    "market": ("market", (3000, 0), [[(0, 0), (63.84, 0), (63.84, 63.84), (0, 63.84)]], {
+        "height_ft": 20, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 2.5, "covers": 2, "existing": "smooth", "taper": 0.25 / 12}),
+    "plant": ("plant", (4000, 0), [[(0, 0), (96.04, 0), (96.04, 72.04), (0, 72.04)]], {
+        "height_ft": 20, "deck": "steel", "deck_bearing": 0, "edge": "metal",
+        "stack_in": 2.5, "covers": 2, "existing": "smooth"}),
 }
 
 # kind: the line, likewise
 EDGES = [("gutter", (0, 0), [(0, 0), (200.04, 0)]),
          ("joint", (2096.04, 0), [(0, 0), (0, 60.04)])]
+
+def curb(length, width, height):
+    return {"width_ft": width, "length_ft": length, "height_in": height}
+
+
+# corner of the roof; of each: kind, id, its middle in ft from there, and columns
+FIXTURES = [
+    ((3000, 0), [("drain", "D1", (15.96, 15.96), {}), ("drain", "D2", (47.88, 15.96), {}),
+                 ("drain", "D3", (15.96, 47.88), {}), ("drain", "D4", (47.88, 47.88), {}),
+                 ("pipe", "P1", (8, 18), {}), ("pipe", "P2", (40, 46), {})]),
+    ((4000, 0), [("hatch", "H1", (12, 36.02), curb(4, 4, 12)),
+                 ("unit", "U1", (40, 36.02), curb(8, 4, 14)),
+                 ("unit", "U2", (40, 59.02), curb(8, 4, 14)),
+                 ("unit", "U3", (40, 13.02), curb(8, 4, 14)),
+                 ("unit", "U4", (80, 36.02), curb(8, 4, 14)),
+                 ("skylight", "S1", (60, 13.02), curb(4, 4, 10)),
+                 ("skylight", "S2", (60, 59.02), curb(4, 4, 10)),
+                 ("curb", "C1", (90, 36.02), curb(2, 2, None)),
+                 ("drain", "D1", (72, 17.02), {}), ("drain", "D2", (72, 55.02), {}),
+                 ("pipe", "P1", (28, 17.02), {}), ("pipe", "P2", (28, 55.02), {}),
+                 ("pipe", "P3", (64, 26.02), {}), ("pipe", "P4", (64, 46.02), {}),
+                 ("support", "B1", (70, 26.02), {}), ("support", "B2", (70, 46.02), {})]),
+]
 
 
 def lonlat(point):
@@ -75,6 +106,13 @@ def main():
         print(layer([({"kind": kind}, {"type": "LineString",
                                        "coordinates": placed(corner, points)})
                      for kind, corner, points in EDGES]))
+        return
+    if sys.argv[1:] == ["fixtures"]:
+        print(layer([({"kind": kind, "id": name, "width_ft": None, "length_ft": None,
+                       "height_in": None, **columns},
+                      {"type": "Point", "coordinates": placed(corner, [at])[0]})
+                     for corner, fixtures in FIXTURES
+                     for kind, name, at, columns in fixtures]))
         return
     print(layer([({"id": name, "building": building, "slope": 0.02, "exposure": "C",
                    "risk": 2, "enclosure": "enclosed", "method": "seam-fastened",

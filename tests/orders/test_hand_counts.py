@@ -4,9 +4,9 @@
     tests/orders/test_hand_counts.py --outlay PROGRAM --counts FOLDER
 
 Each heading of the document that has a table is an order, each row of the table a line of
-it: pieces and packs must be the same, lengths and areas the same to 0.05 %; a line that
-isn't counted says so. Neither side may have a line more. Exit status 1 if anything
-disagrees.
+it, called by its use, or by its item where several have the same use: pieces and packs
+must be the same, lengths and areas the same to 0.05 %; a line that isn't counted says so.
+Neither side may have a line more. Exit status 1 if anything disagrees.
 """
 
 import argparse
@@ -18,11 +18,11 @@ import sys
 import tempfile
 
 TRACED = 0.0005     # what 1 mm of each coordinate may do, relatively
-COMMAND = re.compile(r"^    outlay (.*)$", re.MULTILINE)
+COMMAND = re.compile(r"^    outlay ((?:.*\\\n)*.*)$", re.MULTILINE)
 
 
 def counts_of(text):
-    """(order, use) to (needed, packs), as texts."""
+    """(order, use or item) to (needed, packs), as texts."""
     counts, order = {}, None
     for line in text.splitlines():
         if line.startswith("## "):
@@ -49,19 +49,21 @@ def main():
     parser.add_argument("--counts", required=True, type=pathlib.Path)
     args = parser.parse_args()
     text = (args.counts / "hand-counts.md").read_text(encoding="utf-8")
+    command = COMMAND.search(text)[1].replace("\\\n", " ").split()
     counts, bad = counts_of(text), 0
     with tempfile.TemporaryDirectory() as folder:
         out = pathlib.Path(folder) / "out"
-        subprocess.run([args.outlay, *COMMAND.search(text)[1].split(), "-o", out, "-q",
+        subprocess.run([args.outlay, *command, "-o", out, "-q",
                         "--write", "orders"], cwd=args.counts, check=False,
                        stderr=subprocess.DEVNULL)
         with open(out / "orders.csv", encoding="utf-8", newline="") as file:
             rows = list(csv.DictReader(file))
     for row in rows:
-        needed, packs = counts.pop((row["order"], row["use"]), (None, None))
+        name = row["item"] if (row["order"], row["item"]) in counts else row["use"]
+        needed, packs = counts.pop((row["order"], name), (None, None))
         if needed is None or not check(row, needed, packs):
             bad += 1
-            print(f"{row['order']}, {row['use']}: needed {row['needed']}, packs "
+            print(f"{row['order']}, {name}: needed {row['needed']}, packs "
                   f"{row['packs']}; by hand {needed}, {packs}")
     for order, use in counts:
         print(f"{order}, {use}: not in orders.csv")

@@ -52,6 +52,8 @@ static struct taper_panel *add_panel(const char *letter, double thin, int fill)
 {
     struct taper_panel *panel = &panels[taper.panel_count++];
 
+    taper.fills = panels;
+    taper.fill_count = taper.panel_count;
     *panel = (struct taper_panel){.letter = letter,
                                   .thin = thin * M_PER_IN,
                                   .thick = (thin + 1) * M_PER_IN,

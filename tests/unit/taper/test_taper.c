@@ -246,6 +246,36 @@ static void test_panels_four_way(void **state)
     assert_true(fabs(taper->format.fill - 2 * IN) < 1e-9);
 }
 
+/* Fill lies in squares of 4 ft, one layer from 8 ft on, two from 16, three from 24; also
+ * where a valley cuts the panels above it. The third layer is 1 ft wide. */
+static void test_fill_across_valleys(void **state)
+{
+    struct place *place = *state;
+    const struct taper *taper = &place->taper;
+    double area[4] = {0};
+    size_t whole[4] = {0}, cut[4] = {0};
+
+    place_rectangle(place, 50, 50);
+    place_drain(place, 25, 25);
+    assert_true(place_find(place));
+    for (size_t i = 0; i < taper->fill_count; i++) {
+        const struct taper_panel *fill = &taper->fills[i];
+
+        assert_in_range(fill->fill, 1, 3);
+        area[fill->fill] += fill->area / (FT * FT);
+        whole[fill->fill] += fill->whole;
+        cut[fill->fill] += !fill->whole;
+    }
+    expect_near(area[1], 32 * 32 - 16 * 16);
+    expect_near(area[2], 48 * 48 - 32 * 32);
+    expect_near(area[3], 50 * 50 - 48 * 48);
+    assert_int_equal(whole[1], 8 * 8 - 4 * 4);
+    assert_int_equal(whole[2], 12 * 12 - 8 * 8);
+    assert_int_equal(whole[3], 0);
+    assert_int_equal(cut[1] + cut[2], 0);
+    assert_int_equal(cut[3], 4 * 12 + 4);
+}
+
 /* Crickets by thickness: between two drains 60 ft apart one of 900 ft2 in all, of which
  * the panels of 4 ft up to 4 in take what is x - 2 y <= 8 ft. */
 static void test_panels_two_way(void **state)
@@ -317,11 +347,13 @@ int main(void)
 {
 #define TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
     const struct CMUnitTest tests[] = {
-        TEST(test_around_a_corner), TEST(test_around_a_wall),   TEST(test_around_a_court),
-        TEST(test_unreached),       TEST(test_several_drains),  TEST(test_bearing),
-        TEST(test_model_by_drains), TEST(test_lines_elsewhere), TEST(test_line_parted),
-        TEST(test_panels_four_way), TEST(test_panels_two_way),  TEST(test_panels_lacking),
-        TEST(test_contours),
+        TEST(test_around_a_corner),     TEST(test_around_a_wall),
+        TEST(test_around_a_court),      TEST(test_unreached),
+        TEST(test_several_drains),      TEST(test_bearing),
+        TEST(test_model_by_drains),     TEST(test_lines_elsewhere),
+        TEST(test_line_parted),         TEST(test_panels_four_way),
+        TEST(test_fill_across_valleys), TEST(test_panels_two_way),
+        TEST(test_panels_lacking),      TEST(test_contours),
     };
 
     return cmocka_run_group_tests_name("taper/taper", tests, NULL, NULL);
