@@ -67,11 +67,13 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
     if (!zone_rings_list(&w))
         return outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
     status = base_lay(&w);
-    if (status == OUTLAY_OK && !rows_count(&w))
-        status = outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
     rows_drop_held(&w);
     for (size_t k = 0; k < out->row_count; k++)
         out->base_length += point_distance(out->rows[k].from, out->rows[k].to);
+    if (status == OUTLAY_OK)
+        status = curbs_lay(&w);
+    if (status == OUTLAY_OK && !rows_count(&w))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "laying base securement");
     return status;
 }
 
@@ -103,8 +105,12 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
         status = lines_lay(&w, NULL, NULL, half_sheets);
     if (status == OUTLAY_OK)
         status = strips_lay(&w);
-    if (status == OUTLAY_OK && !(loads_settle(&w) && rows_count(&w)))
+    if (status == OUTLAY_OK && !loads_settle(&w))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "measuring loads");
+    if (status == OUTLAY_OK)
+        status = curbs_lay(&w);
+    if (status == OUTLAY_OK && !rows_count(&w))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "counting screws");
     rows_drop_held(&w);
     return status;
 }

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 #include "takeoff/seam_private.h"
 
 /* Turns by more than about 150 degrees aren't followed: sine of half of it. */
@@ -87,5 +88,26 @@ enum outlay_status base_lay(struct seam_work *w)
             return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying base securement");
     }
     w->kept_rows = w->out->row_count;
+    return OUTLAY_OK;
+}
+
+enum outlay_status curbs_lay(struct seam_work *w)
+{
+    struct clip clip = {.edge = true};
+
+    for (size_t i = 0; i < w->roof->fixture_count; i++) {
+        const struct fixture *fixture = &w->roof->fixtures[i];
+        struct ring ring = fixture->footprint;
+        struct ring around = {arena_array(w->arena, ring.count, sizeof *ring.points),
+                              ring.count};
+
+        if (!fixture_is_curbed(fixture->kind) || ring.count == 0)
+            continue;
+        for (size_t k = 0; around.points && k < ring.count; k++)
+            around.points[k] = ring.points[ring.count - 1 - k]; /* the roof on the left */
+        if (!around.points || !ring_row_add(w, around, NULL, &clip))
+            return outlay_fail(w->err, OUTLAY_E_MEMORY, "laying base securement");
+        w->out->base_length += fixture_girth(fixture);
+    }
     return OUTLAY_OK;
 }

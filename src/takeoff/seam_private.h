@@ -130,6 +130,11 @@ bool rows_count(struct seam_work *w) OUTLAY_MUST_CHECK;
  * metal where a setting asks for it. All later rows keep away from it. */
 enum outlay_status base_lay(struct seam_work *w);
 
+/* Base securement around what stands on a curb; adds its length. Rows run through below
+ * as if nothing stood there, so it is laid once loads are settled and takes nothing off
+ * them; it carries at most half the way to the next row (ours). */
+enum outlay_status curbs_lay(struct seam_work *w);
+
 /* ---- seam_near.c ---- */
 
 struct row_bins;

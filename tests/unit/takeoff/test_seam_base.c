@@ -1,5 +1,6 @@
 /* Base securement by what is at the edges. */
 
+#include "roof/fixtures.h"
 #include "seam_bench.h"
 
 /* 100 x 47.5 ft at 20 psf, sheets along the 100 ft. */
@@ -151,6 +152,43 @@ static void set_in_round_a_niche(void **state)
     seam_bench_release(&b);
 }
 
+/* A unit of 8 x 4 ft has 24 screws around it, with the roof on their left; rows stay as
+ * they are, also the one through it. A drain has no curb, nor has a support. */
+static void around_curbs(void **state)
+{
+    struct seam_bench b;
+    struct point points[4];
+    struct point middle = {34 * FT, 19 * FT};
+    struct point corners[] = {
+        {30 * FT, 17 * FT}, {38 * FT, 17 * FT}, {38 * FT, 21 * FT}, {30 * FT, 21 * FT}};
+    struct fixture fixtures[] = {{.kind = FIXTURE_UNIT, .footprint = {corners, 4}},
+                                 {.kind = FIXTURE_DRAIN, .at = {70 * FT, 26 * FT}},
+                                 {.kind = FIXTURE_SUPPORT, .footprint = {corners, 4}}};
+    int count = 0;
+    int rows = 0;
+
+    (void)state;
+    hall(&b, points, EDGE_PARAPET);
+    seam_bench_run(&b);
+    rows = screws(&b, false, -1);
+    seam_bench_release(&b);
+    hall(&b, points, EDGE_PARAPET);
+    b.roof.fixtures = fixtures;
+    b.roof.fixture_count = 3;
+    seam_bench_run(&b);
+    assert_int_equal(screws(&b, false, -1), rows);
+    assert_true(fabs(base_feet(&b, &count) - (295 + 24)) < 1e-6);
+    assert_int_equal(count, 295 + 24);
+    for (size_t k = b.layout.row_count - 4; k < b.layout.row_count; k++) {
+        const struct row_piece *row = &b.layout.rows[k];
+
+        assert_true(row->base && row->closed);
+        assert_true((row->to.x - row->from.x) * (middle.y - row->from.y) <
+                    (row->to.y - row->from.y) * (middle.x - row->from.x));
+    }
+    seam_bench_release(&b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -159,6 +197,7 @@ int main(void)
         cmocka_unit_test(metal_holds_as_a_row),
         cmocka_unit_test(set_in_from_metal),
         cmocka_unit_test(set_in_round_a_niche),
+        cmocka_unit_test(around_curbs),
     };
 
     return cmocka_run_group_tests_name("takeoff/seam_base", tests, NULL, NULL);
