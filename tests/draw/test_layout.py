@@ -129,7 +129,7 @@ class Layout(unittest.TestCase):
             self.assertLessEqual(values, {value for value, _ in classes}, layer)
         scaled = {style["f_table_name"] for style in styles
                   if 'VisibilityFlag="1"' in style["styleQML"]}
-        self.assertEqual(scaled, {"sheets", "boards", "rows", "plates",
+        self.assertEqual(scaled, {"sheets", "boards", "rows", "plates", "taper",
                                   "insulation_plates", "roll_ends"})
 
 
