@@ -285,14 +285,15 @@ void details_draw(struct plan_page *page)
     int count = 0, place = 0;
     for (int kind = EDGE_NOT_GIVEN + 1; kind < EDGE_KINDS; kind++)
         count += is_shown(page, kind);
+    int lines = (count + CELLS_ACROSS - 1) / CELLS_ACROSS;
     double width = frame.width / CELLS_ACROSS;
-    double height =
-        (page->caution.y - frame.y) / fmax(1, (count + CELLS_ACROSS - 1) / CELLS_ACROSS);
+    double height = (page->caution.y - frame.y) / fmax(1, lines);
     for (int kind = EDGE_NOT_GIVEN + 1; kind < EDGE_KINDS; kind++) {
         if (!is_shown(page, kind))
             continue;
-        struct area cell = {frame.x + place % CELLS_ACROSS * width,
-                            frame.y + place / CELLS_ACROSS * height, width, height};
+        int column = place % CELLS_ACROSS, line = place / CELLS_ACROSS;
+        struct area cell = {frame.x + column * width, frame.y + line * height, width,
+                            height};
         draw_kind(page, cell, (enum edge_kind)kind);
         place++;
     }

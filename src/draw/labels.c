@@ -144,7 +144,8 @@ static bool find_place(struct plan_page *page, const struct polygon *polygon,
 
     for (int i = 0; i <= 4 * STEPS && depth >= least; i++) {
         double angle = page->layout->bearing + (i % 4) * quarter;
-        double away = (i + 3) / 4 * step;
+        int steps = (i + 3) / 4;
+        double away = steps * step;
         struct point at = {widest.x + away * cos(angle), widest.y + away * sin(angle)};
         *out = quad_turned(plan_point(page, at), size.x, size.y, 0);
         if (depth_of(page, polygon, at, 0) >= least && place_is_free(page, *out))

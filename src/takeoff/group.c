@@ -63,7 +63,7 @@ static enum outlay_status filling_give(struct seam_work *w, struct group *g,
                                        struct polygon *filling)
 {
     const struct region piece = {filling, 1};
-    struct region *part = NULL;
+    struct region *part = &g->parts[0];
     struct polygon *polygons = NULL;
     double most = -1;
 

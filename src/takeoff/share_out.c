@@ -452,8 +452,10 @@ static enum outlay_status boards_share(struct sharing *s, bool placed)
     const struct plate_list laid = board_plates_of(s->laid);
     struct plate_list *lists = arena_array(s->w.arena, s->group->count, sizeof *lists);
     size_t next = 0;
-    enum outlay_status status = lists ? OUTLAY_OK : no_memory(s);
+    enum outlay_status status = OUTLAY_OK;
 
+    if (!lists)
+        return no_memory(s);
     for (size_t k = 0; k < s->group->count && status == OUTLAY_OK; k++) {
         struct layout *out = &s->out[k];
 
