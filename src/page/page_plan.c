@@ -78,6 +78,17 @@ static const char *attachment_of(const struct plan_roof *of)
     return covers ? zone_state_name((int)of->money->state) : NULL;
 }
 
+static void put_reason(struct grid *grid, const struct plan_roof *of)
+{
+    struct text words = TEXT_INIT;
+
+    text_puts(&words, plan_reason_words((int)of->reason));
+    if (of->parted)
+        text_printf(&words, "; %s", plan_parted_words());
+    grid_made(grid, &words);
+    text_release(&words);
+}
+
 static void put_row(struct grid *grid, const struct plan_roof *of)
 {
     bool priced = of->money->priced;
@@ -91,7 +102,7 @@ static void put_row(struct grid *grid, const struct plan_roof *of)
     grid_number(grid, priced ? (double)of->sums.waiting : NAN);
     grid_number(grid, year_or_none(of->soonest));
     grid_number(grid, year_or_none(of->last));
-    grid_text(grid, plan_reason_words((int)of->reason));
+    put_reason(grid, of);
 }
 
 /* Rows in the order in which the roofs are shown. */

@@ -498,7 +498,7 @@ static enum outlay_status fill(struct plan *plan, const struct portfolio *portfo
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (status == OUTLAY_OK)
         status = run_search(&model, stop, &search, err);
-    if (status == OUTLAY_OK && !settle(&model, search.best))
+    if (status == OUTLAY_OK && !(settle(&model, search.best) && plan_part_sections(plan)))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return status;
 }

@@ -105,6 +105,9 @@ enum plan_reason {
 /** NULL past the end. */
 const char *plan_reason_words(int reason);
 
+/** What is to be said of a roof that is parted; static storage. */
+const char *plan_parted_words(void);
+
 enum plan_age { AGE_FROM_CONDITION, AGE_FROM_YEAR, AGE_ASSUMED };
 
 /** "given", "from age", "assumed": where the condition comes from. */
@@ -131,6 +134,8 @@ struct plan_roof {
     int adopted;                         /**< year of the adopted plan; MISSING: none */
     const struct action *adopted_action; /**< NULL: none, or one that is no more */
     bool was_adopted;                    /**< the adopted plan has the roof */
+    bool parted; /**< has a year, and what is laid out as one with it has another or none:
+                          no joint between them is counted */
     int soonest, last; /**< years that shorter and longer lives give, MISSING: none */
 };
 

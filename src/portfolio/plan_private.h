@@ -58,6 +58,9 @@ struct plan_sums plan_sums_of(const struct budget_settings *settings,
 /** Fills in the roofs, in the order of plan_order(). @return false when out of memory */
 bool plan_gather(struct plan *plan, const struct portfolio *portfolio);
 
+/* Sets plan_roof.parted by the years of the roofs. @return false: out of memory */
+bool plan_part_sections(struct plan *plan);
+
 /** Sorts priced roofs to the front, buildings together, within them as roofs pay. */
 void plan_order(struct plan *plan);
 

@@ -139,6 +139,7 @@ static struct portfolio_roof record_of(const struct roof *roof)
         .condition = (float)given->condition,
         .slope = (float)given->slope,
         .position = (uint32_t)roof->position,
+        .sections = (uint32_t)roof->position,
         .installed = year_of(given->installed),
         .assumed = roof->assumed,
         .estimated = (uint8_t)roof->estimated,
@@ -261,6 +262,8 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
         struct portfolio_roof *out = &portfolio->roofs[portfolio->count];
 
         *out = record_of(roof);
+        if (roof->section_group > 0)
+            out->sections = (uint32_t)building->roofs[roof->section_group - 1].position;
         out->texts = keep_texts(portfolio, roof);
         if (!out->texts)
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");

@@ -39,6 +39,8 @@ struct portfolio_roof {
     float condition;          /**< 0 to 100; NAN */
     float slope;              /**< rise over run; NAN */
     uint32_t position;        /**< in the input, from 0 */
+    uint32_t sections;        /**< the same of one of the sections that are laid out as
+                                       one with it; its own: none is */
     int16_t installed;        /**< year; MISSING */
     uint8_t estimated;        /**< bits 1u << ESTIMATE_... */
     uint8_t exposure;         /**< enum exposure */

@@ -267,6 +267,8 @@ static void put_why(struct grid *grid, const struct plan *plan,
                     2);
         text_puts(&why, " %");
     }
+    if (of->parted)
+        text_printf(&why, "; %s", plan_parted_words());
     grid_made(grid, &why);
     text_release(&why);
 }
