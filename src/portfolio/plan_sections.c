@@ -29,8 +29,8 @@ static size_t part(struct plan_roof **roofs, size_t count, size_t first)
 
 const char *plan_parted_words(void)
 {
-    return "sections laid out as one roof with it are done in another year or not at all: "
-           "the joint between them isn't counted";
+    return "sections laid out as one roof with it are done in another year or never: the "
+           "joint between them isn't counted";
 }
 
 bool plan_part_sections(struct plan *plan)
