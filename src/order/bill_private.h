@@ -61,6 +61,9 @@ double embedment(enum deck deck);
 enum outlay_status count_tapered_screws(struct count *count, enum item_use use, bool rows,
                                         bool boards) OUTLAY_MUST_CHECK;
 
+/* Of what a taper makes longer or higher, where the places of drains aren't known. */
+#define WITHOUT_TAPER "; without the taper, which isn't counted"
+
 /* taper.c: whether there is a taper whose thickness is known. */
 bool is_tapered(const struct count *count);
 

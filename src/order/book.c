@@ -9,6 +9,7 @@
 struct good {
     size_t kind; /* line of book.kinds */
     double laid, cuts, spare, ordered;
+    bool too_short;
 };
 
 /* A roof; its goods are book.goods from `first` to `end`. */
@@ -68,7 +69,8 @@ static bool add_good(struct order_book *book, enum method method,
                                               .laid = item->laid,
                                               .cuts = item->cuts,
                                               .spare = item->spare,
-                                              .ordered = item->ordered};
+                                              .ordered = item->ordered,
+                                              .too_short = item->too_short};
     return true;
 }
 
@@ -121,6 +123,7 @@ bool order_book_put(const struct order_book *book, size_t number, struct arena *
         item.cuts = good->cuts;
         item.spare = good->spare;
         item.ordered = good->ordered;
+        item.too_short = good->too_short;
         order_line_add(line, &item);
     }
     return true;

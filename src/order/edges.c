@@ -293,8 +293,9 @@ static enum outlay_status note_courses(struct count *count, struct bill_item *na
                           "%.0f to %.0f courses on each other, by the greatest thickness "
                           "of the taper along each edge",
                           least, most);
-    return count_name(count, &nailer->note, "%.0f course%s on each other", most,
-                      PLURAL((int)most));
+    return count_name(count, &nailer->note, "%.0f course%s on each other%s", most,
+                      PLURAL((int)most),
+                      count->roof->taper && !is_tapered(count) ? WITHOUT_TAPER : "");
 }
 
 enum outlay_status count_edges(struct count *count)

@@ -41,6 +41,8 @@ struct order_line *order_line_of(struct arena *arena, struct order *order,
     struct order_line *line = same_line(order, method, item), *lines = NULL;
     const char *name = line ? NULL : keep(arena, item->item);
 
+    if (line && isnan(item->ordered) && !line->item.note)
+        line->item.note = keep(arena, item->note);
     if (line || !name)
         return line;
     lines = grow_in(arena, order->lines, order->count, 1, &order->room, sizeof *lines);
@@ -48,13 +50,15 @@ struct order_line *order_line_of(struct arena *arena, struct order *order,
         return NULL;
     order->lines = lines;
     line = &lines[order->count++];
-    *line = (struct order_line){.method = method,
-                                .item = {.use = item->use,
-                                         .item = name,
-                                         .pack = keep(arena, item->pack),
-                                         .holds = item->holds,
-                                         .thickness = item->thickness,
-                                         .price = item->price}};
+    *line = (struct order_line){
+        .method = method,
+        .item = {.use = item->use,
+                 .item = name,
+                 .pack = keep(arena, item->pack),
+                 .note = isnan(item->ordered) ? keep(arena, item->note) : NULL,
+                 .holds = item->holds,
+                 .thickness = item->thickness,
+                 .price = item->price}};
     line->item.net = line->item.laps = line->item.laid = line->item.cuts = NAN;
     line->item.spare = line->item.rounding = line->item.ordered = NAN;
     line->item.packs = NAN;
@@ -71,6 +75,7 @@ void order_line_add(struct order_line *line, const struct bill_item *item)
     struct bill_item *sum = &line->item;
 
     line->roofs++;
+    sum->too_short = sum->too_short || item->too_short;
     if (isnan(item->ordered)) {
         line->uncounted++;
         return;

@@ -8,8 +8,7 @@ void order_whole_packs(struct bill *bill)
         struct bill_item *item = &bill->items[i];
         double packs = item->ordered / item->holds;
 
-        if (isnan(item->packs) && fabs(packs - round(packs)) < 1e-9)
-            item->packs = round(packs);
+        item->packs = fabs(packs - round(packs)) < 1e-9 ? round(packs) : (double)NAN;
     }
 }
 
@@ -19,8 +18,7 @@ void order_round(struct bill_item *item)
 
     if (!isfinite(item->holds) || !isfinite(item->ordered))
         return;
-    if (isnan(item->packs))
-        item->packs = ceil(item->ordered / item->holds - 1e-9);
+    item->packs = ceil(item->ordered / item->holds - 1e-9);
     item->ordered = item->packs * item->holds;
     item->rounding = fmax(item->ordered - needed, 0);
 }

@@ -11,6 +11,7 @@
 #include "order/cutting.h"
 #include "roof/basis.h"
 #include "roof/edges.h"
+#include "roof/fixtures.h"
 
 /* Fill layers that differ by less are of one thickness, m. */
 static const double same_fill = 1e-4;
@@ -212,6 +213,9 @@ enum outlay_status count_taper(struct count *count)
     if (taper && taper->lacking)
         count_not_given(count, USE_TAPERED_PANEL,
                         "not counted: the places of drains aren't known");
+    if (taper && (taper->lacking || taper->panels_lacking))
+        count_not_given(count, USE_TAPER_FILL,
+                        "not counted: tapered panels aren't, on which it depends");
     if (!is_tapered(count))
         return OUTLAY_OK;
     if (count->layout == &count->roof->layouts[0])
@@ -272,43 +276,70 @@ struct courses nailer_courses(const struct count *count, enum edge_kind kind)
         length += along;
         sum += along * of;
     }
-    courses.mean = length > 0 ? sum / length : 0;
+    courses.mean = length > 0 ? sum / length : flat; /* around fixtures */
     return courses;
 }
 
-/* How far the new surface at an edge lies above the present one, m. */
-static double surface_rise(const struct roof *roof, size_t edge)
+/* How far the new surface lies above the present one where the taper is so thick, m. */
+static double surface_rise(const struct roof *roof, double taper)
 {
-    const struct taper *taper = roof->taper;
-    double flat = roof->scope == SCOPE_RECOVER ? RECOVER_BOARD : taper->flat;
+    double flat = roof->scope == SCOPE_RECOVER ? RECOVER_BOARD : roof->taper->flat;
     double gone = roof->scope == SCOPE_RECOVER ? 0 : roof->basis.stack;
 
-    return flat - gone + taper->edge_most[edge];
+    return flat - gone + taper;
+}
+
+/* The wall or curb of which least is left. */
+struct lowest {
+    double left; /* m */
+    enum edge_kind kind;
+};
+
+/* A height that isn't known says nothing. */
+static void lowest_take(struct lowest *lowest, double left, enum edge_kind kind)
+{
+    if (left < lowest->left)
+        *lowest = (struct lowest){left, kind};
+}
+
+static struct lowest lowest_find(const struct roof *roof)
+{
+    struct lowest lowest = {INFINITY, EDGE_NOT_GIVEN};
+
+    for (size_t k = 0; k < roof->edge_count; k++) {
+        const struct edge *edge = &roof->edges[k];
+
+        if (edge_is_flashed(edge->kind))
+            lowest_take(&lowest,
+                        edge->height - surface_rise(roof, roof->taper->edge_most[k]),
+                        edge->kind);
+    }
+    for (size_t i = 0; i < roof->fixture_count; i++) {
+        const struct fixture *fixture = &roof->fixtures[i];
+
+        if (fixture_is_curbed(fixture->kind) && fixture->footprint.count > 0)
+            lowest_take(
+                &lowest,
+                fixture->height -
+                    surface_rise(roof, taper_most_under(roof->taper, fixture->footprint)),
+                EDGE_CURB);
+    }
+    return lowest;
 }
 
 void taper_check_walls(struct arena *arena, struct roof *roof, double flashing_height)
 {
-    double least = INFINITY;
-    enum edge_kind kind = EDGE_NOT_GIVEN;
+    struct lowest lowest = {INFINITY, EDGE_NOT_GIVEN};
 
-    if (!roof->taper || roof->taper->lacking)
-        return;
-    for (size_t k = 0; k < roof->edge_count; k++) {
-        const struct edge *edge = &roof->edges[k];
-        double left = edge->height - surface_rise(roof, k);
-
-        if (edge_is_flashed(edge->kind) && left < least) {
-            least = left;
-            kind = edge->kind;
-        }
-    }
-    if (least < flashing_height - 1e-3)
+    if (roof->taper && !roof->taper->lacking)
+        lowest = lowest_find(roof);
+    if (lowest.left < flashing_height - 1e-3)
         roof_problem(
             arena, roof, PROBLEM_TAPER_WALL,
             "flashing is counted for the whole wall: raise the wall, move drains "
             "or make the taper thinner",
             "the taper leaves %.1f in (%.0f mm) of a %s above it, less than the "
             "%.1f in (%.0f mm) that flashing needs",
-            least / M_PER_IN, least * 1000, edge_kind_name((int)kind),
+            lowest.left / M_PER_IN, lowest.left * 1000, edge_kind_name((int)lowest.kind),
             flashing_height / M_PER_IN, flashing_height * 1000);
 }

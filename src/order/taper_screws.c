@@ -1,4 +1,4 @@
-/* Screws through tapered insulation: each as long as it is thick there. */
+/* Screws through tapered insulation: each long enough for where it stands. */
 
 #include <math.h>
 
@@ -12,19 +12,24 @@ struct tally {
     double none;    /* for which the catalogue has no screw */
     double least, most;
     bool too_short; /* its longest is */
+    size_t longest; /* that one */
 };
 
-static void tally_at(const struct count *count, enum item_use use, struct point at,
-                     double screws, struct tally *tally)
+/* @param taper  how thick it is there, m */
+static void tally_through(const struct count *count, enum item_use use, double taper,
+                          double screws, struct tally *tally)
 {
     const struct item_list *items = count->settings->items;
-    double through = count->stack + count->under + taper_at(count->roof->taper, at);
+    double through = count->stack + count->under + taper;
     double need = through + embedment(count->deck);
     const struct item *screw = item_screw(items, use, count->deck, need);
 
     tally->least = fmin(tally->least, through);
     tally->most = fmax(tally->most, through);
-    tally->too_short = tally->too_short || (screw && screw->length < need - 1e-9);
+    if (screw && screw->length < need - 1e-9) {
+        tally->too_short = true;
+        tally->longest = (size_t)(screw - items->items);
+    }
     if (screw)
         tally->counts[screw - items->items] += screws;
     else
@@ -42,22 +47,24 @@ static void tally_rows(const struct count *count, enum item_use use, struct tall
             struct point at = {row->from.x + share * (row->to.x - row->from.x),
                                row->from.y + share * (row->to.y - row->from.y)};
 
-            tally_at(count, use, at, 1, tally);
+            tally_through(count, use, taper_at(count->roof->taper, at), 1, tally);
         }
     }
 }
 
-/* All of a board's where its middle is. */
+/* All screws of a board are as long as its thickest place asks (ours): one that is too
+ * short holds nothing. */
 static void tally_boards(const struct count *count, enum item_use use,
                          struct tally *tally)
 {
     for (size_t i = 0; i < count->layout->board_count; i++) {
         const struct board *board = &count->layout->boards[i];
-        struct box box = region_box(&board->region);
-        struct point middle = {(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
 
         if (board->plates > 0)
-            tally_at(count, use, middle, board->plates, tally);
+            tally_through(
+                count, use,
+                taper_most_under(count->roof->taper, board->region.polygons[0].rings[0]),
+                board->plates, tally);
     }
 }
 
@@ -94,6 +101,7 @@ static enum outlay_status add_all(struct count *count, enum item_use use,
         item->item = items->items[i].name;
         item->pack = items->items[i].pack;
         item->holds = items->items[i].holds;
+        item->too_short = tally->too_short && i == tally->longest;
         count_close(count, item);
         status = note(count, item, tally);
     }

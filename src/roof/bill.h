@@ -100,7 +100,8 @@ struct bill_item {
     const char *item; /**< as ordered: "TPO 60 mil, roll 10 ft x 100 ft" */
     const char *pack; /**< "roll"; NULL: nothing is packed */
     const char *note; /**< what was assumed or doesn't fit; NULL */
-    double holds;     /**< one pack; NAN where nothing is packed */
+    bool too_short; /**< a screw: some need more than this one, the catalogue's longest */
+    double holds;   /**< one pack; NAN where nothing is packed */
     double thickness; /**< of one layer of boards, of tapered ones its mean, m; 0 for all
                            else */
     double net, laps, cuts, spare, rounding;

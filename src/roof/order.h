@@ -19,7 +19,8 @@
 struct order_line {
     enum method method;
     struct bill_item item; /**< sums over roofs, net and laps left NAN; all of them NAN
-                                where nobody gave any count */
+                                where nobody gave any count; note: why it isn't counted on
+                                the first roof that says so */
     size_t roofs;          /**< that take it */
     size_t uncounted;      /**< of them, those of which nobody gave the count */
 };

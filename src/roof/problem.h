@@ -59,6 +59,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(TAPER_LACKING, WARNING, "taper-not-counted")     \
     X(TAPER_UNREACHED, WARNING, "taper-without-drain") \
     X(TAPER_WALL, WARNING, "taper-buries-wall")        \
+    X(SCREW_SHORT, WARNING, "screw-too-short")         \
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(JOINT_ALONE, WARNING, "joint-alone")             \
     X(SECTIONS_JOIN, WARNING, "joint-of-sections")     \

@@ -110,3 +110,14 @@ double taper_inverse_mean(const struct taper *taper, double more)
     }
     return sum / taper->area;
 }
+
+double taper_most_under(const struct taper *taper, struct ring ring)
+{
+    struct box box = ring_box(ring);
+    double most = taper_at(
+        taper, (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2});
+
+    for (size_t k = 0; k < ring.count; k++)
+        most = fmax(most, taper_at(taper, ring.points[k]));
+    return most;
+}

@@ -113,4 +113,8 @@ double taper_inverse_mean(const struct taper *taper, double more);
 /** Thickness at a place, m; of the nearest cell where it lies in none. */
 double taper_at(const struct taper *taper, struct point p);
 
+/** The most under what a ring surrounds, m: at a corner of it, or in the middle of its
+ *  box, where a ridge may cross a board. */
+double taper_most_under(const struct taper *taper, struct ring ring);
+
 #endif

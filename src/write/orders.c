@@ -1,4 +1,5 @@
 #include <math.h>
+#include <string.h>
 
 #include "roof/order.h"
 #include "write/bill_unit.h"
@@ -77,15 +78,27 @@ static void put_price(struct grid *grid, const struct bill_item *item,
                           : NAN);
 }
 
+/* Notes of what isn't counted begin so, or with what the catalogue lacks. */
+static void put_why_not(struct text *out, const char *why)
+{
+    static const char lead[] = "not counted";
+
+    if (!why || strncmp(why, lead, sizeof lead - 1) != 0)
+        text_printf(out, "%s%s", lead, why ? ": " : "");
+    text_puts(out, why ? why : "");
+}
+
 static void put_note(struct grid *grid, const struct order_line *line)
 {
     struct text note = TEXT_INIT;
 
-    if (line->uncounted == line->roofs)
-        text_puts(&note, "not counted: amount not given");
-    else if (line->uncounted > 0)
-        text_printf(&note, "not counted on %zu of %zu roofs: amount not given",
-                    line->uncounted, line->roofs);
+    if (line->uncounted > 0 && line->uncounted < line->roofs)
+        text_printf(&note, "on %zu of %zu roofs ", line->uncounted, line->roofs);
+    if (line->uncounted > 0)
+        put_why_not(&note, line->item.note);
+    if (line->item.too_short)
+        text_printf(&note, "%ssome need longer ones than the catalogue's longest",
+                    note.length ? "; " : "");
     if (isnan(line->item.price))
         text_printf(&note, "%sin the cost that was given for the roof",
                     note.length ? "; " : "");

@@ -69,6 +69,15 @@ static void beside_section(const struct finder *f, const struct contact *highest
     }
 }
 
+/* A line along a step lies at two edges. A wall is the lower section's, which has one
+ * there in any case; what the roof ends with is the higher one's. */
+static bool fits_step(enum edge_kind kind, const struct contact *highest)
+{
+    if (!highest || fabs(highest->rise) <= step_max || kind == EDGE_JOINT)
+        return true;
+    return (kind == EDGE_WALL) == (highest->rise > 0);
+}
+
 /* The kind of a part of an edge: of the nearest line, else of the highest of the sections
  * there. @return whether a section is there */
 static bool part_judge(const struct finder *f, size_t side, double at, struct edge *edge)
@@ -90,7 +99,7 @@ static bool part_judge(const struct finder *f, size_t side, double at, struct ed
             nearest = contact;
         }
     }
-    if (nearest)
+    if (nearest && fits_step(nearest->line->kind, highest))
         by_line(f, nearest->line, edge);
     else if (highest)
         beside_section(f, highest, edge);

@@ -366,6 +366,27 @@ static void test_ripped(void **state)
     near(need(&bill, USE_FIELD_SHEET)->packs, 2);
 }
 
+/* Spare of boards is ordered too, whoever rounds up. */
+static void test_spare_boards(void **state)
+{
+    struct bill_item item = {.use = USE_BOARD,
+                             .holds = 32,
+                             .laid = 300 * 32,
+                             .cuts = 20 * 32,
+                             .spare = 16.5 * 32,
+                             .ordered = 336.5 * 32,
+                             .packs = 320};
+    struct bill bill = {.items = &item, .count = 1};
+
+    (void)state;
+    order_whole_packs(&bill);
+    assert_true(isnan(item.packs));
+    order_packs(&bill);
+    near(item.packs, 337);
+    near(item.ordered, 337 * 32);
+    near(item.rounding, 16);
+}
+
 /* What comes out whole is counted with its roof. */
 static void test_whole_packs(void **state)
 {
@@ -431,6 +452,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_nothing_laid, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_ripped, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_whole_packs, set_up, tear_down),
+        cmocka_unit_test(test_spare_boards),
         cmocka_unit_test_setup_teardown(test_never_less, set_up, tear_down),
     };
 

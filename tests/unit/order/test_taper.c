@@ -162,6 +162,26 @@ static void test_screws(void **state)
     near(need(&bill, USE_SEAM_PLATE)->net, 9);
     assert_non_null(strstr(need(&bill, USE_SEAM_SCREW)->note, "6.00 to 26.00 in"));
     assert_non_null(strstr(need(&bill, USE_SEAM_SCREW)->note, "longest"));
+    assert_true(named(&bill, USE_SEAM_SCREW, "membrane screw #15, 16 in")->too_short);
+    assert_false(named(&bill, USE_SEAM_SCREW, "membrane screw #15, 12 in")->too_short);
+}
+
+/* Screws of a board from 8 to 16 ft are as long as at 16 ft: 3 + 0.5 + 4 + 0.75 in. */
+static void test_board_screws(void **state)
+{
+    struct site *site = *state;
+    struct point at[] = {{8 * FT, 0}, {16 * FT, 0}, {16 * FT, 4 * FT}, {8 * FT, 4 * FT}};
+    struct ring ring = {at, 4};
+    struct polygon polygon = {&ring, 1};
+    struct bill bill;
+
+    tapered(site);
+    site->roof.given.deck = DECK_STEEL;
+    site->boards[0] = (struct board){
+        .region = {&polygon, 1}, .area = 32 * FT2, .whole = true, .plates = 5};
+    site->layout.board_count = 1;
+    bill = count(site);
+    near(named(&bill, USE_BOARD_SCREW, "insulation screw #12, 10 in")->net, 5);
 }
 
 /* 3 in + 25.5 in are 19 courses on three sides, 3.5 in are 3 on the fourth. */
@@ -203,7 +223,10 @@ static void test_lacking(void **state)
     bill = count(site);
     assert_true(isnan(need(&bill, USE_TAPERED_PANEL)->ordered));
     assert_non_null(strstr(need(&bill, USE_TAPERED_PANEL)->note, "not counted"));
-    assert_non_null(strstr(need(&bill, USE_NAILER)->note, "2 courses"));
+    assert_true(isnan(need(&bill, USE_TAPER_FILL)->ordered));
+    assert_non_null(
+        strstr(need(&bill, USE_NAILER)->note, "2 courses on each other; with"));
+    assert_non_null(strstr(need(&bill, USE_SEAM_SCREW)->note, "without the taper"));
 }
 
 /* A wall of 2 ft whose foot rises by 25 in: 3 in of boards come and 3 in go. */
@@ -214,6 +237,7 @@ static void test_walls(void **state)
     struct building building = {
         .arena = site->catalog.arena, .roofs = &site->roof, .roof_count = 1};
     struct basis_settings basis = basis_defaults();
+    struct point foot[4];
 
     tapered(site);
     basis_run(&building, &basis);
@@ -229,14 +253,25 @@ static void test_walls(void **state)
     border[1].height = (25.5 + 8) * M_PER_IN;
     assert_int_equal(order_run(&building, &site->settings, &err), OUTLAY_OK);
     assert_null(site->roof.problems);
+    /* the taper is 12.5 + 0.5 in thick under the far side of a unit's curb */
+    for (int k = 0; k < 4; k++)
+        foot[k] = (struct point){(k % 3 ? 50 : 46) * FT, (k < 2 ? 40 : 44) * FT};
+    site->roof.fixtures = &(struct fixture){
+        .kind = FIXTURE_UNIT, .footprint = {foot, 4}, .height = 20 * M_PER_IN};
+    site->roof.fixture_count = 1;
+    assert_int_equal(order_run(&building, &site->settings, &err), OUTLAY_OK);
+    assert_non_null(site->roof.problems);
+    assert_non_null(
+        strstr(site->roof.problems->what, "leaves 7.0 in (178 mm) of a curb"));
 }
 
 int main(void)
 {
 #define TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
     const struct CMUnitTest tests[] = {
-        TEST(test_panels),     TEST(test_crickets), TEST(test_screws), TEST(test_nailers),
-        TEST(test_resistance), TEST(test_lacking),  TEST(test_walls),
+        TEST(test_panels),       TEST(test_crickets), TEST(test_screws),
+        TEST(test_board_screws), TEST(test_nailers),  TEST(test_resistance),
+        TEST(test_lacking),      TEST(test_walls),
     };
 
     return cmocka_run_group_tests_name("order/taper", tests, NULL, NULL);

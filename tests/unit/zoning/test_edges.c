@@ -291,6 +291,29 @@ static void a_joint_with_nothing_beside_it(void **state)
     assert_non_null(problem_of(roof, PROBLEM_JOINT_ALONE));
 }
 
+/* Along a step a wall is the lower section's, and edge metal the higher one's. */
+static void a_line_along_a_step(void **state)
+{
+    const enum edge_kind kinds[] = {EDGE_WALL, EDGE_METAL};
+
+    for (size_t i = 0; i < 2; i++) {
+        struct site site = site_empty(*state);
+        const struct roof *low = box(&site, 0, 30, 6);
+        const struct roof *high = box(&site, 30, 40, 12);
+        struct edge_line line = {.from = {30, 0},
+                                 .to = {30, 50},
+                                 .kind = kinds[i],
+                                 .height = NAN,
+                                 .thickness = NAN};
+
+        zone_by(&site, &line, 1);
+        near(edges_length(low, EDGE_WALL), 50, 1e-6);
+        near(edges_length(high, EDGE_WALL), 0, 0);
+        near(length_by_layer(i == 0 ? low : high, kinds[i]), 50, 1e-6);
+        assert_true(line.used);
+    }
+}
+
 /* What a line leaves open of a parapet the roof says; a jog goes with the line. */
 static void a_line_past_a_jog(void **state)
 {
@@ -352,6 +375,7 @@ int main(void)
         geometry_test(a_line_at_an_angle),
         geometry_test(a_joint_between_sections),
         geometry_test(a_joint_with_nothing_beside_it),
+        geometry_test(a_line_along_a_step),
         geometry_test(a_line_past_a_jog),
         geometry_test(a_line_lowers_the_parapet),
     };
