@@ -331,6 +331,30 @@ static void attachment_is_printed_with_its_reason(void **state)
     assert_has(text, "half sheets along each edge that runs with the sheets: 2\n");
 }
 
+/* Boards of a zone that carry of others too may have more plates. */
+static void whole_boards_are_multiplied_where_they_are_alike(void **state)
+{
+    struct fixture *fixture = *state;
+    struct sheet sheet = {.number = 1};
+    struct board boards[] = {{.zone = ZONE_FIELD, .whole = true, .plates = 4},
+                             {.zone = ZONE_FIELD, .whole = true, .plates = 4},
+                             {.zone = ZONE_FIELD, .whole = true, .plates = 4},
+                             {.zone = ZONE_FIELD, .plates = 3}};
+    struct layout layout = {.bearing_reason = "as given",
+                            .sheets = &sheet,
+                            .sheet_count = 1,
+                            .boards = boards,
+                            .board_count = 4};
+
+    fixture->roof.layouts = &layout;
+    fixture->roof.layout_count = 1;
+    assert_has(print(fixture, &unit_system_us),
+               ": 3 whole boards x 4 = 12, 1 cut with 3: 15 fasteners\n");
+    boards[1].plates = 5;
+    assert_has(print(fixture, &unit_system_us),
+               ": 3 whole boards with 13, 1 cut with 3: 16 fasteners\n");
+}
+
 static void every_edition_prints(void **state)
 {
     struct fixture *fixture = *state;
@@ -370,6 +394,7 @@ int main(void)
         TEST(without_wind_the_rest_is_still_told),
         TEST(a_roof_without_zones_says_why),
         TEST(attachment_is_printed_with_its_reason),
+        TEST(whole_boards_are_multiplied_where_they_are_alike),
         TEST(every_edition_prints),
     };
 
