@@ -63,7 +63,9 @@ static void put_sheets(const struct derivation *derivation, const struct layout 
 
     text_puts(derivation->out, "   sheets run ");
     text_fixed(derivation->out, bearing, 1);
-    text_printf(derivation->out, " degrees from north: %s\n", layout->bearing_reason);
+    text_puts(derivation->out, " degrees from north: ");
+    put_words(derivation, layout->bearing_reason);
+    text_putc(derivation->out, '\n');
     for (size_t i = 0, next; i < layout->sheet_count; i = next) {
         for (next = i + 1; next < layout->sheet_count &&
                            sheets_alike(&layout->sheets[i], &layout->sheets[next]);)
