@@ -16,6 +16,9 @@ enum { CELLS_ACROSS = 3 };
 #define SECTION_MOST 300
 #define NAMES 122
 
+/* Boards of a layer cover the roof, to this share at the least: tracing (ours). */
+#define WHOLE_LAYER 0.9
+
 /* ---- What the roofs have ---- */
 
 static void widen(struct range *range, double value)
@@ -41,9 +44,10 @@ static double stack_of(const struct roof *roof, int *layers)
     *layers = 0;
     for (size_t i = 0; roof->layout_count > 0 && i < roof->bills[0].count; i++) {
         const struct bill_item *item = &roof->bills[0].items[i];
-        if (item->use != USE_BOARD || !(item->net > 0))
+        /* What fills the place of wet boards is no layer. */
+        if (item->use != USE_BOARD || !(item->net >= WHOLE_LAYER * roof->area))
             continue;
-        int count = (int)fmax(1, round(item->net / roof->area));
+        int count = (int)round(item->net / roof->area);
         stack += count * item->thickness;
         *layers += count;
     }
