@@ -27,11 +27,13 @@ static double turn_at(const struct ring *ring, size_t k)
     return atan2(u.x * v.y - u.y * v.x, u.x * v.x + u.y * v.y);
 }
 
-/* Where the straight line from a vertex ends. @param step  1, or count - 1 for back */
+/* Where the straight line from a vertex ends. Turns are summed, since an arc that is
+ * traced finely has none that counts alone. @param step  1, or count - 1 for back */
 static struct point end_of(const struct ring *ring, size_t from, size_t step)
 {
     size_t k = (from + step) % ring->count;
-    while (k != from && fabs(turn_at(ring, k)) < STRAIGHT)
+    for (double turned = turn_at(ring, k); k != from && fabs(turned) < STRAIGHT;
+         turned += turn_at(ring, k))
         k = (k + step) % ring->count;
     return ring->points[k];
 }
@@ -81,6 +83,8 @@ bool corner_find(const struct roof *roof, struct corner *out)
                                     .length = point_distance(at, next),
                                     .zoned = begins_zone(roof, at),
                                     .square = fabs(turn - acos(0)) < SQUARE};
+            if (!(fmin(corner.back_length, corner.length) > 0))
+                continue;
             if (!found || is_better(&corner, out))
                 *out = corner;
             found = true;

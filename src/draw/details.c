@@ -16,6 +16,9 @@ enum { CELLS_ACROSS = 3 };
 #define SECTION_MOST 300
 #define NAMES 122
 
+/* Boards of a layer cover the roof, to this share at the least: tracing (ours). */
+#define WHOLE_LAYER 0.9
+
 /* ---- What the roofs have ---- */
 
 static void widen(struct range *range, double value)
@@ -41,9 +44,10 @@ static double stack_of(const struct roof *roof, int *layers)
     *layers = 0;
     for (size_t i = 0; roof->layout_count > 0 && i < roof->bills[0].count; i++) {
         const struct bill_item *item = &roof->bills[0].items[i];
-        if (item->use != USE_BOARD || !(item->net > 0))
+        /* What fills the place of wet boards is no layer. */
+        if (item->use != USE_BOARD || !(item->net >= WHOLE_LAYER * roof->area))
             continue;
-        int count = (int)fmax(1, round(item->net / roof->area));
+        int count = (int)round(item->net / roof->area);
         stack += count * item->thickness;
         *layers += count;
     }
@@ -152,11 +156,26 @@ static void put_use(struct plan_page *page, struct area cell, enum edge_kind kin
               plan_text(page));
 }
 
-static void put_each(struct plan_page *page, struct text *text,
-                     const struct detail *detail, const char *per)
+/* "all along", "3 each ft", "2 ft each ft of a course" */
+static void put_along(struct plan_page *page, struct text *text,
+                      const struct detail *detail)
 {
-    text_number(text, detail->amount * page->set->units->length.factor, 3);
-    text_printf(text, " each %s%s", page->set->units->length.suffix, per);
+    static const char *const ends[] = {[PER_LENGTH] = "",
+                                       [PER_HALF_LENGTH] = " of half its length",
+                                       [PER_COURSE] = " of a course"};
+    static const char *const once[] = {[PER_LENGTH] = "all along",
+                                       [PER_HALF_LENGTH] = "half of its length",
+                                       [PER_COURSE] = "each course"};
+    const struct unit *unit = &page->set->units->length;
+    if (item_use_measure(detail->use) == BILL_EACH) {
+        text_number(text, detail->amount * unit->factor, 3);
+        text_printf(text, " each %s%s", unit->suffix, ends[detail->per]);
+    } else if (fabs(detail->amount - 1) > 1e-9) {
+        text_number(text, detail->amount, 3);
+        text_printf(text, " %s each %s%s", unit->suffix, unit->suffix, ends[detail->per]);
+    } else {
+        text_puts(text, once[detail->per]);
+    }
 }
 
 static void put_girth(struct plan_page *page, struct text *text,
@@ -180,18 +199,11 @@ static void put_girth(struct plan_page *page, struct text *text,
 static void put_amount(struct plan_page *page, struct text *text,
                        const struct detail *detail)
 {
-    bool pieces = item_use_measure(detail->use) == BILL_EACH;
-    bool once = fabs(detail->amount - 1) < 1e-9;
     switch (detail->per) {
-    case PER_HALF_LENGTH:
-        text_puts(text, "half of its length");
-        break;
     case PER_LENGTH:
+    case PER_HALF_LENGTH:
     case PER_COURSE:
-        if (pieces || !once)
-            put_each(page, text, detail, detail->per == PER_COURSE ? " of a course" : "");
-        else
-            text_puts(text, detail->per == PER_COURSE ? "each course" : "all along");
+        put_along(page, text, detail);
         break;
     case PER_GIRTH:
         put_girth(page, text, detail);

@@ -34,6 +34,11 @@ void put_quantity(const struct derivation *derivation, double value,
     text_printf(derivation->out, " %s", unit->label);
 }
 
+void put_words(const struct derivation *derivation, const char *words)
+{
+    units_choose(derivation->out, words, derivation->units);
+}
+
 void put_zone(const struct derivation *derivation, const struct zone *zone)
 {
     text_printf(derivation->out, "   %s (zone %s): ", zone_role_name(zone->role),
@@ -42,13 +47,17 @@ void put_zone(const struct derivation *derivation, const struct zone *zone)
 
 void put_source(const struct derivation *derivation, const char *source)
 {
-    text_printf(derivation->out, "  [%s]\n", source);
+    text_puts(derivation->out, "  [");
+    put_words(derivation, source);
+    text_puts(derivation->out, "]\n");
 }
 
 void put_assumed(const struct derivation *derivation, enum assumption what)
 {
     if ((derivation->roof->assumed & ASSUMPTION_BIT(what)) != 0) {
-        text_printf(derivation->out, " (assumed: %s)", assumption_reason(what));
+        text_puts(derivation->out, " (assumed: ");
+        put_words(derivation, assumption_reason(what));
+        text_putc(derivation->out, ')');
     }
 }
 
@@ -79,7 +88,9 @@ static void put_size(const struct derivation *derivation)
     put_quantity(derivation, roof->zoned ? roof->level.height : roof->height,
                  &derivation->units->length);
     if ((roof->estimated & 1u << ESTIMATE_HEIGHT) != 0) {
-        text_printf(out, " (estimated: %s)", estimate_reason(ESTIMATE_HEIGHT));
+        text_puts(out, " (estimated: ");
+        put_words(derivation, estimate_reason(ESTIMATE_HEIGHT));
+        text_putc(out, ')');
     }
     text_putc(out, '\n');
 }
@@ -114,15 +125,16 @@ static void put_depths(const struct derivation *derivation)
     struct text *out = derivation->out;
 
     put_least_dimension(derivation);
-    text_printf(out, "\n   rule %s 60 ft (18.3 m)",
-                level->tall ? "for h above" : "for h up to");
+    text_puts(out, level->tall ? "\n   rule for h above " : "\n   rule for h up to ");
+    put_words(derivation, "60 ft (18.3 m)");
     put_assumed(derivation, ASSUME_MID_RISE);
-    text_printf(out, ": %s",
-                level->tall ? standard->figure_tall_rule : standard->figure_low_rule);
+    text_puts(out, ": ");
+    put_words(derivation,
+              level->tall ? standard->figure_tall_rule : standard->figure_low_rule);
     put_source(derivation,
                level->tall ? standard->figure_tall_source : standard->figure_low_source);
-    text_puts(out, "   zones and coefficients change at 60 ft (18.3 m): the mean uplift "
-                   "over a roof jumps there\n");
+    put_words(derivation, "   zones and coefficients change at 60 ft (18.3 m): the mean "
+                          "uplift over a roof jumps there\n");
     text_puts(out, "   perimeter depth = ");
     put_quantity(derivation, level->perimeter_depth, length);
     if (isfinite(level->field_depth)) {
@@ -260,6 +272,14 @@ static void put_samples(const struct derivation *derivation)
 
 /* ---- What is weak -------------------------------------------------------------- */
 
+static void put_weak_point(const struct derivation *derivation, const char *how,
+                           const char *name, const char *reason)
+{
+    text_printf(derivation->out, "   %s %s: ", how, name);
+    put_words(derivation, reason);
+    text_putc(derivation->out, '\n');
+}
+
 static void put_weak_points(const struct derivation *derivation)
 {
     const struct roof *roof = derivation->roof;
@@ -268,14 +288,13 @@ static void put_weak_points(const struct derivation *derivation)
     text_puts(out, "\nEstimated and assumed\n");
     for (int i = 0; i < ESTIMATES; i++) {
         if ((roof->estimated & 1u << i) != 0) {
-            text_printf(out, "   estimated %s: %s\n", estimate_name(i),
-                        estimate_reason(i));
+            put_weak_point(derivation, "estimated", estimate_name(i), estimate_reason(i));
         }
     }
     for (int i = 0; i < ASSUMPTIONS; i++) {
         if ((roof->assumed & ASSUMPTION_BIT(i)) != 0) {
-            text_printf(out, "   assumed %s: %s\n", assumption_name(i),
-                        assumption_reason(i));
+            put_weak_point(derivation, "assumed", assumption_name(i),
+                           assumption_reason(i));
         }
     }
     if (roof->estimated == 0 && roof->assumed == 0) {
@@ -290,8 +309,12 @@ static void put_problems(const struct derivation *derivation)
 
     text_puts(out, "\nProblems\n");
     for (const struct problem *p = roof->problems; p != NULL; p = p->next) {
-        text_printf(out, "   %s %s: %s; %s\n", severity_name(problem_severity(p->code)),
-                    problem_code_name(p->code), p->what, p->done);
+        text_printf(out, "   %s %s: ", severity_name(problem_severity(p->code)),
+                    problem_code_name(p->code));
+        put_words(derivation, p->what);
+        text_puts(out, "; ");
+        put_words(derivation, p->done);
+        text_putc(out, '\n');
     }
     if (roof->problems == NULL) {
         text_puts(out, "   none\n");
@@ -301,14 +324,13 @@ static void put_problems(const struct derivation *derivation)
 void derivation_print(struct text *out, const struct roof *roof,
                       const struct write_settings *set, enum edge_style style)
 {
-    struct text both = TEXT_INIT;
-    const struct derivation derivation = {&both,      roof, set->standard,
+    const struct derivation derivation = {out,        roof, set->standard,
                                           set->units, set,  style};
 
     put_heading(&derivation);
     put_size(&derivation);
     if (!roof->zoned) {
-        text_puts(&both, "   not zoned: the problems below say why\n");
+        text_puts(out, "   not zoned: the problems below say why\n");
     } else {
         put_depths(&derivation);
         put_zones(&derivation);
@@ -328,9 +350,5 @@ void derivation_print(struct text *out, const struct roof *roof,
     put_samples(&derivation);
     put_weak_points(&derivation);
     put_problems(&derivation);
-    text_printf(&both, "\nCaution: %s\n", caution_text());
-    out->failed = out->failed || both.failed;
-    if (both.data)
-        units_choose(out, both.data, set->units);
-    text_release(&both);
+    text_printf(out, "\nCaution: %s\n", caution_text());
 }

@@ -80,7 +80,8 @@ static void put_zone_attachment(const struct derivation *derivation,
     if (attachment->assembly == NULL) {
         text_puts(out, zone_state_name(attachment->state));
         if (attachment->reason != NULL) {
-            text_printf(out, ": %s", attachment->reason);
+            text_puts(out, ": ");
+            put_words(derivation, attachment->reason);
         }
         text_putc(out, '\n');
         return;
@@ -91,7 +92,9 @@ static void put_zone_attachment(const struct derivation *derivation,
     put_capacity(derivation, zone);
     put_counts(derivation, attachment);
     if (attachment->reason != NULL) {
-        text_printf(out, "      why: %s\n", attachment->reason);
+        text_puts(out, "      why: ");
+        put_words(derivation, attachment->reason);
+        text_putc(out, '\n');
     }
 }
 

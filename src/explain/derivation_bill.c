@@ -128,7 +128,8 @@ static void put_item(const struct derivation *derivation, const struct bill_item
         text_printf(out, " (%s)", item->item);
     text_puts(out, ": ");
     if (isnan(item->net)) {
-        text_printf(out, "%s\n", item->note);
+        put_words(derivation, item->note);
+        text_putc(out, '\n');
         return;
     }
     put_sum(derivation, item);
@@ -137,8 +138,10 @@ static void put_item(const struct derivation *derivation, const struct bill_item
         text_grouped(out, item->packs, 0);
         text_printf(out, " x %s", item->pack);
     }
-    if (item->note)
-        text_printf(out, "; %s", item->note);
+    if (item->note) {
+        text_puts(out, "; ");
+        put_words(derivation, item->note);
+    }
     text_putc(out, '\n');
 }
 

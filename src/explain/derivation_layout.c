@@ -1,5 +1,5 @@
 /* From the zones' patterns to what is laid: rows and what their fasteners carry, sheets,
- * boards. Like things that follow one another are told once. */
+ * boards. Like things that follow one another are put together. */
 
 #include <math.h>
 
@@ -63,7 +63,9 @@ static void put_sheets(const struct derivation *derivation, const struct layout 
 
     text_puts(derivation->out, "   sheets run ");
     text_fixed(derivation->out, bearing, 1);
-    text_printf(derivation->out, " degrees from north: %s\n", layout->bearing_reason);
+    text_puts(derivation->out, " degrees from north: ");
+    put_words(derivation, layout->bearing_reason);
+    text_putc(derivation->out, '\n');
     for (size_t i = 0, next; i < layout->sheet_count; i = next) {
         for (next = i + 1; next < layout->sheet_count &&
                            sheets_alike(&layout->sheets[i], &layout->sheets[next]);)
@@ -204,6 +206,7 @@ static void put_loads(const struct derivation *derivation, const struct layout *
 
 struct board_sum {
     size_t whole, cut;
+    int each;              /* plates of a whole board; MISSING: they differ */
     long in_whole, in_cut; /* plates */
 };
 
@@ -214,8 +217,10 @@ static void put_zone_boards(const struct derivation *derivation, const struct zo
 
     put_zone(derivation, zone);
     text_printf(out, "%zu whole board%s", sum->whole, PLURAL(sum->whole));
-    if (sum->in_whole > 0)
-        text_printf(out, " x %ld = %ld", sum->in_whole / (long)sum->whole, sum->in_whole);
+    if (sum->in_whole > 0 && sum->each != MISSING)
+        text_printf(out, " x %d = %ld", sum->each, sum->in_whole);
+    else if (sum->in_whole > 0)
+        text_printf(out, " with %ld", sum->in_whole);
     text_printf(out, ", %zu cut", sum->cut);
     if (sum->in_cut > 0)
         text_printf(out, " with %ld", sum->in_cut);
@@ -233,6 +238,10 @@ static void put_boards(const struct derivation *derivation, const struct layout 
         const struct board *board = &layout->boards[i];
         struct board_sum *sum = &sums[board->zone];
 
+        if (board->whole && sum->whole == 0)
+            sum->each = board->plates;
+        else if (board->whole && sum->each != board->plates)
+            sum->each = MISSING;
         *(board->whole ? &sum->whole : &sum->cut) += 1;
         *(board->whole ? &sum->in_whole : &sum->in_cut) += board->plates;
     }

@@ -20,6 +20,10 @@ struct derivation {
 void put_quantity(const struct derivation *derivation, double value,
                   const struct unit *unit);
 
+/** Appends a text of ours, with the quantities that it gives in both systems of units in
+ *  that of the output. Names and ids are the user's: they stay as they are. */
+void put_words(const struct derivation *derivation, const char *words);
+
 /** Appends the label of a zone: "corner (zone 3)". */
 void put_zone(const struct derivation *derivation, const struct zone *zone);
 

@@ -37,14 +37,14 @@ static void put_kz(const struct derivation *derivation)
                 coefficient_basis_name(standard->exposures[velocity->exposure].basis));
     put_source(derivation, standard->kz_source);
     if (velocity->height > derivation->roof->level.height) {
-        text_puts(out, "   z = h, but at least 15 ft (4.6 m): ");
+        put_words(derivation, "   z = h, but at least 15 ft (4.6 m): ");
         put_quantity(derivation, velocity->height, length);
         text_putc(out, '\n');
     }
     if (velocity->kz_floored) {
         text_puts(out, "   Kz = ");
         text_fixed(out, velocity->kz, 3);
-        text_puts(out, ", the least value in exposure B below 30 ft (9.1 m)");
+        put_words(derivation, ", the least value in exposure B below 30 ft (9.1 m)");
     } else if (velocity->height > velocity->zg) {
         text_puts(out, "   z is above zg: Kz = ");
         text_fixed(out, velocity->kz, 3);
@@ -233,8 +233,11 @@ static void put_limits(const struct derivation *derivation)
     for (size_t i = 0; i < roof->zone_count; i++) {
         const char *outside = roof->zones[i].uplift.outside;
 
-        if (outside && outside != said)
-            text_printf(derivation->out, "   not covered, state unknown: %s\n", outside);
+        if (outside && outside != said) {
+            text_puts(derivation->out, "   not covered, state unknown: ");
+            put_words(derivation, outside);
+            text_putc(derivation->out, '\n');
+        }
         said = outside;
     }
 }

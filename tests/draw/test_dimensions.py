@@ -265,6 +265,29 @@ class Dimensions(unittest.TestCase):
                 if detail["kind"] == kind:
                     self.assertIn(detail["item"], text)
 
+    def test_amounts_are_those_of_the_details(self):
+        """Pieces count by the unit of length, lengths by themselves."""
+        details = self.folder / "details.csv"
+        details.write_text(
+            "kind,item,per,amount,add_in,note\n"
+            "metal,edge metal,length,2,,\n"
+            "metal,edge metal fastener,length,3,,\n"
+            "metal,strip-in membrane,length,1,,\n"
+            "metal,wood nailer,course,1.5,,\n"
+            "metal,water cut-off mastic,half length,1,,\n"
+            "metal,caulk,half length,2.5,,\n"
+            "metal,T-joint patch,half length,6,,\n", encoding="utf-8")
+        for units, unit, three, six in (("us", "ft", 3, 6), ("si", "m", 9.843, 19.685)):
+            file = self.folder / f"details-{units}.pdf"
+            outlay("draw", DEMO, "-o", file, "--set", "0101", "--wind-speed", "115mph",
+                   "-q", "--units", units, "--details", details, "--edge", "metal")
+            said = pages(file)[-1].splitlines()
+            for words in (f"2 {unit} each {unit}", f"{three} each {unit}", "all along",
+                          f"1.5 {unit} each {unit} of a course", "half of its length",
+                          f"2.5 {unit} each {unit} of half its length",
+                          f"{six} each {unit} of half its length"):
+                self.assertIn(words, said)
+
 
 if __name__ == "__main__":
     parser = argparse.ArgumentParser()

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "explain/derivation.h"
+#include "roof/bill.h"
 #include "roof/caution.h"
 #include "uplift/uplift.h"
 
@@ -331,6 +332,62 @@ static void attachment_is_printed_with_its_reason(void **state)
     assert_has(text, "half sheets along each edge that runs with the sheets: 2\n");
 }
 
+/* "Hall 2 (12 m)" is a name, not a quantity in both systems. */
+static void names_stay_as_they_are(void **state)
+{
+    struct fixture *fixture = *state;
+    struct roof *roof = &fixture->roof;
+    struct bill_item item = {.use = USE_BOARD,
+                             .item = "Board 2 in (51 mm)",
+                             .note = "4.00 in (102 mm) of boards",
+                             .net = 1,
+                             .ordered = 1};
+    struct bill bill = {.items = &item, .count = 1};
+    struct sheet sheet = {.number = 1};
+    struct layout layout = {
+        .bearing_reason = "as given", .sheets = &sheet, .sheet_count = 1};
+
+    roof->id = "Bay 1 (3 m)";
+    roof->name = "Hall 2 (12 m)";
+    roof->building = "Yard 3 ft (0.9 m)";
+    roof->layouts = &layout;
+    roof->bills = &bill;
+    roof->layout_count = 1;
+    for (int si = 0; si < 2; si++) {
+        const char *text = print(fixture, si ? &unit_system_si : &unit_system_us);
+
+        assert_has(text, "for roof Bay 1 (3 m), Hall 2 (12 m), building "
+                         "Yard 3 ft (0.9 m), by ");
+        assert_has(text, "board (Board 2 in (51 mm)): ");
+        assert_has(text, si ? "; 102 mm of boards\n" : "; 4.00 in of boards\n");
+        assert_has(text, si ? "rule for h up to 18.3 m" : "rule for h up to 60 ft");
+    }
+}
+
+/* Boards of a zone that carry of others too may have more plates. */
+static void whole_boards_are_multiplied_where_they_are_alike(void **state)
+{
+    struct fixture *fixture = *state;
+    struct sheet sheet = {.number = 1};
+    struct board boards[] = {{.zone = ZONE_FIELD, .whole = true, .plates = 4},
+                             {.zone = ZONE_FIELD, .whole = true, .plates = 4},
+                             {.zone = ZONE_FIELD, .whole = true, .plates = 4},
+                             {.zone = ZONE_FIELD, .plates = 3}};
+    struct layout layout = {.bearing_reason = "as given",
+                            .sheets = &sheet,
+                            .sheet_count = 1,
+                            .boards = boards,
+                            .board_count = 4};
+
+    fixture->roof.layouts = &layout;
+    fixture->roof.layout_count = 1;
+    assert_has(print(fixture, &unit_system_us),
+               ": 3 whole boards x 4 = 12, 1 cut with 3: 15 fasteners\n");
+    boards[1].plates = 5;
+    assert_has(print(fixture, &unit_system_us),
+               ": 3 whole boards with 13, 1 cut with 3: 16 fasteners\n");
+}
+
 static void every_edition_prints(void **state)
 {
     struct fixture *fixture = *state;
@@ -370,6 +427,8 @@ int main(void)
         TEST(without_wind_the_rest_is_still_told),
         TEST(a_roof_without_zones_says_why),
         TEST(attachment_is_printed_with_its_reason),
+        TEST(names_stay_as_they_are),
+        TEST(whole_boards_are_multiplied_where_they_are_alike),
         TEST(every_edition_prints),
     };
 
