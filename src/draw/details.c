@@ -6,6 +6,7 @@
 #include "draw/plan_page.h"
 #include "roof/bill.h"
 #include "roof/edges.h"
+#include "roof/field.h"
 
 /* Kinds stand in a grid of cells, in as few rows as they need. */
 enum { CELLS_ACROSS = 3 };
@@ -40,14 +41,14 @@ static double net_of(const struct roof *roof, enum item_use use)
 /* The boards that are ordered, m thick in all, and how many layers. */
 static double stack_of(const struct roof *roof, int *layers)
 {
-    double stack = 0;
+    double stack = 0, area = roof_field(roof).area;
     *layers = 0;
     for (size_t i = 0; roof->layout_count > 0 && i < roof->bills[0].count; i++) {
         const struct bill_item *item = &roof->bills[0].items[i];
         /* What fills the place of wet boards is no layer. */
-        if (item->use != USE_BOARD || !(item->net >= WHOLE_LAYER * roof->area))
+        if (item->use != USE_BOARD || !(item->net >= WHOLE_LAYER * area))
             continue;
-        int count = (int)round(item->net / roof->area);
+        int count = (int)round(item->net / area);
         stack += count * item->thickness;
         *layers += count;
     }
@@ -100,7 +101,7 @@ static bool add_edges(struct edge_use *use, enum edge_kind kind, double least,
             continue;
         add_stretch(use, sum->length,
                     kind == EDGE_PARAPET ? fmax(least, sum->height) : least,
-                    isnan(sum->thickness) ? PARAPET_USUAL : sum->thickness, own);
+                    parapet_thickness(sum->thickness), own);
         any = true;
     }
     for (size_t i = 0; kind == EDGE_CURB && i < roof->fixture_count; i++) {

@@ -10,6 +10,7 @@
 #include "order/debris.h"
 #include "order/insulation.h"
 #include "roof/basis.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 
 const char *order_by_name(int value)
@@ -194,7 +195,7 @@ static void count_tear_off(struct count *count)
     const struct roof *roof = count->roof;
     int covers = roof->given.covers;
     bool recover = roof->scope == SCOPE_RECOVER;
-    double area = recover ? roof->area * fmax(roof->given.wet_share, 0) : roof->area;
+    double area = count->field.area * (recover ? fmax(roof->given.wet_share, 0) : 1);
     struct bill_item *item = NULL;
 
     if (covers == 0)
@@ -241,6 +242,7 @@ static struct count start(struct arena *arena, const struct roof *roof,
                           struct outlay_error *err)
 {
     bool seam = layout->method == METHOD_SEAM_FASTENED;
+    struct field field = roof_field(roof);
     double old = roof->basis.stack;
     /* No boards is an answer for sheets that are fastened themselves only. */
     double alike = old > 0 || seam ? old : STACK_USUAL;
@@ -261,7 +263,8 @@ static struct count start(struct arena *arena, const struct roof *roof,
         .under = recover ? old : 0,
         .layers = layers_of(stack),
         .stack_given = !isnan(roof->given.stack) && alike == old,
-        .openings = small_openings(&roof->outline, settings->opening_area),
+        .openings = small_openings(&field.outline, settings->opening_area),
+        .field = field,
         .end_laps = layout->end_lap,
         .t_joints = (double)layout->t_joints,
         .bill = bill,

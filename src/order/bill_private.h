@@ -5,6 +5,7 @@
 
 #include "base/plural.h"
 #include "order/order.h"
+#include "roof/field.h"
 
 /* Items that a bill without a taper can have: one a use, and one more kind of screw. */
 enum { BILL_ROOM = ITEM_USES + 4 };
@@ -24,7 +25,8 @@ struct count {
     double openings; /* not deducted, m2 */
     double end_laps; /* m, welded */
     double t_joints;
-    double hours; /* before the height factor */
+    double hours;       /* before the height factor */
+    struct field field; /* what is covered */
     struct bill *bill;
     size_t room; /* of the bill */
     struct outlay_error *err;

@@ -160,7 +160,7 @@ static enum outlay_status add_boards(struct count *count, const struct layer_sum
     double ordered = 0;
     struct board_cuts cuts;
     struct bill_item *item = count_item(
-        count, USE_BOARD, (count->roof->area + count->openings) * count->layers);
+        count, USE_BOARD, (count->field.area + count->openings) * count->layers);
     enum outlay_status status =
         boards_cut(count->arena, pieces, sum->pieces, assembly->board_length,
                    assembly->board_width, &cuts, count->err);
@@ -198,7 +198,7 @@ static enum outlay_status add_filling(struct count *count)
     const struct assembly *assembly = count->assembly;
     double one = assembly->board_length * assembly->board_width;
     int layers = layers_of(count->under);
-    double wet = count->roof->area * fmax(count->roof->given.wet_share, 0);
+    double wet = count->field.area * fmax(count->roof->given.wet_share, 0);
     struct bill_item *item = count_item(count, USE_BOARD, wet * layers);
 
     if (!item)

@@ -5,6 +5,7 @@
 #include "base/units.h"
 #include "order/bill_private.h"
 #include "roof/edges.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 
 static const double corner_least = 0.5; /* sine of 30 degrees, as along edges (ours) */
@@ -114,16 +115,16 @@ static double seams_at_curbs(const struct count *count)
 /* Where a seam or a cover strip ends at an edge, two corners of sheets lie on it. */
 static double seams_at(const struct count *count, enum edge_kind kind)
 {
-    const struct roof *roof = count->roof;
+    const struct field *field = &count->field;
     size_t corners = 0;
 
-    for (size_t i = 0; i < count->layout->sheet_count && edges_length(roof, kind) > 0;
-         i++) {
+    for (size_t i = 0;
+         i < count->layout->sheet_count && edges_length(count->roof, kind) > 0; i++) {
         const struct region *sheet = &count->layout->sheets[i].region;
         struct box around = region_box(sheet);
 
-        for (size_t k = 0; k < roof->edge_count; k++) {
-            const struct edge *edge = &roof->edges[k];
+        for (size_t k = 0; k < field->edge_count; k++) {
+            const struct edge *edge = &field->edges[k];
             struct box box = box_empty();
 
             box_add(&box, edge->from);
@@ -149,7 +150,7 @@ static double girth_of(const struct count *count, const struct edge_sum *sum)
         return up;
     if (sum->height > up)
         up = sum->height;
-    return up + (isnan(sum->thickness) ? PARAPET_USUAL : sum->thickness);
+    return up + parapet_thickness(sum->thickness);
 }
 
 /* How much of what a detail is counted by a sum of edges has. */
@@ -164,7 +165,7 @@ static double measure_of(const struct count *count, const struct detail *detail,
     case PER_COURSE:
         return sum->length * nailer_courses(count, sum->kind).mean;
     case PER_GIRTH:
-        return sum->length * (girth_of(count, sum) + detail->add);
+        return field_length(count->roof, sum) * (girth_of(count, sum) + detail->add);
     case PER_CONVEX:
         return sum->convex;
     case PER_REENTRANT:
@@ -257,7 +258,7 @@ static enum outlay_status note_thickness(struct count *count, struct bill_item *
     for (size_t i = 0; i < count->roof->edge_sum_count; i++) {
         const struct edge_sum *sum = &count->roof->edge_sums[i];
         bool known = !isnan(sum->thickness);
-        double thickness = known ? sum->thickness : PARAPET_USUAL;
+        double thickness = parapet_thickness(sum->thickness);
 
         if (sum->kind != EDGE_PARAPET || !(sum->length > 0))
             continue;

@@ -225,7 +225,7 @@ static enum outlay_status rip_judge(struct count *count, const struct kind_sum s
 static enum outlay_status add_sheets(struct count *count, struct kind_sum sums[3],
                                      struct roll_sheet *const sheets[3])
 {
-    double net = count->roof->area;
+    double net = count->field.area;
     double half_net;
     bool ripped = false;
     enum outlay_status status = OUTLAY_OK;

@@ -11,6 +11,7 @@
 #include "order/cutting.h"
 #include "roof/basis.h"
 #include "roof/edges.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 
 /* Fill layers that differ by less are of one thickness, m. */
@@ -257,6 +258,7 @@ static double courses_at(const struct count *count, double thickness)
 struct courses nailer_courses(const struct count *count, enum edge_kind kind)
 {
     const struct roof *roof = count->roof;
+    struct field field = roof_field(roof);
     struct courses courses = {INFINITY, 0, 0};
     double flat = courses_at(count, 0);
     double length = 0;
@@ -264,8 +266,8 @@ struct courses nailer_courses(const struct count *count, enum edge_kind kind)
 
     if (!is_tapered(count))
         return (struct courses){flat, flat, flat};
-    for (size_t k = 0; k < roof->edge_count; k++) {
-        const struct edge *edge = &roof->edges[k];
+    for (size_t k = 0; k < field.edge_count; k++) {
+        const struct edge *edge = &field.edges[k];
         double along = point_distance(edge->from, edge->to);
         double of = courses_at(count, roof->taper->edge_most[k]);
 
@@ -305,9 +307,10 @@ static void lowest_take(struct lowest *lowest, double left, enum edge_kind kind)
 static struct lowest lowest_find(const struct roof *roof)
 {
     struct lowest lowest = {INFINITY, EDGE_NOT_GIVEN};
+    struct field field = roof_field(roof);
 
-    for (size_t k = 0; k < roof->edge_count; k++) {
-        const struct edge *edge = &roof->edges[k];
+    for (size_t k = 0; k < field.edge_count; k++) {
+        const struct edge *edge = &field.edges[k];
 
         if (edge_is_flashed(edge->kind))
             lowest_take(&lowest,

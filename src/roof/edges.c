@@ -51,20 +51,22 @@ static bool same_number(double a, double b)
     return a == b || (isnan(a) && isnan(b));
 }
 
+bool edge_is_alike(const struct edge *edge, const struct edge_sum *sum)
+{
+    return sum->kind == edge->kind && sum->source == edge->source &&
+           same_number(sum->height, edge->height) &&
+           same_number(sum->thickness, edge->thickness);
+}
+
 /* The sum that an edge of this sort belongs to; made where there is none. There is room:
  * for one a stretch, and one more. */
 static struct edge_sum *sum_of(struct roof *roof, const struct edge *edge)
 {
     struct edge_sum *made = NULL;
 
-    for (size_t i = 0; i < roof->edge_sum_count; i++) {
-        struct edge_sum *sum = &roof->edge_sums[i];
-
-        if (sum->kind == edge->kind && sum->source == edge->source &&
-            same_number(sum->height, edge->height) &&
-            same_number(sum->thickness, edge->thickness))
-            return sum;
-    }
+    for (size_t i = 0; i < roof->edge_sum_count; i++)
+        if (edge_is_alike(edge, &roof->edge_sums[i]))
+            return &roof->edge_sums[i];
     made = &roof->edge_sums[roof->edge_sum_count++];
     *made = (struct edge_sum){.kind = edge->kind,
                               .source = edge->source,

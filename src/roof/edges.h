@@ -87,6 +87,9 @@ double edges_length(const struct roof *roof, enum edge_kind kind);
  *  it; EDGE_METAL where neither does. */
 enum edge_kind edge_own_kind(const struct roof *roof, enum edge_source *source);
 
+/** Whether an edge is one of those that a sum has. */
+bool edge_is_alike(const struct edge *edge, const struct edge_sum *sum);
+
 /** Whether flashing goes up there. */
 bool edge_is_flashed(enum edge_kind kind);
 

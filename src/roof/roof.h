@@ -454,6 +454,7 @@ struct basis {
 struct edge;      /* roof/edges.h */
 struct edge_line; /* roof/edges.h */
 struct edge_sum;  /* roof/edges.h */
+struct field;     /* roof/field.h */
 struct fixture;   /* roof/fixtures.h */
 struct walkway;   /* roof/fixtures.h */
 struct layout;    /* roof/layout.h */
@@ -525,6 +526,7 @@ struct roof {
     size_t other_count;
 
     /* takeoff and order: the roof's own method first, then others that were asked for */
+    struct field *field; /**< what sheets and boards cover; NULL: all of the outline */
     struct walkway *walkways; /**< from hatches to units; none: no hatch or no unit */
     size_t walkway_count;
     struct layout *layouts;

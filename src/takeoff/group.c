@@ -1,24 +1,18 @@
 #include "takeoff/group.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
-#include "base/grow.h"
 #include "geo/joints.h"
 #include "geo/overlap.h"
 #include "roof/edges.h"
 #include "roof/fixtures.h"
 #include "roof/sections.h"
-#include "takeoff/seam_private.h"
+#include "takeoff/field.h"
 
 static const double gap_max = 0.3; /* m between sections, as zoning/ has it */
 static const double beside = 0.01; /* m; a filling touches the sections at its sides */
 static const double shred = 1e-6;  /* m2 of filling; less is rounding */
-static const double crumb = 1e-3;  /* m; a stretch as short goes with the one before it */
-
-/* An edge of a section gives its kind to what runs along it within 30 degrees: cosine. */
-static const double along_least = 0.866;
 
 /* ---- Where sections lie ---- */
 
@@ -121,184 +115,39 @@ static enum outlay_status zones_find(struct seam_work *w, struct group *g)
     enum outlay_status status = OUTLAY_OK;
 
     for (int role = 0; role < ZONE_ROLES && status == OUTLAY_OK; role++) {
-        struct layer_rings rings = {NULL, 0, 0};
-
         g->zones[role] = level[role];
-        if (g->is_level || level[role].polygon_count == 0)
-            continue;
-        if (!layer_rings_add_region(w->arena, &rings, &level[role], 0) ||
-            !layer_rings_add_region(w->arena, &rings, &g->outline, 1))
-            return no_memory(w);
-        status = layers_common(w, &rings, &g->zones[role]);
+        if (!g->is_level && level[role].polygon_count > 0)
+            status = regions_common(w, &level[role], &g->outline, &g->zones[role]);
     }
     return status;
 }
 
 /* ---- Edges ---- */
 
-/* Edges of the sections that don't lie between two of them. */
-struct outer {
-    struct edge *items;
-    size_t count;
-};
-
-static bool outer_find(struct seam_work *w, const struct group *g, struct outer *out)
+/* Edges of the sections that don't lie between two of them, along the outline of all. */
+static enum outlay_status edges_find(struct seam_work *w, struct group *g)
 {
     size_t all = 0;
+    struct edge_list outer = {NULL, 0};
+    struct edge_list along = {NULL, 0};
+    enum outlay_status status = OUTLAY_OK;
 
     for (size_t k = 0; k < g->count; k++)
         all += section_of(g, k)->edge_count;
-    *out = (struct outer){arena_array(w->arena, all, sizeof *out->items), 0};
-    if (!out->items)
-        return false;
+    outer.items = arena_array(w->arena, all, sizeof *outer.items);
+    if (!outer.items)
+        return no_memory(w);
     for (size_t k = 0; k < g->count; k++) {
         const struct roof *roof = section_of(g, k);
 
-        for (size_t i = 0; i < roof->edge_count; i++) {
-            const struct edge *edge = &roof->edges[i];
-
-            if (!edge_runs_on(g->building, roof, edge))
-                out->items[out->count++] = *edge;
-        }
+        for (size_t i = 0; i < roof->edge_count; i++)
+            if (!edge_runs_on(g->building, roof, &roof->edges[i]))
+                outer.items[outer.count++] = roof->edges[i];
     }
-    return true;
-}
-
-/* Cosine between two segments. */
-static double turn_of(struct point a, struct point b, const struct edge *edge)
-{
-    struct point d = {b.x - a.x, b.y - a.y};
-    struct point e = {edge->to.x - edge->from.x, edge->to.y - edge->from.y};
-
-    return dot(d, e) / sqrt(dot(d, d) * dot(e, e));
-}
-
-/* Of the edges that run along a stretch the nearest; where none does, at the mouth of a
- * gap, the nearest of all. */
-static const struct edge *edge_along(const struct outer *outer, struct point a,
-                                     struct point b)
-{
-    const struct edge *best = NULL;
-    double least = INFINITY;
-    bool along = false;
-
-    for (size_t i = 0; i < outer->count; i++) {
-        const struct edge *edge = &outer->items[i];
-        double distance =
-            segment_distance(point_between(a, b, 0.5), edge->from, edge->to);
-        bool is_along = distance < gap_max && turn_of(a, b, edge) > along_least;
-
-        if (is_along < along || (is_along == along && distance >= least))
-            continue;
-        best = edge;
-        least = distance;
-        along = is_along;
-    }
-    return best;
-}
-
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
-/* Where edges that run along a segment begin and end, as shares of it; 1 is the last. */
-static size_t stretches_find(const struct outer *outer, struct point a, struct point b,
-                             double *ends)
-{
-    struct point d = {b.x - a.x, b.y - a.y};
-    double length = sqrt(dot(d, d));
-    size_t count = 0;
-
-    for (size_t i = 0; i < outer->count; i++) {
-        const struct edge *edge = &outer->items[i];
-        const struct point at[] = {edge->from, edge->to};
-
-        for (int k = 0; k < 2 && turn_of(a, b, edge) > along_least; k++) {
-            struct point to = {at[k].x - a.x, at[k].y - a.y};
-            double t = dot(to, d) / (length * length);
-
-            if (t * length > crumb && (1 - t) * length > crumb &&
-                segment_distance(at[k], a, b) < gap_max)
-                ends[count++] = t;
-        }
-    }
-    ends[count++] = 1;
-    qsort(ends, count, sizeof *ends, by_value);
-    return count;
-}
-
-static bool same_number(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
-}
-
-static bool goes_on(const struct edge *a, const struct edge *b)
-{
-    return a->kind == b->kind && a->source == b->source && a->beside == b->beside &&
-           a->slope_change == b->slope_change && same_number(a->height, b->height) &&
-           same_number(a->thickness, b->thickness);
-}
-
-/* A segment of the outline, stretch by stretch. @return false when out of memory */
-static bool segment_put(struct seam_work *w, struct group *g, const struct outer *outer,
-                        struct point a, struct point b, size_t ring, double *ends,
-                        size_t *room)
-{
-    size_t count = stretches_find(outer, a, b, ends);
-    double length = point_distance(a, b);
-    size_t first = g->edge_count;
-    double from = 0;
-
-    for (size_t k = 0; k < count; k++) {
-        struct point p = point_between(a, b, from);
-        struct point q = point_between(a, b, ends[k]);
-        struct edge edge;
-
-        if ((ends[k] - from) * length < crumb && count > 1)
-            continue;
-        edge = *edge_along(outer, p, q);
-        edge.from = p;
-        edge.to = q;
-        edge.ring = ring;
-        from = ends[k];
-        if (g->edge_count > first && goes_on(&g->edges[g->edge_count - 1], &edge)) {
-            g->edges[g->edge_count - 1].to = q;
-            continue;
-        }
-        g->edges = grow_in(w->arena, g->edges, g->edge_count, 1, room, sizeof edge);
-        if (!g->edges)
-            return false;
-        g->edges[g->edge_count++] = edge;
-    }
-    return true;
-}
-
-static enum outlay_status edges_find(struct seam_work *w, struct group *g)
-{
-    struct outer outer;
-    double *ends = NULL;
-    size_t room = 0;
-    size_t serial = 0;
-
-    if (!outer_find(w, g, &outer))
-        return no_memory(w);
-    ends = arena_array(w->arena, 2 * outer.count + 1, sizeof *ends);
-    if (!ends)
-        return no_memory(w);
-    for (size_t i = 0; i < g->outline.polygon_count && outer.count > 0; i++)
-        for (size_t j = 0; j < g->outline.polygons[i].ring_count; j++, serial++) {
-            struct ring ring = g->outline.polygons[i].rings[j];
-
-            for (size_t k = 0; k < ring.count; k++)
-                if (!segment_put(w, g, &outer, ring.points[k],
-                                 ring.points[(k + 1) % ring.count], serial, ends, &room))
-                    return no_memory(w);
-        }
-    return OUTLAY_OK;
+    status = edges_along(w, &g->outline, &outer, false, &along);
+    g->edges = along.items;
+    g->edge_count = along.count;
+    return status;
 }
 
 /* ---- The group ---- */
@@ -317,6 +166,23 @@ static enum outlay_status fixtures_gather(struct seam_work *w, struct group *g)
         for (size_t i = 0; i < section_of(g, k)->fixture_count; i++)
             g->fixtures[g->fixture_count++] = section_of(g, k)->fixtures[i];
     return OUTLAY_OK;
+}
+
+/* What lies inside the walls around all sections, and around each. */
+static enum outlay_status covered_find(struct seam_work *w, struct group *g)
+{
+    struct roof whole;
+    enum outlay_status status = OUTLAY_OK;
+
+    group_roof(g, SIZE_MAX, &whole);
+    status = field_find(w, &whole, NULL, &g->field);
+    g->covered = g->field ? g->field->outline : g->outline;
+    for (size_t k = 0; k < g->count && g->field && status == OUTLAY_OK; k++) {
+        status = regions_common(w, &g->parts[k], &g->covered, &g->parts[k]);
+        if (status == OUTLAY_OK)
+            status = fields_find(w, &g->building->roofs[g->sections[k]], &g->parts[k]);
+    }
+    return status;
 }
 
 /* By their ids, whatever the order of the input. */
@@ -370,33 +236,20 @@ enum outlay_status group_make(struct building *building, const struct roof *roof
         status = zones_find(&w, out);
     if (status == OUTLAY_OK)
         status = edges_find(&w, out);
-    return status == OUTLAY_OK ? fixtures_gather(&w, out) : status;
-}
-
-/* What stands on any of the sections: seams keep away from all of it. Out of memory is
- * seen in the arena. */
-static void fixtures_join(const struct group *group, struct roof *out)
-{
-    size_t count = 0;
-
-    for (size_t k = 0; k < group->count; k++)
-        count += section_of(group, k)->fixture_count;
-    out->fixtures = arena_array(group->building->arena, count, sizeof *out->fixtures);
-    out->fixture_count = 0;
-    for (size_t k = 0; k < group->count && out->fixtures; k++)
-        for (size_t i = 0; i < section_of(group, k)->fixture_count; i++)
-            out->fixtures[out->fixture_count++] = section_of(group, k)->fixtures[i];
+    if (status == OUTLAY_OK)
+        status = fixtures_gather(&w, out);
+    return status == OUTLAY_OK ? covered_find(&w, out) : status;
 }
 
 void group_roof(const struct group *group, size_t other, struct roof *out)
 {
     sections_as_one(group->building, section_of(group, 0), other, out);
-    fixtures_join(group, out);
     out->outline = group->outline;
     out->edges = group->edges;
     out->edge_count = group->edge_count;
     out->fixtures = group->fixtures;
     out->fixture_count = group->fixture_count;
+    out->field = group->field;
     if (group->is_level)
         out->level.outline = NULL;
     for (size_t i = 0; i < out->zone_count; i++)

@@ -16,8 +16,10 @@ struct group {
     size_t *sections; /**< indices in the building, by id */
     size_t count;
     struct region outline; /**< of all, gaps of up to 0.3 m between them closed */
-    struct region *parts;  /**< of the outline, one a section: sections without what
-                                overlaps an earlier one, with the gaps beside them */
+    struct field *field;   /**< of the group; NULL as roof.field */
+    struct region covered; /**< its outline, or that of all */
+    struct region *parts;  /**< of what is covered, one a section: sections without what
+                                 overlaps an earlier one, with the gaps beside them */
     struct region zones[ZONE_ROLES]; /**< of the outline, by role */
     struct edge *edges;              /**< of the outline, as roof.edges */
     size_t edge_count;

@@ -172,6 +172,17 @@ enum outlay_status layers_rest(struct seam_work *w, const struct layer_rings *ri
     return arrange(w->ctx, w->arena, &overlay, out, w->err);
 }
 
+enum outlay_status regions_common(struct seam_work *w, const struct region *a,
+                                  const struct region *b, struct region *out)
+{
+    struct layer_rings rings = {NULL, 0, 0};
+
+    if (!layer_rings_add_region(w->arena, &rings, a, 0) ||
+        !layer_rings_add_region(w->arena, &rings, b, 1))
+        return no_memory(w);
+    return layers_common(w, &rings, out);
+}
+
 enum outlay_status region_less(struct seam_work *w, const struct region *region,
                                const struct region *taken, struct region *out)
 {

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/text.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 #include "takeoff/seam_private.h"
 
@@ -185,14 +186,15 @@ static double distance_to_region(struct point p, const struct region *region)
     return least;
 }
 
-/* Whether an edge of a sheet is the roof's, and no seam. */
+/* Whether an edge of a sheet is the field's, and no seam. */
 static bool on_outline(const struct roof *roof, struct point a, struct point b)
 {
     const double near = 2e-3; /* m: sheets are cut by rounded outlines */
+    struct field field = roof_field(roof);
 
-    return distance_to_region(a, &roof->outline) < near &&
-           distance_to_region(b, &roof->outline) < near &&
-           distance_to_region(point_between(a, b, 0.5), &roof->outline) < near;
+    return distance_to_region(a, &field.outline) < near &&
+           distance_to_region(b, &field.outline) < near &&
+           distance_to_region(point_between(a, b, 0.5), &field.outline) < near;
 }
 
 static bool sheet_comes_near(const struct roof *roof, const struct sheet *sheet,

@@ -241,6 +241,10 @@ enum outlay_status layers_common(struct seam_work *w, const struct layer_rings *
 enum outlay_status layers_rest(struct seam_work *w, const struct layer_rings *rings,
                                struct region *out);
 
+/* What two regions share. */
+enum outlay_status regions_common(struct seam_work *w, const struct region *a,
+                                  const struct region *b, struct region *out);
+
 /* What is not taken of a region. */
 enum outlay_status region_less(struct seam_work *w, const struct region *region,
                                const struct region *taken, struct region *out);

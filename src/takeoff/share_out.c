@@ -4,7 +4,7 @@
 #include <stdlib.h>
 
 #include "base/grow.h"
-#include "roof/edges.h"
+#include "roof/field.h"
 #include "takeoff/board_grid.h"
 #include "takeoff/group.h"
 #include "takeoff/seam_private.h"
@@ -89,7 +89,7 @@ static bool border_add(struct sharing *s, struct point a, struct point b)
     struct border *items = grow_in(s->w.arena, s->borders, s->border_count, 1,
                                    &s->border_room, sizeof *items);
 
-    if (!items || distance_to(&s->group->outline, left_of(a, b)) < 2 * inside)
+    if (!items || distance_to(&s->group->covered, left_of(a, b)) < 2 * inside)
         return items != NULL;
     s->borders = items;
     items[s->border_count++] = (struct border){a, b};
@@ -320,12 +320,7 @@ static enum outlay_status shape_cut(struct sharing *s, const struct region *shap
         return OUTLAY_OK;
     }
     for (size_t k = 0; k < s->group->count && status == OUTLAY_OK; k++) {
-        struct layer_rings rings = {NULL, 0, 0};
-
-        if (!layer_rings_add_region(s->w.arena, &rings, shape, 0) ||
-            !layer_rings_add_region(s->w.arena, &rings, &s->group->parts[k], 1))
-            return no_memory(s);
-        status = layers_common(&s->w, &rings, &s->pieces[k]);
+        status = regions_common(&s->w, shape, &s->group->parts[k], &s->pieces[k]);
         s->areas[k] = region_area(&s->pieces[k]);
         if (s->areas[k] > s->areas[*most] * (1 + 1e-9))
             *most = k;
@@ -520,6 +515,7 @@ static void rest_share(struct sharing *s, struct roof *const *roofs)
     }
     for (size_t k = 0; k < g->count && sheets > 0; k++) {
         struct layout *out = &s->out[k];
+        const struct roof covered = roof_inside(roofs[k]);
         double twice = fmax(s->sheets[k] - region_area(&g->parts[k]), 0);
         double share = s->sheets[k] / sheets;
 
@@ -530,7 +526,7 @@ static void rest_share(struct sharing *s, struct roof *const *roofs)
         out->t_joints = count_by_area(s, laid->t_joints, sheets, k);
         out->unboarded = laid->unboarded * share;
         out->ribbon_length = out->full_cover = out->glued_area = 0;
-        adhesive_lay(roofs[k], out);
+        adhesive_lay(&covered, out);
     }
 }
 

@@ -8,6 +8,7 @@
 #include "roof/edges.h"
 #include "roof/sections.h"
 #include "takeoff/board.h"
+#include "takeoff/field.h"
 #include "takeoff/group.h"
 #include "takeoff/seam.h"
 
@@ -237,16 +238,19 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
                                    const struct takeoff_settings *settings,
                                    struct geo_ctx *ctx, struct outlay_error *err)
 {
-    enum outlay_status status = OUTLAY_OK;
+    struct seam_work w = {.arena = building->arena, .ctx = ctx, .err = err};
+    enum outlay_status status = fields_find(&w, roof, NULL);
 
     if (!layouts_start(building, roof))
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     for (size_t k = 0; k <= roof->other_count && status == OUTLAY_OK; k++) {
         struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
         struct layout *layout = &roof->layouts[k];
+        struct roof inside;
 
+        inside = roof_inside(laid);
         lay_start(laid, settings, layout);
-        status = lay(building, laid, settings, ctx, layout, err);
+        status = lay(building, &inside, settings, ctx, layout, err);
         number_sheets(layout);
         note_half_sheets(building->arena, laid, layout);
         conclude(building, laid, layout);
@@ -290,6 +294,7 @@ static enum outlay_status lay_sections(const struct group *group, size_t other,
     struct layout before;
     struct layout layout;
     struct roof whole;
+    struct roof inside;
     enum outlay_status status = OUTLAY_OK;
 
     if (!sections || !shares)
@@ -303,7 +308,8 @@ static enum outlay_status lay_sections(const struct group *group, size_t other,
     placing.place_plates = true;
     lay_start(&whole, settings, &layout);
     before = layout;
-    status = lay(building, &whole, &placing, ctx, &layout, err);
+    inside = roof_inside(&whole);
+    status = lay(building, &inside, &placing, ctx, &layout, err);
     if (status != OUTLAY_OK)
         return status;
     number_sheets(&layout);

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "geo/outline.h"
 #include "roof/edges.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 
 /* Radians in a degree. */
@@ -67,12 +68,13 @@ static double most_along(const struct taper *taper, const struct edge *edge)
 static enum outlay_status measure_edges(struct arena *arena, const struct roof *roof)
 {
     struct taper *taper = roof->taper;
+    struct field field = roof_field(roof);
 
-    taper->edge_most = arena_array(arena, roof->edge_count, sizeof *taper->edge_most);
+    taper->edge_most = arena_array(arena, field.edge_count, sizeof *taper->edge_most);
     if (!taper->edge_most)
         return OUTLAY_E_MEMORY;
-    for (size_t k = 0; k < roof->edge_count; k++)
-        taper->edge_most[k] = most_along(taper, &roof->edges[k]);
+    for (size_t k = 0; k < field.edge_count; k++)
+        taper->edge_most[k] = most_along(taper, &field.edges[k]);
     return OUTLAY_OK;
 }
 
@@ -132,7 +134,8 @@ static struct point *find_drains(struct arena *arena, const struct roof *roof,
 static enum outlay_status taper_roof(struct arena *arena, struct roof *roof,
                                      const struct taper_settings *settings)
 {
-    struct taper_place place = {.outline = &roof->outline, .slope = roof->given.taper};
+    struct field field = roof_field(roof);
+    struct taper_place place = {.outline = &field.outline, .slope = roof->given.taper};
     enum outlay_status status = OUTLAY_OK;
 
     roof->taper = arena_alloc(arena, sizeof *roof->taper);

@@ -25,12 +25,12 @@ ROOFS = {
         "stack_in": 2.5, "covers": 2, "existing": "gravel-surfaced", "drains": 0,
         "penetrations": 7}),
     "school": ("school", (1000, 0), [
-        [(0, 0), (160.08, 0), (160.08, 88.04), (0, 88.04)],
+        [(-1, -1), (161.08, -1), (161.08, 89.04), (-1, 89.04)],
         [(74.04, 34.04), (74.04, 46.1), (94.04, 46.1), (94.04, 34.04)]], {
         "height_ft": 30, "deck": "steel", "deck_bearing": 0, "parapet_ft": 3.2,
         "parapet_thickness_in": 12, "holes": "penthouse", "stack_in": 3.5, "covers": 2,
         "existing": "smooth", "drains": 6, "penetrations": 12}),
-    "wing": ("school", (1000, 0), [[(0, -48.04), (60.04, -48.04), (60.04, 0), (0, 0)]], {
+    "wing": ("school", (1000, 0), [[(0, -49.04), (60.04, -49.04), (60.04, -1), (0, -1)]], {
         "height_ft": 14, "deck": "steel", "deck_bearing": 0, "edge": "metal",
         "stack_in": 3.5, "covers": 2, "existing": "smooth", "drains": 2,
         "penetrations": 3}),

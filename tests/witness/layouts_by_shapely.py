@@ -45,6 +45,7 @@ STEP = 0.05         # m between samples of a row
 ROW_END = 0.1524    # m; most from the end of a row to its first screw
 PLATE = 0.0762      # m; plates are 3 in wide
 NO_ROW = 0.15       # m; a part of a row in its middle nearer to an edge isn't laid
+WALL = 0.2032       # m; a parapet of which nothing is said is 8 in thick
 TOWN = (-97.0, 39.0)
 
 
@@ -76,12 +77,21 @@ class Roof:
             "parapet_m": 0.5 if number % 4 == 0 else 0,
         }
         self.rings = [r + self.at for r in list(level.rings) + level.openings]
-        self.shape = polygon_of(self.rings)
+        self.traced = polygon_of(self.rings)
+        self.shape = self.covered([r + self.at for r in level.rings],
+                                  [r + self.at for r in level.openings])
         smooth = level.smooth and [r + self.at for r in level.smooth]
         self.zones = Zones("asce7-22", level.height, [r + self.at for r in level.rings],
                            [r + self.at for r in level.openings], smooth)
         self.near = NEAR + (JOG if level.smooth else 0)
         self.edge = self.shape.boundary
+
+    def covered(self, rings, openings):
+        """What lies inside the parapets: none stands around an opening."""
+        if not self.given["parapet_m"]:
+            return self.traced
+        inside = polygon_of(rings).buffer(-WALL, join_style=2)  # mitred
+        return inside.difference(unary_union([Polygon(r) for r in openings]))
 
     def __str__(self):
         return (f"level {self.id} ({self.level.kind}, {self.given['deck']}, "
@@ -91,6 +101,12 @@ class Roof:
 def polygon_of(rings):
     outer = [r for r in rings if Polygon(r).exterior.is_ccw]
     return Polygon(outer[0], [r for r in rings if not Polygon(r).exterior.is_ccw])
+
+
+def rings_of(region):
+    """As arrays of points, each without the last point, which repeats the first."""
+    return [np.array(ring.coords)[:-1] for polygon in getattr(region, "geoms", [region])
+            for ring in (polygon.exterior, *polygon.interiors)]
 
 
 def curved(rng):
@@ -330,7 +346,7 @@ def check_rows(roof, layout, seam):
         samples = np.column_stack((x0 + t * (x1 - x0), y0 + t * (y1 - y0)))
         if row["kind"] == "base securement":    # at the edge: look up just inside
             aside = np.array((y0 - y1, x1 - x0)) / max(line.length, 1e-9) * 0.01
-            within = inside_rings(roof.rings, samples + aside)
+            within = inside_rings(rings_of(roof.shape), samples + aside)
             samples = np.where(within[:, None], samples + aside, samples - aside)
         points.append(samples)
         shares += [line.length / count] * count
@@ -555,7 +571,7 @@ def main():
     bad = laid = 0
     for roof in roofs:
         outline = layouts[roof.id, ""]["outline"][0]
-        amiss = outline["shape"].symmetric_difference(roof.shape).area
+        amiss = outline["shape"].symmetric_difference(roof.traced).area
         if amiss > 2e-4 * roof.edge.length:
             print(f"{roof}: outline as written differs by {amiss:.4f} m2")
             bad += 1

@@ -5,6 +5,7 @@
 
 #include "flow/stages.h"
 #include "roof/bill.h"
+#include "roof/field.h"
 #include "roof/layout.h"
 
 enum { ROOFS = 60 };
@@ -84,7 +85,7 @@ static const char *layout_wrong(const struct roof *roof, const struct layout *la
         return "plates aren't those of the boards";
     if ((layout->board_count > 0) != (item_of(bill, USE_BOARD) != NULL))
         return "boards are drawn or ordered alone";
-    if (sheets < roof->area * (1 - 1e-4))
+    if (sheets < roof_field(roof).area * (1 - 1e-4))
         return "sheets don't cover the roof";
     return NULL;
 }

@@ -1,0 +1,42 @@
+#ifndef OUTLAY_ROOF_FIELD_H
+#define OUTLAY_ROOF_FIELD_H
+
+/**
+ * @file roof/field.h
+ * The field of a roof: what sheets and boards cover. A traced outline is the outside of
+ * the walls, so the field ends at the inner face of a parapet; zones go by the outline.
+ * Found by the stage `takeoff`; read by the taper, the order and the drawing.
+ *
+ * Units: metres in the building's frame. Owned: the building's arena.
+ */
+
+#include <math.h>
+
+#include "roof/edges.h"
+
+struct field {
+    struct region outline;
+    double area;                     /**< m2 */
+    struct region zones[ZONE_ROLES]; /**< of the field, by role */
+    struct region level; /**< of level.outline, without this roof's walls; empty: none */
+    struct edge *edges;  /**< of the field's outline, as roof.edges */
+    size_t edge_count;
+};
+
+/** What a roof is laid out by: its field, and the roof itself where no wall stands on its
+ *  edge or nothing is laid out; then zones and level are empty. */
+struct field roof_field(const struct roof *roof);
+
+/** A roof with its field in place of its outline, zones and edges, to be laid out. */
+struct roof roof_inside(const struct roof *roof);
+
+/** Length along the inner face of the parapets that a sum has; of other edges its own, m. */
+double field_length(const struct roof *roof, const struct edge_sum *sum);
+
+/** How thick the parapet of an edge or sum is that gives `thickness` (m; NAN), m. */
+static inline double parapet_thickness(double thickness)
+{
+    return isnan(thickness) ? PARAPET_USUAL : thickness;
+}
+
+#endif

@@ -1,0 +1,222 @@
+/* What is left of a roof inside the walls on its edge; all areas by hand. */
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "edges_around.h"
+#include "takeoff/field.h"
+
+struct bench {
+    struct building building;
+    struct roof roof;
+    struct ring ring;
+    struct polygon polygon;
+    struct seam_work w;
+};
+
+/* A roof of one zone, edge metal around it. */
+static void bench_init(struct bench *b, const struct point *points, size_t count)
+{
+    memset(b, 0, sizeof *b);
+    b->building.arena = arena_new();
+    b->w.arena = b->building.arena;
+    assert_int_equal(geo_ctx_new(&b->w.ctx, NULL), OUTLAY_OK);
+    b->ring = (struct ring){arena_array(b->building.arena, count, sizeof *points), count};
+    assert_non_null(b->ring.points);
+    memcpy(b->ring.points, points, count * sizeof *points);
+    b->polygon = (struct polygon){&b->ring, 1};
+    b->roof.outline = (struct region){&b->polygon, 1};
+    b->roof.zones[0] = (struct zone){.role = ZONE_FIELD, .region = b->roof.outline};
+    b->roof.zone_count = 1;
+    edges_around(b->building.arena, &b->roof, EDGE_METAL);
+}
+
+static void wall(struct bench *b, size_t edge, double thickness)
+{
+    b->roof.edges[edge].kind = EDGE_PARAPET;
+    b->roof.edges[edge].thickness = thickness;
+}
+
+static const struct field *find(struct bench *b)
+{
+    assert_int_equal(edges_sum(b->building.arena, &b->roof), OUTLAY_OK);
+    assert_int_equal(fields_find(&b->w, &b->roof, NULL), OUTLAY_OK);
+    return b->roof.field;
+}
+
+static void bench_release(struct bench *b)
+{
+    geo_ctx_free(b->w.ctx);
+    arena_free(b->building.arena);
+}
+
+/* Length of the field's edges of a kind. */
+static double along(const struct field *field, enum edge_kind kind)
+{
+    double length = 0;
+
+    for (size_t k = 0; k < field->edge_count; k++)
+        if (field->edges[k].kind == kind)
+            length += point_distance(field->edges[k].from, field->edges[k].to);
+    return length;
+}
+
+static bool near(double a, double b)
+{
+    return fabs(a - b) < 1e-5;
+}
+
+static const struct point hall[] = {{0, 0}, {20, 0}, {20, 10}, {0, 10}};
+static const struct point bent[] = {{0, 0},   {20, 0},  {20, 10},
+                                    {10, 10}, {10, 20}, {0, 20}};
+
+static void no_wall_no_field(void **state)
+{
+    struct bench b;
+
+    (void)state;
+    bench_init(&b, hall, 4);
+    assert_null(find(&b));
+    assert_true(near(roof_field(&b.roof).edges[0].to.x, 20));
+    wall(&b, 0, 0);
+    assert_null(find(&b));
+    bench_release(&b);
+}
+
+static void walls_all_around(void **state)
+{
+    struct bench b;
+    const struct field *field;
+
+    (void)state;
+    bench_init(&b, hall, 4);
+    for (size_t k = 0; k < 4; k++)
+        wall(&b, k, 0.3);
+    field = find(&b);
+    assert_true(near(field->area, 19.4 * 9.4));
+    assert_true(near(region_area(&field->zones[ZONE_FIELD]), 19.4 * 9.4));
+    assert_int_equal(field->edge_count, 4);
+    assert_true(near(along(field, EDGE_PARAPET), 2 * (19.4 + 9.4)));
+    assert_true(near(field_length(&b.roof, &b.roof.edge_sums[0]), 2 * (19.4 + 9.4)));
+    assert_true(near(b.roof.edge_sums[0].length, 60));
+    bench_release(&b);
+}
+
+/* 8 in where nobody gave a thickness. */
+static void usual_thickness(void **state)
+{
+    struct bench b;
+
+    (void)state;
+    bench_init(&b, hall, 4);
+    wall(&b, 0, NAN);
+    assert_true(near(find(&b)->area, 20 * (10 - 0.2032)));
+    bench_release(&b);
+}
+
+/* Where the roof turns around a corner of the walls, these fill it. */
+static void corners_into_the_roof(void **state)
+{
+    struct bench b;
+
+    (void)state;
+    bench_init(&b, bent, 6);
+    for (size_t k = 0; k < 6; k++)
+        wall(&b, k, 0.3);
+    assert_true(near(find(&b)->area, 19.4 * 19.4 - 10 * 10));
+    bench_release(&b);
+
+    bench_init(&b, bent, 6);
+    wall(&b, 2, 0.2); /* along y = 10 */
+    wall(&b, 3, 0.4); /* along x = 10 */
+    assert_true(near(find(&b)->area, 300 - 10 * 0.2 - 10 * 0.4 - 0.2 * 0.4));
+    bench_release(&b);
+}
+
+/* Edges keep their kinds, whatever stands beside them. */
+static void a_wall_beside_metal(void **state)
+{
+    struct bench b;
+    const struct field *field;
+
+    (void)state;
+    bench_init(&b, hall, 4);
+    wall(&b, 0, 0.5);
+    field = find(&b);
+    assert_true(near(field->area, 20 * 9.5));
+    assert_true(near(along(field, EDGE_PARAPET), 20));
+    assert_true(near(along(field, EDGE_METAL), 20 + 9.5 + 9.5));
+    bench_release(&b);
+}
+
+/* A wall along half of a side ends in its own width. */
+static void half_a_side(void **state)
+{
+    static const struct point points[] = {{0, 0}, {12, 0}, {20, 0}, {20, 10}, {0, 10}};
+    struct bench b;
+    const struct field *field;
+
+    (void)state;
+    bench_init(&b, points, 5);
+    wall(&b, 0, 0.5);
+    field = find(&b);
+    assert_true(near(field->area, 200 - 12 * 0.5));
+    assert_true(near(along(field, EDGE_PARAPET) + along(field, EDGE_METAL), 60));
+    assert_true(along(field, EDGE_PARAPET) >= 12 - 1e-5);
+    assert_true(along(field, EDGE_PARAPET) <= 12.5 + 1e-5);
+    bench_release(&b);
+}
+
+/* Walls that meet leave nothing to cover. */
+static void nothing_left(void **state)
+{
+    static const struct point points[] = {{0, 0}, {20, 0}, {20, 0.5}, {0, 0.5}};
+    struct bench b;
+    const struct field *field;
+
+    (void)state;
+    bench_init(&b, points, 4);
+    for (size_t k = 0; k < 4; k++)
+        wall(&b, k, 0.3);
+    field = find(&b);
+    assert_int_equal(field->outline.polygon_count, 0);
+    assert_int_equal(field->edge_count, 0);
+    assert_true(near(field->area, 0));
+    bench_release(&b);
+}
+
+/* Around a round outline the field is the inset. */
+static void round_outline(void **state)
+{
+    struct point points[180];
+    struct bench b;
+    double radius = 15, inner = radius * cos(acos(-1) / 180) - 0.4;
+
+    (void)state;
+    for (size_t k = 0; k < 180; k++)
+        points[k] = (struct point){radius * cos((double)k * acos(-1) / 90),
+                                   radius * sin((double)k * acos(-1) / 90)};
+    bench_init(&b, points, 180);
+    for (size_t k = 0; k < 180; k++)
+        wall(&b, k, 0.4);
+    assert_true(near(find(&b)->area, 180 * inner * inner * tan(acos(-1) / 180)));
+    bench_release(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_wall_no_field),    cmocka_unit_test(walls_all_around),
+        cmocka_unit_test(usual_thickness),     cmocka_unit_test(corners_into_the_roof),
+        cmocka_unit_test(a_wall_beside_metal), cmocka_unit_test(half_a_side),
+        cmocka_unit_test(nothing_left),        cmocka_unit_test(round_outline),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
