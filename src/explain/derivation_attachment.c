@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "explain/derivation_parts.h"
+#include "roof/layout.h"
 
 static void put_spacings(const struct derivation *derivation,
                          const struct zone_attachment *attachment)
@@ -57,7 +58,8 @@ static void put_counts(const struct derivation *derivation,
 {
     struct text *out = derivation->out;
 
-    text_puts(out, "      by area: ");
+    text_puts(out,
+              roof_laid_out(derivation->roof) ? "      as laid: " : "      by area: ");
     put_count(out, attachment->fasteners);
     text_puts(out, " fasteners or plates, ");
     put_count(out, attachment->board_fasteners);

@@ -6,6 +6,7 @@
 #include "base/plural.h"
 #include "base/units.h"
 #include "explain/derivation_parts.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 
 /* Lengths that differ by less are the same, m: tracing. */
@@ -268,6 +269,18 @@ static void put_walkways(const struct derivation *derivation)
                 PLURAL(roof->walkway_count));
 }
 
+/* What is covered, where walls stand on the outline. */
+static void put_field(const struct derivation *derivation)
+{
+    const struct field *field = derivation->roof->field;
+
+    if (!field)
+        return;
+    text_puts(derivation->out, "   inside the parapets: ");
+    put_quantity(derivation, field->area, &derivation->units->area);
+    text_puts(derivation->out, "\n");
+}
+
 void put_layout(const struct derivation *derivation)
 {
     const struct layout *layout = derivation->roof->layouts;
@@ -277,6 +290,7 @@ void put_layout(const struct derivation *derivation)
         text_puts(derivation->out, "   nothing laid out: no assembly serves\n");
         return;
     }
+    put_field(derivation);
     put_sheets(derivation, layout);
     put_rows(derivation, layout);
     put_loads(derivation, layout);
