@@ -30,7 +30,7 @@ struct field roof_field(const struct roof *roof);
 /** A roof with its field in place of its outline, zones and edges, to be laid out. */
 struct roof roof_inside(const struct roof *roof);
 
-/** Length along the inner face of the parapets that a sum has; of other edges its own, m. */
+/** Length along the inner face of a sum's parapets; of other edges their own, m. */
 double field_length(const struct roof *roof, const struct edge_sum *sum);
 
 /** How thick the parapet of an edge or sum is that gives `thickness` (m; NAN), m. */

@@ -3,8 +3,8 @@
 
 /**
  * @file takeoff/field.h
- * Finds the field of a roof (roof/field.h), and which edge runs along an outline made from
- * others. Private to takeoff/.
+ * Finds the field of a roof (roof/field.h), and which edge runs along an outline made
+ * from others. Private to takeoff/.
  *
  * Threads: any, one building each.
  */
@@ -33,7 +33,7 @@ enum outlay_status edges_along(struct seam_work *w, const struct region *outline
 
 /**
  * Finds the field of a roof by its outline, level, zones and edges.
- * @param within    the field's outline where it is known; NULL: the roof without its walls
+ * @param within    the field's outline if it is known; NULL: the roof without its walls
  * @param[out] out  in w->arena; NULL: no parapet stands on the roof's edge
  * @return OUTLAY_E_MEMORY, OUTLAY_E_GEOMETRY
  */
