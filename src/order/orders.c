@@ -9,10 +9,11 @@
 
 /* ---- Lines ---- */
 
-/* Goods that a cost of the roof's own pays for (NAN) aren't bought with others. */
-static bool same_price(double a, double b)
+/* Goods that a cost of the roof's own pays for aren't bought with others. */
+static bool same_price(const struct bill_item *a, const struct bill_item *b)
 {
-    return a == b || (isnan(a) && isnan(b));
+    return a->paid == b->paid &&
+           (a->price == b->price || (isnan(a->price) && isnan(b->price)));
 }
 
 static struct order_line *same_line(const struct order *order, enum method method,
@@ -22,8 +23,7 @@ static struct order_line *same_line(const struct order *order, enum method metho
         struct order_line *line = &order->lines[i];
 
         if (line->method == method && line->item.use == item->use &&
-            same_price(line->item.price, item->price) &&
-            strcmp(line->item.item, item->item) == 0)
+            same_price(&line->item, item) && strcmp(line->item.item, item->item) == 0)
             return line;
     }
     return NULL;
@@ -56,6 +56,7 @@ struct order_line *order_line_of(struct arena *arena, struct order *order,
                  .item = name,
                  .pack = keep(arena, item->pack),
                  .note = isnan(item->ordered) ? keep(arena, item->note) : NULL,
+                 .paid = item->paid,
                  .holds = item->holds,
                  .thickness = item->thickness,
                  .price = item->price}};
@@ -128,6 +129,8 @@ static int by_method(const void *of_a, const void *of_b)
         order = (x->use > y->use) - (x->use < y->use);
     if (order == 0)
         order = strcmp(x->item, y->item);
+    if (order == 0)
+        order = x->paid - y->paid;
     if (order == 0)
         order = isnan(x->price) - isnan(y->price);
     return order ? order : (x->price > y->price) - (x->price < y->price);

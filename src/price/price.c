@@ -11,12 +11,13 @@
 
 /* ---- Bills to sums ---- */
 
+/* NAN where there is none: of goods that the catalogue lacks, by the pack. */
 static double unit_price(const struct bill_item *item, const struct price_list *prices)
 {
     const struct price *price = price_find(prices, item->use, item->item);
 
     if (!price)
-        return 0;
+        return NAN;
     if (price->by_pack)
         return price->amount / item->holds;
     return price->by_volume ? item->thickness * price->amount : price->amount;
@@ -212,8 +213,10 @@ static struct quote quote_given(double hundredths, const struct quote *built_up,
 /* The roof's own cost pays for them. */
 static void unprice_goods(struct bill *bill)
 {
-    for (size_t i = 0; i < bill->count; i++)
+    for (size_t i = 0; i < bill->count; i++) {
         bill->items[i].price = NAN;
+        bill->items[i].paid = true;
+    }
 }
 
 static bool quote_roof(const struct building *building, struct roof *roof,

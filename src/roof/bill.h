@@ -98,9 +98,10 @@ bool item_use_is_board(enum item_use use);
 struct bill_item {
     enum item_use use;
     const char *item; /**< as ordered: "TPO 60 mil, roll 10 ft x 100 ft" */
-    const char *pack; /**< "roll"; NULL: nothing is packed */
+    const char *pack; /**< "roll"; NULL: of work, and of what the catalogue has none of */
     const char *note; /**< what was assumed or doesn't fit; NULL */
     bool too_short; /**< a screw: some need more than this one, the catalogue's longest */
+    bool paid;      /**< goods that a cost of the roof's own pays for */
     double holds;   /**< one pack; NAN where nothing is packed */
     double thickness; /**< of one layer of boards, of tapered ones its mean, m; 0 for all
                            else */
@@ -108,7 +109,7 @@ struct bill_item {
     double laid, ordered;
     double packs; /**< NAN: rounded up for an order of which this roof is a part */
     double price; /**< of one unit, region included, hundredths, by price/; NAN: of work,
-                       and of goods that a cost of the roof's own pays for */
+                       of goods that are paid, and where the table has no price */
 };
 
 /** A piece of a roll: a sheet, a part of one, or two half sheets side by side. */

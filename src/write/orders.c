@@ -99,7 +99,11 @@ static void put_note(struct grid *grid, const struct order_line *line)
     if (line->item.too_short)
         text_printf(&note, "%ssome need longer ones than the catalogue's longest",
                     note.length ? "; " : "");
-    if (isnan(line->item.price))
+    if (!line->item.pack)
+        text_printf(&note, "%sthe catalogue has none for this deck%s",
+                    note.length ? "; " : "",
+                    isnan(line->item.price) && !line->item.paid ? ": no price" : "");
+    if (line->item.paid)
         text_printf(&note, "%sin the cost that was given for the roof",
                     note.length ? "; " : "");
     grid_made(grid, &note);

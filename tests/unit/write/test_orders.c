@@ -22,8 +22,9 @@ static void expect(const struct text *out, const char *line)
 }
 
 /* 1,900 of the sheet in rolls of 1,000 ft2 at 0.85 a ft2; caulk, whose count one of two
- * roofs lacks; walkway pads that nobody counted; screws that a bid pays for. */
-static void make(struct sample *sample, struct order *order, struct order_line lines[4],
+ * roofs lacks; walkway pads that nobody counted; screws that a bid pays for; screws that
+ * the catalogue lacks, priced by the box and by the piece. */
+static void make(struct sample *sample, struct order *order, struct order_line lines[6],
                  const struct unit_system *units)
 {
     lines[0] = (struct order_line){.method = METHOD_SEAM_FASTENED,
@@ -61,6 +62,14 @@ static void make(struct sample *sample, struct order *order, struct order_line l
                                    .uncounted = 2};
     lines[3] = lines[0];
     lines[3].item.price = NAN;
+    lines[3].item.paid = true;
+    lines[4] = lines[0];
+    lines[4].item.use = USE_SEAM_SCREW;
+    lines[4].item.item = "membrane screw";
+    lines[4].item.pack = NULL;
+    lines[4].item.holds = lines[4].item.packs = lines[4].item.price = NAN;
+    lines[5] = lines[4];
+    lines[5].item.price = 24;
     *order = (struct order){.id = "W 2029",
                             .building = "W",
                             .year = 2029,
@@ -69,7 +78,7 @@ static void make(struct sample *sample, struct order *order, struct order_line l
                             .assumed = UINT64_C(1) << ASSUME_STACK | UINT64_C(1)
                                                                          << ASSUME_EDGE,
                             .lines = lines,
-                            .count = 4};
+                            .count = 6};
     sample_fill(sample, units);
     sample->building.orders = order;
     sample->building.order_count = 1;
@@ -79,7 +88,7 @@ static void test_rows(void **state)
 {
     struct sample sample;
     struct order order;
-    struct order_line lines[4];
+    struct order_line lines[6];
     struct text out = TEXT_INIT;
 
     (void)state;
@@ -95,6 +104,8 @@ static void test_rows(void **state)
     expect(&out, ",walkway pad,walkway pad,each,2,,,,,piece,1,,32.00,piece,,not counted: "
                  "ways not given,\n");
     expect(&out, ",2000.0,roll,1000.0,2,,,,in the cost that was given for the roof,\n");
+    expect(&out, ",,,,,,,the catalogue has none for this deck: no price,\n");
+    expect(&out, ",,,,0.24,each,44.59,the catalogue has none for this deck,\n");
     text_release(&out);
 }
 
@@ -102,7 +113,7 @@ static void test_si(void **state)
 {
     struct sample sample;
     struct order order;
-    struct order_line lines[4];
+    struct order_line lines[6];
     struct text out = TEXT_INIT;
 
     (void)state;
