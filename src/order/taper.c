@@ -222,6 +222,9 @@ enum outlay_status count_taper(struct count *count)
         sum_resistance(count);
     if (taper->panels_lacking)
         count_not_given(count, USE_TAPERED_PANEL, taper->panels_lacking);
+    else if (taper->unreached > 0)
+        count_not_given(count, USE_TAPERED_PANEL,
+                        "not counted where no drain can be reached");
     if (taper->crickets_lacking)
         count_not_given(count, USE_CRICKET_PANEL, taper->crickets_lacking);
     pieces = arena_array(count->arena, taper->panel_count + fill_layers(taper),

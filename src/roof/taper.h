@@ -65,7 +65,7 @@ struct taper {
     double least; /**< thickness at drains, m */
     size_t drains;
     double area;       /**< that drains reach, m2 */
-    double unreached;  /**< m2 */
+    double unreached;  /**< m2; 0 where it is under half a square foot */
     double volume;     /**< m3 */
     double most;       /**< greatest thickness, m */
     double *edge_most; /**< along each of roof->edges, m; NAN where nothing is counted */
