@@ -190,13 +190,12 @@ enum outlay_status items_read(struct arena *arena, const struct table *table,
         return outlay_fail(err, OUTLAY_E_MEMORY, "reading the catalogue of items");
     for (size_t row = 1; row < table->row_count; row++) {
         struct item *item = &out->items[out->count++];
+        struct cell cells[COLUMNS];
 
+        cells_of(table, row, names, place, COLUMNS, cells);
         *item = (struct item){.name = "", .pack = "", .note = ""};
         for (int column = 0; column < COLUMNS; column++) {
-            struct cell cell = {table->name, table->rows[row].number, names[column],
-                                table->rows[row].cells[place[column]]};
-
-            status = cell_read(&cell, (enum item_column)column, item, err);
+            status = cell_read(&cells[column], (enum item_column)column, item, err);
             if (status != OUTLAY_OK)
                 return status;
         }

@@ -381,10 +381,7 @@ static struct price_row row_of(const struct table *table, size_t i, const size_t
 {
     struct price_row row = {.use = -1};
 
-    for (int column = 0; column < PRICE_COLUMNS; column++)
-        row.cells[column] =
-            (struct cell){table->name, table->rows[i].number, names[column],
-                          table->rows[i].cells[place[column]]};
+    cells_of(table, i, names, place, PRICE_COLUMNS, row.cells);
     return row;
 }
 

@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "explain/derivation_parts.h"
+#include "roof/basis.h"
 #include "roof/edges.h"
 #include "roof/taper.h"
 

@@ -206,7 +206,7 @@ static enum outlay_status add_filling(struct count *count)
     item->holds = one;
     item->pack = "board";
     item->thickness = count->under / layers;
-    item->packs = ceil(item->net / one - 1e-9);
+    item->packs = bill_packs(item->net, one);
     item->rounding = item->packs * one - item->net;
     count_close(count, item);
     item->note = "in place of wet boards";

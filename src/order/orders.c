@@ -9,21 +9,13 @@
 
 /* ---- Lines ---- */
 
-/* Goods that a cost of the roof's own pays for aren't bought with others. */
-static bool same_price(const struct bill_item *a, const struct bill_item *b)
-{
-    return a->paid == b->paid &&
-           (a->price == b->price || (isnan(a->price) && isnan(b->price)));
-}
-
 static struct order_line *same_line(const struct order *order, enum method method,
                                     const struct bill_item *item)
 {
     for (size_t i = 0; i < order->count; i++) {
         struct order_line *line = &order->lines[i];
 
-        if (line->method == method && line->item.use == item->use &&
-            same_price(&line->item, item) && strcmp(line->item.item, item->item) == 0)
+        if (line->method == method && bill_same_goods(&line->item, item))
             return line;
     }
     return NULL;

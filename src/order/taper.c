@@ -69,7 +69,7 @@ static enum outlay_status add_kind(struct count *count, struct kind *kind,
     item->pack = kind->use == USE_TAPER_FILL ? "board" : "panel";
     item->thickness = kind->thickness;
     item->packs = fmax((double)(kind->whole + cuts.boards),
-                       ceil(fmax(kind->used, kind->net) / one - 1e-9));
+                       bill_packs(fmax(kind->used, kind->net), one));
     item->cuts = fmax(kind->used - kind->net, 0);
     item->rounding = item->packs * one - item->net - item->cuts;
     count_close(count, item);

@@ -133,11 +133,6 @@ struct kinds {
     size_t room, item_room;
 };
 
-static bool same_good(const struct bill_item *a, const struct bill_item *b)
-{
-    return a->use == b->use && a->price == b->price && strcmp(a->item, b->item) == 0;
-}
-
 /* The number of an item's kind, a new one where it has none. */
 static bool find_kind(struct arena *arena, struct kinds *kinds, enum method method,
                       const struct bill_item *item, size_t *out)
@@ -147,7 +142,8 @@ static bool find_kind(struct arena *arena, struct kinds *kinds, enum method meth
     const struct bill_item **items = NULL;
 
     for (*out = 0; *out < list->count; ++*out)
-        if (list->kinds[*out].method == method && same_good(kinds->items[*out], item))
+        if (list->kinds[*out].method == method &&
+            bill_same_goods(kinds->items[*out], item))
             return true;
     grown = grow_in(arena, list->kinds, list->count, 1, &kinds->room, sizeof *grown);
     items = grow_in(arena, (void *)kinds->items, list->count, 1, &kinds->item_room,

@@ -146,6 +146,13 @@ struct bill {
     size_t piece_count;
 };
 
+/** Whether they are bought together: goods of one use and name at one price, or both paid
+ *  for by costs of the roofs' own. */
+bool bill_same_goods(const struct bill_item *a, const struct bill_item *b);
+
+/** How many packs so many units take, in whole packs; what rounding adds opens none. */
+double bill_packs(double ordered, double holds);
+
 /** What so many units cost, in whole hundredths; 0 where one of both is NAN. */
 money bill_money(double ordered, double price);
 

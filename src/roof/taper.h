@@ -22,9 +22,6 @@ const char *taper_model_name(int value);
 #define TAPER_LEAST 0.005
 #define TAPER_MOST (1.0 / 12)
 
-/** R-value of an inch of polyisocyanurate, ft2 h F/Btu (published, seen second-hand). */
-#define R_PER_IN 5.7
-
 /** A part of the roof on which the thickness is linear. */
 struct taper_cell {
     struct ring ring; /**< convex, counter-clockwise */
