@@ -227,7 +227,7 @@ enum outlay_status actions_read(struct arena *arena, const struct table *table,
                                 struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    enum outlay_status status = table_header(table, names, COLUMNS, COLUMNS, place, err);
 
     *out = (struct action_list){NULL, 0, false};
     if (status != OUTLAY_OK)

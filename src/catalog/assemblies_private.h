@@ -14,7 +14,8 @@ struct cell {
     const char *text;
 };
 
-/* The cells of a row in the order of `names`, whose places table_header() found. */
+/* The cells of a row in the order of `names`, whose places table_header() found;
+ * empty where a column was left away. */
 void cells_of(const struct table *table, size_t row, const char *const *names,
               const size_t *place, size_t count, struct cell *out);
 

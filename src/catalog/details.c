@@ -145,7 +145,7 @@ enum outlay_status details_read(struct arena *arena, const struct table *table,
                                 struct detail_list *out, struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    enum outlay_status status = table_header(table, names, COLUMNS, COLUMNS, place, err);
 
     *out = (struct detail_list){NULL, 0};
     if (status != OUTLAY_OK)

@@ -120,7 +120,7 @@ static enum outlay_status panels_read(struct arena *arena, const struct table *t
                                       struct panel_list *out, struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    enum outlay_status status = table_header(table, names, COLUMNS, COLUMNS, place, err);
 
     if (status != OUTLAY_OK)
         return status;

@@ -392,7 +392,8 @@ static enum outlay_status rows_read(struct arena *arena, const struct table *tab
                                     struct price_rows *rows, struct outlay_error *err)
 {
     size_t place[PRICE_COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, PRICE_COLUMNS, place, err);
+    enum outlay_status status =
+        table_header(table, names, PRICE_COLUMNS, PRICE_COLUMNS, place, err);
 
     *rows = (struct price_rows){NULL, 0};
     *out = (struct price_list){.count = 0};

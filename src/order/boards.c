@@ -43,6 +43,7 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
         item->item = screw->name;
         item->pack = screw->pack;
         item->holds = screw->holds;
+        item->bundle = screw->bundle;
     }
     count_close(count, item);
     if (!screw)

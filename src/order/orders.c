@@ -50,6 +50,7 @@ struct order_line *order_line_of(struct arena *arena, struct order *order,
                  .note = isnan(item->ordered) ? keep(arena, item->note) : NULL,
                  .paid = item->paid,
                  .holds = item->holds,
+                 .bundle = item->bundle,
                  .thickness = item->thickness,
                  .price = item->price}};
     line->item.net = line->item.laps = line->item.laid = line->item.cuts = NAN;

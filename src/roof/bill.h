@@ -103,6 +103,7 @@ struct bill_item {
     bool too_short; /**< a screw: some need more than this one, the catalogue's longest */
     bool paid;      /**< goods that a cost of the roof's own pays for */
     double holds;   /**< one pack; NAN where nothing is packed */
+    double bundle;  /**< packs that are shipped as one; NAN: no bundles */
     double thickness; /**< of one layer of boards, of tapered ones its mean, m; 0 for all
                            else */
     double net, laps, cuts, spare, rounding;

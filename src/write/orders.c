@@ -7,16 +7,27 @@
 #include "write/tables.h"
 
 static const struct grid_column columns[] = {
-    TEXT_COLUMN("order"),        TEXT_COLUMN("building"),
-    COUNT_COLUMN("year"),        TEXT_COLUMN("method"),
-    TEXT_COLUMN("state"),        TEXT_COLUMN("assumed"),
-    TEXT_COLUMN("use"),          TEXT_COLUMN("item"),
-    TEXT_COLUMN("unit"),         COUNT_COLUMN("roofs"),
-    QUANTITY_COLUMN("needed"),   QUANTITY_COLUMN("spare"),
-    QUANTITY_COLUMN("rounding"), QUANTITY_COLUMN("ordered"),
-    TEXT_COLUMN("pack"),         QUANTITY_COLUMN("pack_holds"),
-    COUNT_COLUMN("packs"),       MONEY_COLUMN("unit_price"),
-    TEXT_COLUMN("price_unit"),   {"line_total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    TEXT_COLUMN("order"),
+    TEXT_COLUMN("building"),
+    COUNT_COLUMN("year"),
+    TEXT_COLUMN("method"),
+    TEXT_COLUMN("state"),
+    TEXT_COLUMN("assumed"),
+    TEXT_COLUMN("use"),
+    TEXT_COLUMN("item"),
+    TEXT_COLUMN("unit"),
+    COUNT_COLUMN("roofs"),
+    QUANTITY_COLUMN("needed"),
+    QUANTITY_COLUMN("spare"),
+    QUANTITY_COLUMN("rounding"),
+    QUANTITY_COLUMN("ordered"),
+    TEXT_COLUMN("pack"),
+    QUANTITY_COLUMN("pack_holds"),
+    COUNT_COLUMN("packs"),
+    COUNT_COLUMN("bundle"),
+    MONEY_COLUMN("unit_price"),
+    TEXT_COLUMN("price_unit"),
+    {"line_total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     TEXT_COLUMN("note"),
 };
 
@@ -49,6 +60,7 @@ static void put_amounts(struct grid *grid, const struct bill_item *item,
     grid_text(grid, item->pack);
     put(grid, item->pack ? item->holds : NAN, unit);
     grid_number(grid, item->packs);
+    grid_number(grid, item->bundle);
 }
 
 /* By the pack, where there is one. */
