@@ -227,7 +227,7 @@ enum outlay_status actions_read(struct arena *arena, const struct table *table,
                                 struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    enum outlay_status status = table_header(table, names, COLUMNS, COLUMNS, place, err);
 
     *out = (struct action_list){NULL, 0, false};
     if (status != OUTLAY_OK)
@@ -238,10 +238,7 @@ enum outlay_status actions_read(struct arena *arena, const struct table *table,
     for (size_t i = 1; status == OUTLAY_OK && i < table->row_count; i++) {
         struct cell cells[COLUMNS];
 
-        for (int column = 0; column < COLUMNS; column++)
-            cells[column] =
-                (struct cell){table->name, table->rows[i].number, names[column],
-                              table->rows[i].cells[place[column]]};
+        cells_of(table, i, names, place, COLUMNS, cells);
         status = row_read(cells, currency, out, err);
     }
     if (status != OUTLAY_OK || out->count > 0)

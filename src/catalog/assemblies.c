@@ -89,6 +89,15 @@ static const struct column columns[] = {
 
 enum { COLUMNS = sizeof columns / sizeof columns[0] };
 
+void cells_of(const struct table *table, size_t row, const char *const *names,
+              const size_t *place, size_t count, struct cell *out)
+{
+    for (size_t i = 0; i < count; i++)
+        out[i] = (struct cell){
+            table->name, table->rows[row].number, names[i],
+            place[i] < table->columns ? table->rows[row].cells[place[i]] : ""};
+}
+
 enum outlay_status cell_refuse(const struct cell *cell, const char *accepted,
                                struct outlay_error *err)
 {

@@ -4,6 +4,7 @@
 /* Cells of the catalogue's tables, shared by their readers only. */
 
 #include "catalog/catalog.h"
+#include "catalog/table.h"
 
 /* Where a value was found, for messages. All borrowed. */
 struct cell {
@@ -12,6 +13,11 @@ struct cell {
     const char *column;
     const char *text;
 };
+
+/* The cells of a row in the order of `names`, whose places table_header() found;
+ * empty where a column was left away. */
+void cells_of(const struct table *table, size_t row, const char *const *names,
+              const size_t *place, size_t count, struct cell *out);
 
 /* Fills *err: what the cell holds, what is accepted, where it is. */
 enum outlay_status cell_refuse(const struct cell *cell, const char *accepted,

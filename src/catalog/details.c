@@ -145,7 +145,7 @@ enum outlay_status details_read(struct arena *arena, const struct table *table,
                                 struct detail_list *out, struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    enum outlay_status status = table_header(table, names, COLUMNS, COLUMNS, place, err);
 
     *out = (struct detail_list){NULL, 0};
     if (status != OUTLAY_OK)
@@ -156,10 +156,7 @@ enum outlay_status details_read(struct arena *arena, const struct table *table,
     for (size_t row = 1; row < table->row_count && status == OUTLAY_OK; row++) {
         struct cell cells[COLUMNS];
 
-        for (int column = 0; column < COLUMNS; column++)
-            cells[column] =
-                (struct cell){table->name, table->rows[row].number, names[column],
-                              table->rows[row].cells[place[column]]};
+        cells_of(table, row, names, place, COLUMNS, cells);
         status = row_read(cells, &out->details[out->count++], err);
     }
     return status;

@@ -22,12 +22,13 @@ enum item_column {
     COLUMN_SPARE,
     COLUMN_HOURS,
     COLUMN_NOTE,
+    COLUMN_BUNDLE, /* may be left away */
     COLUMNS
 };
 
-static const char *const names[COLUMNS] = {"use",           "item",          "decks",
-                                           "length_in",     "holds",         "pack",
-                                           "spare_percent", "hours_per_100", "note"};
+static const char *const names[COLUMNS] = {
+    "use",  "item",          "decks",         "length_in", "holds",
+    "pack", "spare_percent", "hours_per_100", "note",      "bundle"};
 
 static bool is_work(enum item_use use)
 {
@@ -62,6 +63,7 @@ static bool is_needed(enum item_use use, enum item_column column)
         return true;
     case COLUMN_DECKS:
     case COLUMN_NOTE:
+    case COLUMN_BUNDLE:
     case COLUMNS:
         break;
     }
@@ -132,6 +134,8 @@ static enum outlay_status cell_read(const struct cell *cell, enum item_column co
         out->note = cell->text;
         return OUTLAY_OK;
     }
+    if (column == COLUMN_BUNDLE && cell->text[0] && !is_work(out->use))
+        return cell_number(cell, 1, 100000, &out->bundle, err);
     if (is_needed(out->use, column) != (cell->text[0] != '\0'))
         return cell_refuse(cell, cell->text[0] ? "nothing for this use" : "a value", err);
     if (column == COLUMN_ITEM)
@@ -180,7 +184,8 @@ enum outlay_status items_read(struct arena *arena, const struct table *table,
                               struct item_list *out, struct outlay_error *err)
 {
     size_t place[COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, COLUMNS, place, err);
+    enum outlay_status status =
+        table_header(table, names, COLUMNS, COLUMN_BUNDLE, place, err);
 
     *out = (struct item_list){NULL, 0};
     if (status != OUTLAY_OK)
@@ -190,13 +195,12 @@ enum outlay_status items_read(struct arena *arena, const struct table *table,
         return outlay_fail(err, OUTLAY_E_MEMORY, "reading the catalogue of items");
     for (size_t row = 1; row < table->row_count; row++) {
         struct item *item = &out->items[out->count++];
+        struct cell cells[COLUMNS];
 
-        *item = (struct item){.name = "", .pack = "", .note = ""};
+        cells_of(table, row, names, place, COLUMNS, cells);
+        *item = (struct item){.name = "", .pack = "", .bundle = NAN, .note = ""};
         for (int column = 0; column < COLUMNS; column++) {
-            struct cell cell = {table->name, table->rows[row].number, names[column],
-                                table->rows[row].cells[place[column]]};
-
-            status = cell_read(&cell, (enum item_column)column, item, err);
+            status = cell_read(&cells[column], (enum item_column)column, item, err);
             if (status != OUTLAY_OK)
                 return status;
         }

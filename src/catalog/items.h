@@ -7,7 +7,7 @@
  * Built in as items.csv, whose packs and rates are invented unless the note says
  * otherwise; written by `outlay catalog`, replaceable like the assemblies.
  *
- * Columns, in any order, all of them there; units end the names:
+ * Columns, in any order, all but one there; units end the names:
  *   use            as roof/bill.h names it; each that is packed at least once
  *   item           as ordered; empty for sheets and boards, whose names follow from the
  *                  assembly, and for work
@@ -18,6 +18,8 @@
  *   pack           "roll", "box"; empty for work
  *   spare_percent  ordered on top
  *   hours_per_100  ft, ft2 or pieces, as the use is measured
+ *   bundle         how many packs, or pieces, are shipped as one; empty: no bundles.
+ *                  Shown, never rounded up to. The column may be left away
  *   note           may be empty
  */
 
@@ -34,6 +36,7 @@ struct item {
     double length;    /**< of a screw, m; else NAN */
     double holds;     /**< m, m2 or pieces; of sheets the roll's length, m; else NAN */
     const char *pack; /**< "" for work */
+    double bundle;    /**< packs that are shipped as one; NAN: no bundles */
     double spare;     /**< share on top, 0.03 */
     double hours;     /**< for one m, m2 or piece */
     const char *note;

@@ -381,10 +381,7 @@ static struct price_row row_of(const struct table *table, size_t i, const size_t
 {
     struct price_row row = {.use = -1};
 
-    for (int column = 0; column < PRICE_COLUMNS; column++)
-        row.cells[column] =
-            (struct cell){table->name, table->rows[i].number, names[column],
-                          table->rows[i].cells[place[column]]};
+    cells_of(table, i, names, place, PRICE_COLUMNS, row.cells);
     return row;
 }
 
@@ -395,7 +392,8 @@ static enum outlay_status rows_read(struct arena *arena, const struct table *tab
                                     struct price_rows *rows, struct outlay_error *err)
 {
     size_t place[PRICE_COLUMNS] = {0};
-    enum outlay_status status = table_header(table, names, PRICE_COLUMNS, place, err);
+    enum outlay_status status =
+        table_header(table, names, PRICE_COLUMNS, PRICE_COLUMNS, place, err);
 
     *rows = (struct price_rows){NULL, 0};
     *out = (struct price_list){.count = 0};

@@ -202,7 +202,8 @@ static enum outlay_status header_refuse(const struct table *table, const char *n
 }
 
 enum outlay_status table_header(const struct table *table, const char *const *names,
-                                size_t count, size_t *place, struct outlay_error *err)
+                                size_t count, size_t needed, size_t *place,
+                                struct outlay_error *err)
 {
     const size_t unseen = table->columns;
 
@@ -220,7 +221,7 @@ enum outlay_status table_header(const struct table *table, const char *const *na
             return header_refuse(table, name, "stands twice", err);
         place[column] = i;
     }
-    for (size_t column = 0; column < count; column++)
+    for (size_t column = 0; column < needed; column++)
         if (place[column] == unseen)
             return header_refuse(table, names[column], "is missing", err);
     return OUTLAY_OK;

@@ -45,11 +45,13 @@ enum outlay_status table_parse(struct arena *arena, const char *name, const char
 /**
  * Finds columns by the names of the header row, in any order and case.
  * @param names       count of them; each stands in the table once, and no other
- * @param[out] place  count of them: where each column is; complete only on success
+ * @param needed      so many of them must be there, the rest may be left away
+ * @param[out] place  count of them: where each column is, table->columns for one that was
+ *                    left away; complete only on success
  * @return OUTLAY_E_USAGE, with the column, for another header
  */
 enum outlay_status table_header(const struct table *table, const char *const *names,
-                                size_t count, size_t *place,
+                                size_t count, size_t needed, size_t *place,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "explain/derivation_parts.h"
+#include "roof/basis.h"
 #include "roof/edges.h"
 #include "roof/taper.h"
 
@@ -123,7 +124,7 @@ void put_taper(const struct derivation *derivation)
         return;
     }
     put_model(derivation, taper);
-    if (taper->unreached > 0.5 * M2_PER_FT2) {
+    if (taper->unreached > 0) {
         text_puts(derivation->out, "   not counted where no drain can be reached: ");
         put_quantity(derivation, taper->unreached, &derivation->units->area);
         text_putc(derivation->out, '\n');

@@ -41,8 +41,11 @@ static struct bill_item *new_item(struct count *count, enum item_use use)
     if (count->bill->count == count->room)
         return NULL;
     item = &count->bill->items[count->bill->count++];
-    *item = (struct bill_item){
-        .use = use, .item = item_use_name((int)use), .holds = NAN, .packs = NAN};
+    *item = (struct bill_item){.use = use,
+                               .item = item_use_name((int)use),
+                               .holds = NAN,
+                               .packs = NAN,
+                               .bundle = found ? found->bundle : NAN};
     if (found && found->name[0])
         item->item = found->name;
     if (found && found->pack[0])

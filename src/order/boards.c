@@ -43,6 +43,7 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
         item->item = screw->name;
         item->pack = screw->pack;
         item->holds = screw->holds;
+        item->bundle = screw->bundle;
     }
     count_close(count, item);
     if (!screw)
@@ -206,7 +207,7 @@ static enum outlay_status add_filling(struct count *count)
     item->holds = one;
     item->pack = "board";
     item->thickness = count->under / layers;
-    item->packs = ceil(item->net / one - 1e-9);
+    item->packs = bill_packs(item->net, one);
     item->rounding = item->packs * one - item->net;
     count_close(count, item);
     item->note = "in place of wet boards";

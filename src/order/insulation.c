@@ -2,8 +2,7 @@
 
 #include <math.h>
 
-#include "base/units.h"
-#include "roof/taper.h"
+#include "roof/basis.h"
 
 double insulation_least(int climate_zone)
 {

@@ -9,21 +9,13 @@
 
 /* ---- Lines ---- */
 
-/* Goods that a cost of the roof's own pays for (NAN) aren't bought with others. */
-static bool same_price(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
-}
-
 static struct order_line *same_line(const struct order *order, enum method method,
                                     const struct bill_item *item)
 {
     for (size_t i = 0; i < order->count; i++) {
         struct order_line *line = &order->lines[i];
 
-        if (line->method == method && line->item.use == item->use &&
-            same_price(line->item.price, item->price) &&
-            strcmp(line->item.item, item->item) == 0)
+        if (line->method == method && bill_same_goods(&line->item, item))
             return line;
     }
     return NULL;
@@ -56,7 +48,9 @@ struct order_line *order_line_of(struct arena *arena, struct order *order,
                  .item = name,
                  .pack = keep(arena, item->pack),
                  .note = isnan(item->ordered) ? keep(arena, item->note) : NULL,
+                 .paid = item->paid,
                  .holds = item->holds,
+                 .bundle = item->bundle,
                  .thickness = item->thickness,
                  .price = item->price}};
     line->item.net = line->item.laps = line->item.laid = line->item.cuts = NAN;
@@ -128,6 +122,8 @@ static int by_method(const void *of_a, const void *of_b)
         order = (x->use > y->use) - (x->use < y->use);
     if (order == 0)
         order = strcmp(x->item, y->item);
+    if (order == 0)
+        order = x->paid - y->paid;
     if (order == 0)
         order = isnan(x->price) - isnan(y->price);
     return order ? order : (x->price > y->price) - (x->price < y->price);

@@ -18,7 +18,7 @@ void order_round(struct bill_item *item)
 
     if (!isfinite(item->holds) || !isfinite(item->ordered))
         return;
-    item->packs = ceil(item->ordered / item->holds - 1e-9);
+    item->packs = bill_packs(item->ordered, item->holds);
     item->ordered = item->packs * item->holds;
     item->rounding = fmax(item->ordered - needed, 0);
 }

@@ -70,7 +70,7 @@ static enum outlay_status add_kind(struct count *count, struct kind *kind,
     item->pack = kind->use == USE_TAPER_FILL ? "board" : "panel";
     item->thickness = kind->thickness;
     item->packs = fmax((double)(kind->whole + cuts.boards),
-                       ceil(fmax(kind->used, kind->net) / one - 1e-9));
+                       bill_packs(fmax(kind->used, kind->net), one));
     item->cuts = fmax(kind->used - kind->net, 0);
     item->rounding = item->packs * one - item->net - item->cuts;
     count_close(count, item);
@@ -223,6 +223,9 @@ enum outlay_status count_taper(struct count *count)
         sum_resistance(count);
     if (taper->panels_lacking)
         count_not_given(count, USE_TAPERED_PANEL, taper->panels_lacking);
+    else if (taper->unreached > 0)
+        count_not_given(count, USE_TAPERED_PANEL,
+                        "not counted where no drain can be reached");
     if (taper->crickets_lacking)
         count_not_given(count, USE_CRICKET_PANEL, taper->crickets_lacking);
     pieces = arena_array(count->arena, taper->panel_count + fill_layers(taper),

@@ -101,6 +101,7 @@ static enum outlay_status add_all(struct count *count, enum item_use use,
         item->item = items->items[i].name;
         item->pack = items->items[i].pack;
         item->holds = items->items[i].holds;
+        item->bundle = items->items[i].bundle;
         item->too_short = tally->too_short && i == tally->longest;
         count_close(count, item);
         status = note(count, item, tally);

@@ -11,12 +11,13 @@
 
 /* ---- Bills to sums ---- */
 
+/* NAN where there is none: of goods that the catalogue lacks, by the pack. */
 static double unit_price(const struct bill_item *item, const struct price_list *prices)
 {
     const struct price *price = price_find(prices, item->use, item->item);
 
     if (!price)
-        return 0;
+        return NAN;
     if (price->by_pack)
         return price->amount / item->holds;
     return price->by_volume ? item->thickness * price->amount : price->amount;
@@ -132,11 +133,6 @@ struct kinds {
     size_t room, item_room;
 };
 
-static bool same_good(const struct bill_item *a, const struct bill_item *b)
-{
-    return a->use == b->use && a->price == b->price && strcmp(a->item, b->item) == 0;
-}
-
 /* The number of an item's kind, a new one where it has none. */
 static bool find_kind(struct arena *arena, struct kinds *kinds, enum method method,
                       const struct bill_item *item, size_t *out)
@@ -146,7 +142,8 @@ static bool find_kind(struct arena *arena, struct kinds *kinds, enum method meth
     const struct bill_item **items = NULL;
 
     for (*out = 0; *out < list->count; ++*out)
-        if (list->kinds[*out].method == method && same_good(kinds->items[*out], item))
+        if (list->kinds[*out].method == method &&
+            bill_same_goods(kinds->items[*out], item))
             return true;
     grown = grow_in(arena, list->kinds, list->count, 1, &kinds->room, sizeof *grown);
     items = grow_in(arena, (void *)kinds->items, list->count, 1, &kinds->item_room,
@@ -212,8 +209,10 @@ static struct quote quote_given(double hundredths, const struct quote *built_up,
 /* The roof's own cost pays for them. */
 static void unprice_goods(struct bill *bill)
 {
-    for (size_t i = 0; i < bill->count; i++)
+    for (size_t i = 0; i < bill->count; i++) {
         bill->items[i].price = NAN;
+        bill->items[i].paid = true;
+    }
 }
 
 static bool quote_roof(const struct building *building, struct roof *roof,

@@ -51,7 +51,11 @@ enum outlay_status price_run(struct building *building,
                              const struct price_settings *settings,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
-/** What goods without work cost, shares included. */
+/** What goods without work cost: a visit of nothing else, without what a visit costs
+ *  once; permit fee, overhead, profit, contingency and tax are shares of it, as above.
+ *  @param material  hundredths, with the regional factor as lines of orders have it.
+ *                   Negative where an order comes to cents less than its roofs pay: then
+ *                   so are the shares, and the cost takes off that much. */
 struct cost price_material(money material, const struct price_settings *settings);
 
 #endif

@@ -74,7 +74,7 @@ static money line_rest(const struct good_kind *kind, const struct good_sum *sum)
     double ordered = sum->ordered;
 
     if (isfinite(kind->holds))
-        ordered = ceil(ordered / kind->holds - 1e-9) * kind->holds;
+        ordered = bill_packs(ordered, kind->holds) * kind->holds;
     return bill_money(ordered, kind->price) - sum->paid;
 }
 

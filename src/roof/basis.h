@@ -16,6 +16,10 @@
 /** Board over an old cover that stays, m (ours). */
 #define RECOVER_BOARD (0.5 * M_PER_IN)
 
+/** R-value of an inch of new insulation, taken for polyisocyanurate, ft2 h F/Btu
+ *  (published, seen second-hand). */
+#define R_PER_IN 5.7
+
 /** For roofs without their own. */
 struct basis_settings {
     enum deck deck;   /**< NOT_GIVEN: steel, assumed */

@@ -1,6 +1,7 @@
 #include "roof/bill.h"
 
 #include <math.h>
+#include <string.h>
 
 const char *item_use_name(int use)
 {
@@ -27,6 +28,18 @@ enum bill_measure item_use_measure(enum item_use use)
 bool item_use_is_board(enum item_use use)
 {
     return use >= USE_BOARD && use <= USE_CRICKET_PANEL;
+}
+
+bool bill_same_goods(const struct bill_item *a, const struct bill_item *b)
+{
+    return a->use == b->use && a->paid == b->paid &&
+           (a->price == b->price || (isnan(a->price) && isnan(b->price))) &&
+           strcmp(a->item, b->item) == 0;
+}
+
+double bill_packs(double ordered, double holds)
+{
+    return ceil(ordered / holds - 1e-9);
 }
 
 money bill_money(double ordered, double price)

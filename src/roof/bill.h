@@ -98,17 +98,19 @@ bool item_use_is_board(enum item_use use);
 struct bill_item {
     enum item_use use;
     const char *item; /**< as ordered: "TPO 60 mil, roll 10 ft x 100 ft" */
-    const char *pack; /**< "roll"; NULL: nothing is packed */
+    const char *pack; /**< "roll"; NULL: of work, and of what the catalogue has none of */
     const char *note; /**< what was assumed or doesn't fit; NULL */
     bool too_short; /**< a screw: some need more than this one, the catalogue's longest */
+    bool paid;      /**< goods that a cost of the roof's own pays for */
     double holds;   /**< one pack; NAN where nothing is packed */
+    double bundle;  /**< packs that are shipped as one; NAN: no bundles */
     double thickness; /**< of one layer of boards, of tapered ones its mean, m; 0 for all
                            else */
     double net, laps, cuts, spare, rounding;
     double laid, ordered;
     double packs; /**< NAN: rounded up for an order of which this roof is a part */
     double price; /**< of one unit, region included, hundredths, by price/; NAN: of work,
-                       and of goods that a cost of the roof's own pays for */
+                       of goods that are paid, and where the table has no price */
 };
 
 /** A piece of a roll: a sheet, a part of one, or two half sheets side by side. */
@@ -144,6 +146,13 @@ struct bill {
     struct roll_piece *pieces; /**< roll by roll, in the order in which they are cut */
     size_t piece_count;
 };
+
+/** Whether they are bought together: goods of one use and name at one price, or both paid
+ *  for by costs of the roofs' own. */
+bool bill_same_goods(const struct bill_item *a, const struct bill_item *b);
+
+/** How many packs so many units take, in whole packs; what rounding adds opens none. */
+double bill_packs(double ordered, double holds);
 
 /** What so many units cost, in whole hundredths; 0 where one of both is NAN. */
 money bill_money(double ordered, double price);

@@ -22,9 +22,6 @@ const char *taper_model_name(int value);
 #define TAPER_LEAST 0.005
 #define TAPER_MOST (1.0 / 12)
 
-/** R-value of an inch of polyisocyanurate, ft2 h F/Btu (published, seen second-hand). */
-#define R_PER_IN 5.7
-
 /** A part of the roof on which the thickness is linear. */
 struct taper_cell {
     struct ring ring; /**< convex, counter-clockwise */
@@ -65,7 +62,7 @@ struct taper {
     double least; /**< thickness at drains, m */
     size_t drains;
     double area;       /**< that drains reach, m2 */
-    double unreached;  /**< m2 */
+    double unreached;  /**< m2; 0 where it is under half a square foot */
     double volume;     /**< m3 */
     double most;       /**< greatest thickness, m */
     double *edge_most; /**< along each of roof->edges, m; NAN where nothing is counted */

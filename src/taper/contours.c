@@ -131,10 +131,11 @@ enum outlay_status contours_draw(struct taper_work *w)
         struct plane plane = taper_thickness(w, piece);
         double most = plane_most(plane, piece->ring) - touches;
         double least = touches - plane_most(plane_turned(plane), piece->ring);
-        long level = (long)ceil(least / step);
 
-        for (; isfinite(plane.at) && (double)level * step <= most && status == OUTLAY_OK;
-             level++)
+        if (!isfinite(plane.at)) /* no drain reaches it */
+            continue;
+        for (long level = (long)ceil(least / step);
+             (double)level * step <= most && status == OUTLAY_OK; level++)
             status = add_stretch(w, &list, piece, plane, level);
     }
     if (status != OUTLAY_OK)

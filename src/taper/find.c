@@ -3,6 +3,9 @@
 #include "base/units.h"
 #include "taper/taper_private.h"
 
+/* Less of a roof without a drain isn't spoken of, m2. */
+static const double unreached_least = 0.5 * M2_PER_FT2;
+
 struct plane taper_thickness(const struct taper_work *w, const struct piece *piece)
 {
     double slope = w->out->slope;
@@ -61,6 +64,8 @@ static enum outlay_status add_cells(struct taper_work *w)
         out->most = fmax(out->most, plane_most(thickness, piece->ring));
         status = add_cell(w, piece, thickness);
     }
+    if (out->unreached < unreached_least)
+        out->unreached = 0;
     return status;
 }
 

@@ -109,7 +109,7 @@ static void say_unreached(struct arena *arena, struct roof *roof)
 {
     double area = roof->taper->unreached;
 
-    if (area > 0.5 * M2_PER_FT2)
+    if (area > 0)
         roof_problem(arena, roof, PROBLEM_TAPER_UNREACHED,
                      "no tapered insulation is counted there: give each part its drains",
                      "%.0f ft2 (%.1f m2) from which no drain can be reached on this roof",

@@ -4,64 +4,50 @@
 
 #include "write/layout_state.h"
 
-#define TEXT(name)                                   \
-    {                                                \
-        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
-    }
-#define NUMBER(name, measure, decimals)                         \
-    {                                                           \
-        name, GRID_NUMBER, measure, {decimals, decimals}, false \
-    }
-#define COUNT(name) NUMBER(name, MEASURE_NONE, 0)
-#define MONEY(name)                                   \
-    {                                                 \
-        name, GRID_MONEY, MEASURE_NONE, {0, 0}, false \
-    }
-
 /* No column is summed: the last rows are the sums. */
 static const struct grid_column columns[] = {
-    TEXT("of"),
-    TEXT("roof_id"),
-    TEXT("name"),
-    TEXT("building"),
-    TEXT("method"),
-    TEXT("own"),
-    TEXT("assembly"),
-    TEXT("state"),
-    TEXT("zones_not_met"),
-    COUNT("rank"),
-    TEXT("cheapest"),
-    COUNT("roofs"),
-    COUNT("roofs_not_met"),
-    NUMBER("area", MEASURE_AREA, 1),
-    TEXT("scope"),
-    TEXT("scope_reason"),
-    TEXT("price"),
-    COUNT("half_sheets"),
-    COUNT("sheets"),
-    COUNT("rows"),
-    COUNT("plates"),
-    COUNT("screws"),
-    COUNT("penetrations"),
-    NUMBER("welds", MEASURE_LENGTH, 1),
-    NUMBER("lap_share", MEASURE_NONE, 4),
-    NUMBER("waste_share", MEASURE_NONE, 4),
-    NUMBER("hours", MEASURE_NONE, 1),
-    MONEY("material"),
-    MONEY("labour"),
-    MONEY("tear_off"),
-    MONEY("disposal"),
-    MONEY("mobilisation"),
-    MONEY("permit"),
-    MONEY("overhead"),
-    MONEY("profit"),
-    MONEY("contingency"),
-    MONEY("tax"),
-    MONEY("given"),
-    MONEY("total"),
+    TEXT_COLUMN("of"),
+    TEXT_COLUMN("roof_id"),
+    TEXT_COLUMN("name"),
+    TEXT_COLUMN("building"),
+    TEXT_COLUMN("method"),
+    TEXT_COLUMN("own"),
+    TEXT_COLUMN("assembly"),
+    TEXT_COLUMN("state"),
+    TEXT_COLUMN("zones_not_met"),
+    COUNT_COLUMN("rank"),
+    TEXT_COLUMN("cheapest"),
+    COUNT_COLUMN("roofs"),
+    COUNT_COLUMN("roofs_not_met"),
+    NUMBER_COLUMN("area", MEASURE_AREA, 1),
+    TEXT_COLUMN("scope"),
+    TEXT_COLUMN("scope_reason"),
+    TEXT_COLUMN("price"),
+    COUNT_COLUMN("half_sheets"),
+    COUNT_COLUMN("sheets"),
+    COUNT_COLUMN("rows"),
+    COUNT_COLUMN("plates"),
+    COUNT_COLUMN("screws"),
+    COUNT_COLUMN("penetrations"),
+    NUMBER_COLUMN("welds", MEASURE_LENGTH, 1),
+    NUMBER_COLUMN("lap_share", MEASURE_NONE, 4),
+    NUMBER_COLUMN("waste_share", MEASURE_NONE, 4),
+    NUMBER_COLUMN("hours", MEASURE_NONE, 1),
+    MONEY_COLUMN("material"),
+    MONEY_COLUMN("labour"),
+    MONEY_COLUMN("tear_off"),
+    MONEY_COLUMN("disposal"),
+    MONEY_COLUMN("mobilisation"),
+    MONEY_COLUMN("permit"),
+    MONEY_COLUMN("overhead"),
+    MONEY_COLUMN("profit"),
+    MONEY_COLUMN("contingency"),
+    MONEY_COLUMN("tax"),
+    MONEY_COLUMN("given"),
+    MONEY_COLUMN("total"),
     {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
-    TEXT("not_counted"),
-    TEXT("note"),
+    TEXT_COLUMN("not_counted"),
+    TEXT_COLUMN("note"),
 };
 
 const struct grid_sheet comparison_sheet = {"comparison", columns,

@@ -46,6 +46,25 @@ struct grid_column {
     bool summed;                /**< a row of totals adds it up */
 };
 
+/** The usual columns. */
+#define TEXT_COLUMN(name)                            \
+    {                                                \
+        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
+    }
+#define NUMBER_COLUMN(name, measure, decimals)                  \
+    {                                                           \
+        name, GRID_NUMBER, measure, {decimals, decimals}, false \
+    }
+#define COUNT_COLUMN(name) NUMBER_COLUMN(name, MEASURE_NONE, 0)
+#define QUANTITY_COLUMN(name)                            \
+    {                                                    \
+        name, GRID_QUANTITY, MEASURE_NONE, {0, 0}, false \
+    }
+#define MONEY_COLUMN(name)                            \
+    {                                                 \
+        name, GRID_MONEY, MEASURE_NONE, {0, 0}, false \
+    }
+
 /** What all grids of one kind share; static data. */
 struct grid_sheet {
     const char *name; /**< "ranking" */

@@ -7,28 +7,29 @@
 #include "write/layout_state.h"
 #include "write/tables.h"
 
-#define TEXT(name)                                   \
-    {                                                \
-        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
-    }
-#define QUANTITY(name)                                   \
-    {                                                    \
-        name, GRID_QUANTITY, MEASURE_NONE, {0, 0}, false \
-    }
-#define SHARE(name)                                    \
-    {                                                  \
-        name, GRID_NUMBER, MEASURE_NONE, {4, 4}, false \
-    }
-
 static const struct grid_column columns[] = {
-    TEXT("roof_id"),     TEXT("name"),       TEXT("building"),
-    TEXT("method"),      TEXT("assembly"),   TEXT("state"),
-    TEXT("use"),         TEXT("item"),       TEXT("unit"),
-    QUANTITY("net"),     QUANTITY("laps"),   QUANTITY("laid"),
-    QUANTITY("cuts"),    QUANTITY("spare"),  QUANTITY("rounding"),
-    QUANTITY("ordered"), TEXT("pack"),       QUANTITY("pack_holds"),
-    QUANTITY("packs"),   SHARE("lap_share"), SHARE("extra_share"),
-    TEXT("note"),
+    TEXT_COLUMN("roof_id"),
+    TEXT_COLUMN("name"),
+    TEXT_COLUMN("building"),
+    TEXT_COLUMN("method"),
+    TEXT_COLUMN("assembly"),
+    TEXT_COLUMN("state"),
+    TEXT_COLUMN("use"),
+    TEXT_COLUMN("item"),
+    TEXT_COLUMN("unit"),
+    QUANTITY_COLUMN("net"),
+    QUANTITY_COLUMN("laps"),
+    QUANTITY_COLUMN("laid"),
+    QUANTITY_COLUMN("cuts"),
+    QUANTITY_COLUMN("spare"),
+    QUANTITY_COLUMN("rounding"),
+    QUANTITY_COLUMN("ordered"),
+    TEXT_COLUMN("pack"),
+    QUANTITY_COLUMN("pack_holds"),
+    QUANTITY_COLUMN("packs"),
+    NUMBER_COLUMN("lap_share", MEASURE_NONE, 4),
+    NUMBER_COLUMN("extra_share", MEASURE_NONE, 4),
+    TEXT_COLUMN("note"),
 };
 
 enum { COLUMN_COUNT = sizeof columns / sizeof columns[0], COLUMN_USE = 6 };

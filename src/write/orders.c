@@ -6,31 +6,29 @@
 #include "write/columns.h"
 #include "write/tables.h"
 
-#define TEXT(name)                                   \
-    {                                                \
-        name, GRID_TEXT, MEASURE_NONE, {0, 0}, false \
-    }
-#define QUANTITY(name)                                   \
-    {                                                    \
-        name, GRID_QUANTITY, MEASURE_NONE, {0, 0}, false \
-    }
-#define COUNT(name)                                    \
-    {                                                  \
-        name, GRID_NUMBER, MEASURE_NONE, {0, 0}, false \
-    }
-
 static const struct grid_column columns[] = {
-    TEXT("order"),        TEXT("building"),
-    COUNT("year"),        TEXT("method"),
-    TEXT("state"),        TEXT("assumed"),
-    TEXT("use"),          TEXT("item"),
-    TEXT("unit"),         COUNT("roofs"),
-    QUANTITY("needed"),   QUANTITY("spare"),
-    QUANTITY("rounding"), QUANTITY("ordered"),
-    TEXT("pack"),         QUANTITY("pack_holds"),
-    COUNT("packs"),       {"unit_price", GRID_MONEY, MEASURE_NONE, {0, 0}, false},
-    TEXT("price_unit"),   {"line_total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
-    TEXT("note"),
+    TEXT_COLUMN("order"),
+    TEXT_COLUMN("building"),
+    COUNT_COLUMN("year"),
+    TEXT_COLUMN("method"),
+    TEXT_COLUMN("state"),
+    TEXT_COLUMN("assumed"),
+    TEXT_COLUMN("use"),
+    TEXT_COLUMN("item"),
+    TEXT_COLUMN("unit"),
+    COUNT_COLUMN("roofs"),
+    QUANTITY_COLUMN("needed"),
+    QUANTITY_COLUMN("spare"),
+    QUANTITY_COLUMN("rounding"),
+    QUANTITY_COLUMN("ordered"),
+    TEXT_COLUMN("pack"),
+    QUANTITY_COLUMN("pack_holds"),
+    COUNT_COLUMN("packs"),
+    COUNT_COLUMN("bundle"),
+    MONEY_COLUMN("unit_price"),
+    TEXT_COLUMN("price_unit"),
+    {"line_total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
+    TEXT_COLUMN("note"),
 };
 
 const struct grid_sheet orders_sheet = {"orders", columns,
@@ -62,6 +60,7 @@ static void put_amounts(struct grid *grid, const struct bill_item *item,
     grid_text(grid, item->pack);
     put(grid, item->pack ? item->holds : NAN, unit);
     grid_number(grid, item->packs);
+    grid_number(grid, item->bundle);
 }
 
 /* By the pack, where there is one. */
@@ -99,7 +98,11 @@ static void put_note(struct grid *grid, const struct order_line *line)
     if (line->item.too_short)
         text_printf(&note, "%ssome need longer ones than the catalogue's longest",
                     note.length ? "; " : "");
-    if (isnan(line->item.price))
+    if (!line->item.pack)
+        text_printf(&note, "%sthe catalogue has none for this deck%s",
+                    note.length ? "; " : "",
+                    isnan(line->item.price) && !line->item.paid ? ": no price" : "");
+    if (line->item.paid)
         text_printf(&note, "%sin the cost that was given for the roof",
                     note.length ? "; " : "");
     grid_made(grid, &note);

@@ -94,9 +94,38 @@ static void test_refusals(void **state)
                    "nothing for this use", "column length_in");
     expect_refused(*state, "steel,2.25", "tin,2.25", "tin", "column decks");
     expect_refused(*state, "steel,2.25", "steel,225", "225", "column length_in");
-    expect_refused(*state, "box,3,0,count", "box,99,0,count", "99",
+    expect_refused(*state, "box,,3,0,count", "box,,99,0,count", "99",
                    "column spare_percent");
+    expect_refused(*state, "piece,24,", "piece,0,", "from 1 to", "column bundle");
+    expect_refused(*state, "tear-off,,,,,,", "tear-off,,,,,,24", "nothing for this use",
+                   "column bundle");
+    expect_refused(*state, ",note\n", ",remark\n", "remark", "row 1");
     expect_refused(*state, "\ncoping,", "\nedge metal,", "no row has", "items.csv");
+}
+
+/* A table of before there were bundles. */
+static void test_without_bundles(void **state)
+{
+    struct outlay_error err = {0};
+    struct item_list list;
+    struct table table;
+
+    assert_int_equal(items_load(*state, NULL, &list, &err), OUTLAY_OK);
+    assert_true(item_find(&list, USE_BOARD, DECK_STEEL)->bundle == 24);
+    assert_true(isnan(item_find(&list, USE_SEAM_PLATE, DECK_STEEL)->bundle));
+    assert_int_equal(table_parse(*state, "items.csv", catalog_items_csv, &table, &err),
+                     OUTLAY_OK);
+    for (size_t row = 0; row < table.row_count; row++) {
+        char **cells = table.rows[row].cells;
+        size_t at = 6;
+
+        if (row == 0)
+            assert_string_equal(cells[at], "bundle");
+        memmove(&cells[at], &cells[at + 1], (table.columns - at - 1) * sizeof *cells);
+    }
+    table.columns--;
+    assert_int_equal(items_read(*state, &table, &list, &err), OUTLAY_OK);
+    assert_true(isnan(item_find(&list, USE_BOARD, DECK_STEEL)->bundle));
 }
 
 int main(void)
@@ -104,6 +133,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_built_in, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_screws, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_without_bundles, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refusals, set_up, tear_down),
     };
 

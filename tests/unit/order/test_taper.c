@@ -229,6 +229,25 @@ static void test_lacking(void **state)
     assert_non_null(strstr(need(&bill, USE_SEAM_SCREW)->note, "without the taper"));
 }
 
+/* The note must be one that an order shows: of an item without a count. */
+static void test_unreached(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    tapered(site);
+    add_panel("G", 0.5, 0);
+    bill = count(site);
+    assert_true(isfinite(need(&bill, USE_TAPERED_PANEL)->ordered));
+    taper.unreached = 100 * FT2;
+    bill = count(site);
+    near(named(&bill, USE_TAPERED_PANEL, "tapered panel G")->packs, 1);
+    assert_true(isnan(need(&bill, USE_TAPERED_PANEL)->ordered));
+    assert_string_equal(need(&bill, USE_TAPERED_PANEL)->item, "tapered panel");
+    assert_string_equal(need(&bill, USE_TAPERED_PANEL)->note,
+                        "not counted where no drain can be reached");
+}
+
 /* A wall of 2 ft whose foot rises by 25 in: 3 in of boards come and 3 in go. */
 static void test_walls(void **state)
 {
@@ -269,9 +288,9 @@ int main(void)
 {
 #define TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
     const struct CMUnitTest tests[] = {
-        TEST(test_panels),       TEST(test_crickets), TEST(test_screws),
-        TEST(test_board_screws), TEST(test_nailers),  TEST(test_resistance),
-        TEST(test_lacking),      TEST(test_walls),
+        TEST(test_panels),       TEST(test_crickets),  TEST(test_screws),
+        TEST(test_board_screws), TEST(test_nailers),   TEST(test_resistance),
+        TEST(test_lacking),      TEST(test_unreached), TEST(test_walls),
     };
 
     return cmocka_run_group_tests_name("order/taper", tests, NULL, NULL);

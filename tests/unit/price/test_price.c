@@ -362,6 +362,7 @@ static void test_own_costs(void **state)
     expect_own(&site->roofs[1].costs[0], PRICE_GIVEN, 3000 * 1100);
     expect_own(&site->roofs[2].costs[0], PRICE_BY_KIND, 2000 * 1500);
     assert_true(isnan(site->goods[0][0].price)); /* bought with the roof */
+    assert_true(site->goods[0][0].paid);
 
     site->roofs[2].given.existing = EXISTING_SMOOTH;
     run(site);

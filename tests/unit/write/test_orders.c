@@ -22,8 +22,9 @@ static void expect(const struct text *out, const char *line)
 }
 
 /* 1,900 of the sheet in rolls of 1,000 ft2 at 0.85 a ft2; caulk, whose count one of two
- * roofs lacks; walkway pads that nobody counted; screws that a bid pays for. */
-static void make(struct sample *sample, struct order *order, struct order_line lines[4],
+ * roofs lacks; walkway pads that nobody counted; screws that a bid pays for; screws that
+ * the catalogue lacks, priced by the box and by the piece. */
+static void make(struct sample *sample, struct order *order, struct order_line lines[6],
                  const struct unit_system *units)
 {
     lines[0] = (struct order_line){.method = METHOD_SEAM_FASTENED,
@@ -36,6 +37,7 @@ static void make(struct sample *sample, struct order *order, struct order_line l
                                             .rounding = 100 * M2_PER_FT2,
                                             .ordered = 2000 * M2_PER_FT2,
                                             .packs = 2,
+                                            .bundle = 9,
                                             .price = 85 / M2_PER_FT2},
                                    .roofs = 2};
     lines[1] = lines[0];
@@ -56,11 +58,20 @@ static void make(struct sample *sample, struct order *order, struct order_line l
                                             .rounding = NAN,
                                             .ordered = NAN,
                                             .packs = NAN,
+                                            .bundle = NAN,
                                             .price = 3200},
                                    .roofs = 2,
                                    .uncounted = 2};
     lines[3] = lines[0];
     lines[3].item.price = NAN;
+    lines[3].item.paid = true;
+    lines[4] = lines[0];
+    lines[4].item.use = USE_SEAM_SCREW;
+    lines[4].item.item = "membrane screw";
+    lines[4].item.pack = NULL;
+    lines[4].item.holds = lines[4].item.packs = lines[4].item.price = NAN;
+    lines[5] = lines[4];
+    lines[5].item.price = 24;
     *order = (struct order){.id = "W 2029",
                             .building = "W",
                             .year = 2029,
@@ -69,7 +80,7 @@ static void make(struct sample *sample, struct order *order, struct order_line l
                             .assumed = UINT64_C(1) << ASSUME_STACK | UINT64_C(1)
                                                                          << ASSUME_EDGE,
                             .lines = lines,
-                            .count = 4};
+                            .count = 6};
     sample_fill(sample, units);
     sample->building.orders = order;
     sample->building.order_count = 1;
@@ -79,7 +90,7 @@ static void test_rows(void **state)
 {
     struct sample sample;
     struct order order;
-    struct order_line lines[4];
+    struct order_line lines[6];
     struct text out = TEXT_INIT;
 
     (void)state;
@@ -88,13 +99,16 @@ static void test_rows(void **state)
     expect(&out, "W 2029,W,2029,seam-fastened,not met,");
     expect(&out, "stack");
     expect(&out, ",field sheet,\"sheet, roll 10 ft x 100 ft\",ft2,2,1900.0,0.0,100.0,"
-                 "2000.0,roll,1000.0,2,850.00,roll,1700.00,,\n");
+                 "2000.0,roll,1000.0,2,9,850.00,roll,1700.00,,\n");
     expect(&out, ",on 1 of 2 roofs not counted: the catalogue has none; some need longer "
                  "ones than the catalogue's longest,\n");
     /* Nothing is shown as 0 that nobody counted. */
-    expect(&out, ",walkway pad,walkway pad,each,2,,,,,piece,1,,32.00,piece,,not counted: "
-                 "ways not given,\n");
-    expect(&out, ",2000.0,roll,1000.0,2,,,,in the cost that was given for the roof,\n");
+    expect(&out,
+           ",walkway pad,walkway pad,each,2,,,,,piece,1,,,32.00,piece,,not counted: "
+           "ways not given,\n");
+    expect(&out, ",2000.0,roll,1000.0,2,9,,,,in the cost that was given for the roof,\n");
+    expect(&out, ",,,,9,,,,the catalogue has none for this deck: no price,\n");
+    expect(&out, ",,,,9,0.24,each,44.59,the catalogue has none for this deck,\n");
     text_release(&out);
 }
 
@@ -102,7 +116,7 @@ static void test_si(void **state)
 {
     struct sample sample;
     struct order order;
-    struct order_line lines[4];
+    struct order_line lines[6];
     struct text out = TEXT_INIT;
 
     (void)state;
@@ -110,7 +124,7 @@ static void test_si(void **state)
     order.year = MISSING;
     orders_rows(&out, &sample.building, &sample.set);
     expect(&out, "W 2029,W,,seam-fastened,");
-    expect(&out, ",m2,2,176.515776,0.0,9.290304,185.80608,roll,92.90304,2,850.00,roll,"
+    expect(&out, ",m2,2,176.515776,0.0,9.290304,185.80608,roll,92.90304,2,9,850.00,roll,"
                  "1700.00,,\n");
     text_release(&out);
 }
@@ -124,7 +138,7 @@ static void test_header(void **state)
     sample_fill(&sample, &unit_system_us);
     orders_header(&out, &sample.set);
     expect(&out, "order,building,year,method,state,assumed,use,item,unit,roofs,needed,"
-                 "spare,rounding,ordered,pack,pack_holds,packs,unit_price_usd,"
+                 "spare,rounding,ordered,pack,pack_holds,packs,bundle,unit_price_usd,"
                  "price_unit,line_total_usd,note,");
     expect(&out, "not a design");
     expect(&out, "Prices are invented");
