@@ -373,25 +373,9 @@ enum outlay_status group_make(struct building *building, const struct roof *roof
     return status == OUTLAY_OK ? fixtures_gather(&w, out) : status;
 }
 
-/* What stands on any of the sections: seams keep away from all of it. Out of memory is
- * seen in the arena. */
-static void fixtures_join(const struct group *group, struct roof *out)
-{
-    size_t count = 0;
-
-    for (size_t k = 0; k < group->count; k++)
-        count += section_of(group, k)->fixture_count;
-    out->fixtures = arena_array(group->building->arena, count, sizeof *out->fixtures);
-    out->fixture_count = 0;
-    for (size_t k = 0; k < group->count && out->fixtures; k++)
-        for (size_t i = 0; i < section_of(group, k)->fixture_count; i++)
-            out->fixtures[out->fixture_count++] = section_of(group, k)->fixtures[i];
-}
-
 void group_roof(const struct group *group, size_t other, struct roof *out)
 {
     sections_as_one(group->building, section_of(group, 0), other, out);
-    fixtures_join(group, out);
     out->outline = group->outline;
     out->edges = group->edges;
     out->edge_count = group->edge_count;
