@@ -64,6 +64,15 @@ static enum outlay_status add(struct report *report, const struct mark_doubt *do
     return tally_problem(report->tally, &nobody, &problem, report->err);
 }
 
+static const char *why_unused(enum mark_layer layer, const struct mark *mark)
+{
+    if (layer == MARKS_EDGES)
+        return "no outline runs within 3.3 ft (1 m) of it and within 15 degrees of its "
+               "direction";
+    return mark->kind == FIXTURE_SCUPPER ? "no outline is within 3.3 ft (1 m) of it"
+                                         : "no roof contains it";
+}
+
 static enum outlay_status add_unused(struct report *report, const struct marks *marks,
                                      enum mark_layer layer, const struct mark *mark)
 {
@@ -75,9 +84,7 @@ static enum outlay_status add_unused(struct report *report, const struct marks *
 
     text_printf(&what, "%s, %s, %s: %s", marks->name, mark->id,
                 fixture ? fixture_kind_name(mark->kind) : edge_kind_name(mark->kind),
-                fixture ? "no roof contains it"
-                        : "no outline runs within 3.3 ft (1 m) of it and within 15 "
-                          "degrees of its direction");
+                why_unused(layer, mark));
     doubt.what = what.data;
     status = what.failed ? outlay_fail(report->err, OUTLAY_E_MEMORY, "out of memory")
                          : add(report, &doubt);

@@ -162,28 +162,13 @@ bool seams_keep_clear(struct seam_work *w, const struct fixed_bands *fixed, int 
 
 /* ---- What was laid ---- */
 
-static double distance_to_region(struct point p, const struct region *region)
-{
-    double least = INFINITY;
-
-    for (size_t i = 0; i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
-            struct ring ring = region->polygons[i].rings[j];
-
-            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
-                least = fmin(least, segment_distance(p, ring.points[l], ring.points[k]));
-        }
-    return least;
-}
-
 /* Whether an edge of a sheet is the roof's, and no seam. */
 static bool on_outline(const struct region *outline, struct point a, struct point b)
 {
     const double near = 2e-3; /* m: sheets are cut by rounded outlines */
 
-    return distance_to_region(a, outline) < near &&
-           distance_to_region(b, outline) < near &&
-           distance_to_region(point_between(a, b, 0.5), outline) < near;
+    return region_distance(outline, a) < near && region_distance(outline, b) < near &&
+           region_distance(outline, point_between(a, b, 0.5)) < near;
 }
 
 static bool sheet_comes_near(const struct region *outline, const struct sheet *sheet,
