@@ -37,6 +37,7 @@ static bool add_line(struct building *building, const struct mark *mark, size_t 
                      struct geo_ctx *ctx, size_t *room)
 {
     struct point *points = arena_array(building->arena, mark->count, sizeof *points);
+    double start = 0;
     struct edge_line *lines =
         grow_in(building->arena, building->lines, building->line_count, mark->count, room,
                 sizeof *lines);
@@ -47,14 +48,17 @@ static bool add_line(struct building *building, const struct mark *mark, size_t 
     for (size_t i = 0; i < mark->count; i++)
         points[i] = mark->points[i];
     frame_to_local(&building->frame, ctx, points, mark->count);
-    for (size_t i = 0; i + 1 < mark->count; i++)
+    for (size_t i = 0; i + 1 < mark->count; i++) {
         lines[building->line_count++] =
             (struct edge_line){.from = points[i],
                                .to = points[i + 1],
                                .kind = (enum edge_kind)mark->kind,
                                .height = mark->height,
                                .thickness = mark->thickness,
-                               .mark = index};
+                               .mark = index,
+                               .start = start};
+        start += point_distance(points[i], points[i + 1]);
+    }
     return true;
 }
 
