@@ -81,7 +81,43 @@ static enum outlay_status measure(struct arena *arena, struct fixture *fixture)
     return OUTLAY_OK;
 }
 
-/* Puts a mark on the roof where it lies in it. */
+/* Outlines are the outside of walls, and a scupper goes through one: how far from an
+ * outline it may be drawn, m (ours). */
+static const double in_wall = 1;
+
+/* How far a fixture is from a roof that it may stand on, m: 0 in it. */
+static double distance_off(const struct roof *roof, const struct fixture *fixture)
+{
+    double distance = INFINITY;
+
+    if (region_holds(&roof->outline, fixture->at))
+        return 0;
+    if (fixture->kind == FIXTURE_SCUPPER)
+        distance = region_distance(&roof->outline, fixture->at);
+    return distance <= in_wall ? distance : (double)INFINITY;
+}
+
+/* Whether it stands on that roof: the nearest, and of several around it the smallest,
+ * since a roof may stand on another (ours). */
+static bool stands_on(const struct building *building, const struct roof *roof,
+                      const struct fixture *fixture)
+{
+    double least = distance_off(roof, fixture);
+    double area = region_area(&roof->outline);
+
+    for (size_t k = 0; k < building->roof_count && isfinite(least); k++) {
+        const struct roof *other = &building->roofs[k];
+        double distance = other->whole ? distance_off(other, fixture) : (double)INFINITY;
+        double others = region_area(&other->outline);
+
+        if (distance < least ||
+            (distance == least && (others < area || (others == area && other < roof))))
+            return false;
+    }
+    return isfinite(least);
+}
+
+/* Puts a mark on the roof where it stands on it. */
 static enum outlay_status put(struct building *building, struct roof *roof,
                               const struct marks *marks, size_t index,
                               struct geo_ctx *ctx)
@@ -99,7 +135,7 @@ static enum outlay_status put(struct building *building, struct roof *roof,
     if (!to_local(building, mark, ctx, &local))
         return OUTLAY_E_MEMORY;
     fixture.at = mark->shape == MARK_RING ? ring_middle(local) : local.points[0];
-    if (!region_holds(&roof->outline, fixture.at))
+    if (!stands_on(building, roof, &fixture))
         return OUTLAY_OK;
     if (mark->shape == MARK_RING) {
         fixture.footprint = local;
@@ -142,7 +178,7 @@ static void say(struct building *building, struct roof *roof)
 static enum outlay_status put_all(struct building *building, struct roof *roof,
                                   const struct marks *marks, struct geo_ctx *ctx)
 {
-    struct box box = region_box(&roof->lonlat);
+    struct box box = box_around_roof(roof);
     size_t *near = NULL;
     size_t count = 0;
     enum outlay_status status = marks_near(marks, &box, building->arena, &near, &count);

@@ -4,27 +4,32 @@
 #include "flow/stages.h"
 #include "roof/edges.h"
 
-/* A line is near a building within about 2 m, in degrees of latitude. */
+/* About 2 m, in degrees of latitude. */
 static const double reach = 2e-5;
 
-/* The box around all roofs of a building, degrees, and what is near it. */
+struct box box_around_roof(const struct roof *roof)
+{
+    struct box box = region_box(&roof->lonlat);
+    /* wider than the globe at a pole, which does no harm */
+    double wide = reach / fmax(cos(box.min_y * 3.14159265358979323846 / 180), 1e-7);
+
+    return (struct box){box.min_x - wide, box.min_y - reach, box.max_x + wide,
+                        box.max_y + reach};
+}
+
 static struct box near_building(const struct building *building)
 {
     struct box box = box_empty();
-    double wide = 0;
 
     for (size_t i = 0; i < building->roof_count; i++) {
-        struct box one = region_box(&building->roofs[i].lonlat);
+        struct box one = box_around_roof(&building->roofs[i]);
 
         if (!building->roofs[i].whole)
             continue;
         box_add(&box, (struct point){one.min_x, one.min_y});
         box_add(&box, (struct point){one.max_x, one.max_y});
     }
-    /* wider than the globe at a pole, which does no harm */
-    wide = reach / fmax(cos(box.min_y * 3.14159265358979323846 / 180), 1e-7);
-    return (struct box){box.min_x - wide, box.min_y - reach, box.max_x + wide,
-                        box.max_y + reach};
+    return box;
 }
 
 /* Adds the straight parts of a line. */
@@ -32,6 +37,7 @@ static bool add_line(struct building *building, const struct mark *mark, size_t 
                      struct geo_ctx *ctx, size_t *room)
 {
     struct point *points = arena_array(building->arena, mark->count, sizeof *points);
+    double start = 0;
     struct edge_line *lines =
         grow_in(building->arena, building->lines, building->line_count, mark->count, room,
                 sizeof *lines);
@@ -42,14 +48,17 @@ static bool add_line(struct building *building, const struct mark *mark, size_t 
     for (size_t i = 0; i < mark->count; i++)
         points[i] = mark->points[i];
     frame_to_local(&building->frame, ctx, points, mark->count);
-    for (size_t i = 0; i + 1 < mark->count; i++)
+    for (size_t i = 0; i + 1 < mark->count; i++) {
         lines[building->line_count++] =
             (struct edge_line){.from = points[i],
                                .to = points[i + 1],
                                .kind = (enum edge_kind)mark->kind,
                                .height = mark->height,
                                .thickness = mark->thickness,
-                               .mark = index};
+                               .mark = index,
+                               .start = start};
+        start += point_distance(points[i], points[i + 1]);
+    }
     return true;
 }
 

@@ -3,8 +3,9 @@
 
 /**
  * @file flow/mark_use.h
- * Which features of the layers beside the outlines found a roof. Roofs are added by one
- * thread; what found none shows at the end.
+ * Which features of the layers beside the outlines found a roof, and along which of its
+ * length a line found edges. Roofs are added by one thread; what found none shows at the
+ * end.
  */
 
 #include "flow/tally.h"
@@ -13,7 +14,10 @@
 
 struct mark_use {
     const struct marks *marks[MARK_LAYERS]; /**< the settings'; NULL: no such layer */
-    bool *used[MARK_LAYERS];                /**< owned; by mark */
+    unsigned char *roofs;      /**< of each fixture how many have it, 2 for more; owned */
+    double *lengths;           /**< of each line, m; 0: near no building; owned */
+    struct mark_stretch *used; /**< of lines; owned */
+    size_t used_count, used_room;
 };
 
 /** @return OUTLAY_E_MEMORY */
@@ -22,17 +26,21 @@ enum outlay_status mark_use_init(struct mark_use *use, const struct settings *se
 
 void mark_use_release(struct mark_use *use);
 
-/** Takes up a building that went through the stages. */
-void mark_use_building(struct mark_use *use, const struct building *building);
+/** Takes up a building that went through the stages. @return OUTLAY_E_MEMORY */
+enum outlay_status mark_use_building(struct mark_use *use,
+                                     const struct building *building,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
- * Adds a row for all that was wrong with features when they were read, then for each that
- * no roof has, unless only a part of the roofs was read.
+ * Adds a row for all that was wrong with features when they were read and for each
+ * fixture that several roofs have. Unless only a part of the roofs was read, also for any
+ * feature that no roof has and any line that found no edge along more than 1 m (ours).
+ * Sorts the stretches.
  * @return OUTLAY_E_MEMORY
  */
-enum outlay_status mark_use_report(const struct mark_use *use,
-                                   const struct settings *settings, struct grid *rows,
-                                   struct totals *totals, struct tally *tally,
+enum outlay_status mark_use_report(struct mark_use *use, const struct settings *settings,
+                                   struct grid *rows, struct totals *totals,
+                                   struct tally *tally,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

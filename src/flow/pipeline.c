@@ -35,8 +35,8 @@ static void settle_roof(struct pipeline *p, const struct roof *roof)
 static enum outlay_status count_building(struct pipeline *p,
                                          const struct building *building)
 {
-    enum outlay_status status = OUTLAY_OK;
-    mark_use_building(&p->mark_use, building);
+    enum outlay_status status = mark_use_building(&p->mark_use, building, p->err);
+
     totals_add(&p->counts->totals, building, &p->settings->write);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);

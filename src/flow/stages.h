@@ -38,9 +38,17 @@ enum outlay_status given_run(struct building *building, const struct settings *s
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
+ * The box around a roof in degrees, wider by about 2 m: what is outside is no concern of
+ * its edges.
+ */
+struct box box_around_roof(const struct roof *roof);
+
+/**
  * Stage `fixtures`: the marks of the layer of fixtures that lie in each roof become
- * roof.fixtures. A point with a width or length gets a rectangle square to the roof's
- * long side, its length along it (ours); with one of the two, a square.
+ * roof.fixtures; in several roofs of the building, those of the smallest, which may stand
+ * on another (ours). A scupper is in the wall: outside of all, it is of the nearest roof
+ * within 1 m. A point with a width or length gets a rectangle square to the roof's long
+ * side, its length along it (ours); with one of the two, a square.
  */
 enum outlay_status fixtures_run(struct building *building,
                                 const struct settings *settings, struct geo_ctx *ctx,

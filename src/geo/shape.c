@@ -9,8 +9,23 @@ double segment_distance(struct point p, struct point a, struct point b)
     double dy = b.y - a.y;
     double t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
 
-    t = fmin(1, fmax(0, t));
+    t = fmin(1, fmax(0, t)); /* 0 where a and b are one */
     return point_distance(p, (struct point){a.x + t * dx, a.y + t * dy});
+}
+
+double region_distance(const struct region *region, struct point p)
+{
+    double least = INFINITY;
+
+    for (size_t i = 0; i < region->polygon_count; i++)
+        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
+            struct ring ring = region->polygons[i].rings[j];
+
+            for (size_t k = 0, last = ring.count - 1; k < ring.count; last = k++)
+                least =
+                    fmin(least, segment_distance(p, ring.points[last], ring.points[k]));
+        }
+    return least;
 }
 
 double ring_area(struct ring ring)

@@ -67,8 +67,11 @@ static inline double point_distance(struct point a, struct point b)
     return sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
 }
 
-/** Distance from a point to a segment from a to b, which are apart. */
+/** Distance from a point to a segment from a to b. */
 double segment_distance(struct point p, struct point a, struct point b);
+
+/** Distance from a point to the boundary of a region; INFINITY when it is empty. */
+double region_distance(const struct region *region, struct point p);
 
 /** Signed area, m2: positive for a counter-clockwise ring. */
 double ring_area(struct ring ring);

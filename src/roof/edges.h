@@ -33,13 +33,20 @@ const char *edge_source_reason(int value);
 /** No other section is beside an edge. */
 #define NO_SECTION SIZE_MAX
 
+/** A stretch of a line of the layer of edges, m from where the line begins. */
+struct line_stretch {
+    double from, to;
+    struct line_stretch *next;
+};
+
 /** A straight part of a line of the layer of edges. */
 struct edge_line {
     struct point from, to;
     enum edge_kind kind;
-    double height, thickness; /**< m; NAN */
-    size_t mark;              /**< which of the layer's lines it is a part of, from 0 */
-    bool used;                /**< an edge has its kind */
+    double height, thickness;  /**< m; NAN */
+    size_t mark;               /**< which of the layer's lines it is a part of, from 0 */
+    double start;              /**< where on that line it begins, m */
+    struct line_stretch *used; /**< where edges have its kind; NULL: nowhere */
 };
 
 /** A straight stretch of the boundary, of one kind, the roof to its left. Stretches of a

@@ -58,9 +58,12 @@ struct walkway {
 /** Fixtures of a kind on a roof. */
 int fixtures_count(const struct roof *roof, enum fixture_kind kind);
 
-/** Drains of a roof, and pipes with supports, by the layer of fixtures; where it has none
- *  of these there, by the roof's column. MISSING */
+/** Drains of a roof by the layer of fixtures, 0 where it has scuppers alone there; where
+ *  it has neither, by the roof's column. MISSING */
 int roof_drains(const struct roof *roof);
+
+/** Pipes and supports of a roof by the layer of fixtures; where it has none there, by the
+ *  roof's column. MISSING */
 int roof_penetrations(const struct roof *roof);
 
 /** Length around its footprint, m; NAN where its size isn't known. */

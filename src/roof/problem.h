@@ -37,6 +37,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(SAMPLE_MISSING, WARNING, "sample-missing")       \
     X(SAMPLE_WEAK, WARNING, "sample-weak")             \
     X(FEATURE_UNUSED, WARNING, "feature-unused")       \
+    X(FEATURE_TWICE, WARNING, "feature-twice")         \
     X(FIXTURE_SIZE, WARNING, "fixture-without-size")   \
     X(UNIT_RATED, NOTE, "units-not-rated")             \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \

@@ -13,16 +13,22 @@ static bool same_number(double a, double b)
     return a == b || (isnan(a) && isnan(b));
 }
 
+/* Within a thousandth (ours): a metre of the ground's elevation is a tenth of that. */
+static bool same_pressure(double a, double b)
+{
+    return same_number(a, b) || fabs(a - b) <= 1e-3 * fmax(fabs(a), fabs(b));
+}
+
 static bool same_uplift(const struct zone_uplift *a, const struct zone_uplift *b)
 {
-    return a->known == b->known && same_number(a->allowable, b->allowable) &&
-           same_number(a->required, b->required) && a->outside == b->outside;
+    return a->known == b->known && same_pressure(a->allowable, b->allowable) &&
+           same_pressure(a->required, b->required) && a->outside == b->outside;
 }
 
 static bool same_wind(const struct roof *a, const struct roof *b)
 {
     if (a->velocity.known != b->velocity.known ||
-        !same_number(a->velocity.pressure, b->velocity.pressure))
+        !same_pressure(a->velocity.pressure, b->velocity.pressure))
         return false;
     for (size_t i = 0; i < a->zone_count; i++)
         for (size_t k = 0; k < b->zone_count; k++)
@@ -287,6 +293,8 @@ static void section_add(const struct roof *section, struct roof *out)
             continue;
         }
         sum->area += zone->area;
+        if (zone->uplift.allowable > sum->uplift.allowable)
+            sum->uplift = zone->uplift;
         sum->attachment.state =
             zone_state_worse(sum->attachment.state, zone->attachment.state);
         if (!sum->attachment.reason)

@@ -10,8 +10,9 @@
  *
  * Two sections run on into one another where a continuous edge without a change of slope
  * lies between them and they are alike in deck, pull-out, stack, direction of ribs,
- * method, whether the old cover stays, storeys, what the wind does to them, and year
- * where one is fixed. Where a joint also lies between them they don't.
+ * method, whether the old cover stays, storeys, what the wind does to them (pressures
+ * within 0.1 %, ours), and year where one is fixed. Where a joint also lies between them
+ * they don't.
  *
  * Threads: any, one building each.
  */
@@ -32,9 +33,9 @@ bool edge_runs_on(const struct building *building, const struct roof *roof,
 
 /**
  * The sections of a roof's group as one roof: the first one's record, with all their
- * areas, zones and what is weak about any. A zone has the areas of all and the worst
- * state, the rest is of the first that has the zone: its region too. No other facet is
- * put together.
+ * areas, zones and what is weak about any. A zone has the areas of all, the most uplift
+ * and the worst state, the rest is of the first that has the zone: its region too. No
+ * other facet is put together.
  * @param roof      of the building; the result is a copy of one that is alone
  * @param other     SIZE_MAX: by the roofs' own method; else by that place in roof.others
  */

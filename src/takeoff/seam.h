@@ -29,12 +29,15 @@ enum outlay_status base_securement(struct building *building, struct roof *roof,
                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
- * Says which drains and pipes have a seam or row of a layout nearer than 1 ft to them.
- * @param own  the roof's own layout: these are marked, too
+ * Says which drains and pipes of a roof have a seam or row of a layout nearer than 1 ft
+ * to them.
+ * @param outline  what is laid out: the roof's, or that of the group that it is a part of
+ * @param own      the roof's own method: these are marked, too
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status layout_crowding_note(struct arena *arena, struct roof *roof,
-                                        const struct layout *layout,
-                                        bool own) OUTLAY_MUST_CHECK;
+                                        const struct region *outline,
+                                        const struct layout *layout, bool own,
+                                        struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 #endif

@@ -163,41 +163,16 @@ bool seams_keep_clear(struct seam_work *w, const struct fixed_bands *fixed, int 
 
 /* ---- What was laid ---- */
 
-static double distance_to(struct point p, struct point a, struct point b)
-{
-    struct point d = {b.x - a.x, b.y - a.y};
-    double length2 = dot(d, d);
-    double t = length2 > 0 ? dot((struct point){p.x - a.x, p.y - a.y}, d) / length2 : 0;
-
-    return point_distance(p, point_between(a, b, fmin(fmax(t, 0), 1)));
-}
-
-static double distance_to_region(struct point p, const struct region *region)
-{
-    double least = INFINITY;
-
-    for (size_t i = 0; i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
-            struct ring ring = region->polygons[i].rings[j];
-
-            for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
-                least = fmin(least, distance_to(p, ring.points[l], ring.points[k]));
-        }
-    return least;
-}
-
 /* Whether an edge of a sheet is the field's, and no seam. */
-static bool on_outline(const struct roof *roof, struct point a, struct point b)
+static bool on_outline(const struct region *outline, struct point a, struct point b)
 {
     const double near = 2e-3; /* m: sheets are cut by rounded outlines */
-    struct field field = roof_field(roof);
 
-    return distance_to_region(a, &field.outline) < near &&
-           distance_to_region(b, &field.outline) < near &&
-           distance_to_region(point_between(a, b, 0.5), &field.outline) < near;
+    return region_distance(outline, a) < near && region_distance(outline, b) < near &&
+           region_distance(outline, point_between(a, b, 0.5)) < near;
 }
 
-static bool sheet_comes_near(const struct roof *roof, const struct sheet *sheet,
+static bool sheet_comes_near(const struct region *outline, const struct sheet *sheet,
                              struct point p, double apart)
 {
     for (size_t i = 0; i < sheet->region.polygon_count; i++)
@@ -205,29 +180,32 @@ static bool sheet_comes_near(const struct roof *roof, const struct sheet *sheet,
             struct ring ring = sheet->region.polygons[i].rings[j];
 
             for (size_t k = 0, l = ring.count - 1; k < ring.count; l = k++)
-                if (distance_to(p, ring.points[l], ring.points[k]) < apart &&
-                    !on_outline(roof, ring.points[l], ring.points[k]))
+                if (segment_distance(p, ring.points[l], ring.points[k]) < apart &&
+                    !on_outline(outline, ring.points[l], ring.points[k]))
                     return true;
         }
     return false;
 }
 
-static bool is_crowded(const struct roof *roof, const struct layout *layout,
+static bool is_crowded(const struct region *outline, const struct layout *layout,
                        const struct fixture *fixture)
 {
     double apart = FIXTURE_CLEAR + fixture_radius(fixture);
 
     for (size_t k = 0; k < layout->row_count; k++)
-        if (distance_to(fixture->at, layout->rows[k].from, layout->rows[k].to) < apart)
+        if (segment_distance(fixture->at, layout->rows[k].from, layout->rows[k].to) <
+            apart)
             return true;
     for (size_t k = 0; k < layout->sheet_count; k++)
-        if (sheet_comes_near(roof, &layout->sheets[k], fixture->at, apart))
+        if (sheet_comes_near(outline, &layout->sheets[k], fixture->at, apart))
             return true;
     return false;
 }
 
 enum outlay_status layout_crowding_note(struct arena *arena, struct roof *roof,
-                                        const struct layout *layout, bool own)
+                                        const struct region *outline,
+                                        const struct layout *layout, bool own,
+                                        struct outlay_error *err)
 {
     enum { NAMED_MOST = 8 };
     struct text names = TEXT_INIT;
@@ -237,7 +215,7 @@ enum outlay_status layout_crowding_note(struct arena *arena, struct roof *roof,
     for (size_t i = 0; i < roof->fixture_count && layout->sheet_count > 0; i++) {
         struct fixture *fixture = &roof->fixtures[i];
 
-        if (!fixture_keeps_clear(fixture) || !is_crowded(roof, layout, fixture))
+        if (!fixture_keeps_clear(fixture) || !is_crowded(outline, layout, fixture))
             continue;
         if (own)
             fixture->crowded = true;
@@ -254,5 +232,5 @@ enum outlay_status layout_crowding_note(struct arena *arena, struct roof *roof,
                      "a seam or row lies within 1 ft (0.3 m) of %s", names.data);
     failed = names.failed;
     text_release(&names);
-    return failed ? OUTLAY_E_MEMORY : OUTLAY_OK;
+    return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
 }

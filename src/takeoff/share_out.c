@@ -39,21 +39,6 @@ static enum outlay_status no_memory(struct sharing *s)
 
 /* ---- Which section ---- */
 
-static double distance_to(const struct region *region, struct point p)
-{
-    double least = INFINITY;
-
-    for (size_t i = 0; i < region->polygon_count; i++)
-        for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
-            struct ring ring = region->polygons[i].rings[j];
-
-            for (size_t k = 0; k < ring.count; k++)
-                least = fmin(least, segment_distance(p, ring.points[k],
-                                                     ring.points[(k + 1) % ring.count]));
-        }
-    return least;
-}
-
 /* The section that a point lies in, else the nearest. */
 static size_t section_at(const struct group *g, struct point p)
 {
@@ -64,7 +49,7 @@ static size_t section_at(const struct group *g, struct point p)
         if (region_holds(&g->parts[k], p))
             return k;
     for (size_t k = 0; k < g->count; k++) {
-        double distance = distance_to(&g->parts[k], p);
+        double distance = region_distance(&g->parts[k], p);
 
         if (distance < least)
             nearest = k;
@@ -89,7 +74,7 @@ static bool border_add(struct sharing *s, struct point a, struct point b)
     struct border *items = grow_in(s->w.arena, s->borders, s->border_count, 1,
                                    &s->border_room, sizeof *items);
 
-    if (!items || distance_to(&s->group->covered, left_of(a, b)) < 2 * inside)
+    if (!items || region_distance(&s->group->covered, left_of(a, b)) < 2 * inside)
         return items != NULL;
     s->borders = items;
     items[s->border_count++] = (struct border){a, b};

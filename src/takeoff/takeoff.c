@@ -255,6 +255,9 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
         note_half_sheets(building->arena, laid, layout);
         conclude(building, laid, layout);
         if (status == OUTLAY_OK)
+            status = layout_crowding_note(building->arena, laid, &inside.outline, layout,
+                                          k == 0, err);
+        if (status == OUTLAY_OK)
             roof->layout_count++;
     }
     if (roof_laid_out(roof))
@@ -321,6 +324,8 @@ static enum outlay_status lay_sections(const struct group *group, size_t other,
 
         states_share(sections[k], settings, &before, &layout, &shares[k]);
         conclude(building, sections[k], &shares[k]);
+        status = layout_crowding_note(building->arena, sections[k], &inside.outline,
+                                      &layout, other == SIZE_MAX, err);
         roof->layouts[roof->layout_count++] = shares[k];
     }
     return status;
@@ -347,19 +352,6 @@ static enum outlay_status lay_group(struct building *building, struct roof *firs
     return status;
 }
 
-/* Of all layouts of a roof, for the method of each. */
-static enum outlay_status note_crowding(struct arena *arena, struct roof *roof)
-{
-    enum outlay_status status = OUTLAY_OK;
-
-    for (size_t k = 0; k < roof->layout_count && status == OUTLAY_OK; k++) {
-        struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
-
-        status = layout_crowding_note(arena, laid, &roof->layouts[k], k == 0);
-    }
-    return status;
-}
-
 enum outlay_status takeoff_run(struct building *building,
                                const struct takeoff_settings *settings,
                                struct geo_ctx *ctx, struct outlay_error *err)
@@ -376,8 +368,5 @@ enum outlay_status takeoff_run(struct building *building,
         else if (roof->layout_count == 0)
             status = lay_group(building, roof, settings, ctx, err);
     }
-    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        if (note_crowding(building->arena, &building->roofs[i]) != OUTLAY_OK)
-            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return status;
 }

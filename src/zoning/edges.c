@@ -30,13 +30,45 @@ struct finder {
 
 /* ---- Stretches ---- */
 
+static struct point point_at(const struct side *side, double t)
+{
+    if (t >= side->length)
+        return side->b;
+    return (struct point){side->a.x + t * side->along.x, side->a.y + t * side->along.y};
+}
+
+/* How far along a line a point lies, m. */
+static double place_on(const struct edge_line *line, struct point p)
+{
+    double length = point_distance(line->from, line->to);
+    double x = (p.x - line->from.x) * (line->to.x - line->from.x);
+    double y = (p.y - line->from.y) * (line->to.y - line->from.y);
+
+    return fmin(fmax((x + y) / length, 0), length);
+}
+
+/* Notes that an edge has a line's kind from a to b. */
+static void line_use(struct arena *arena, struct edge_line *line, struct point a,
+                     struct point b)
+{
+    struct line_stretch *stretch = arena_alloc(arena, sizeof *stretch);
+    double p = place_on(line, a);
+    double q = place_on(line, b);
+
+    if (!stretch)
+        return; /* the arena remembers */
+    *stretch = (struct line_stretch){line->start + fmin(p, q), line->start + fmax(p, q),
+                                     line->used};
+    line->used = stretch;
+}
+
 /* What the line says; what it leaves open of a parapet the roof may say. */
-static void by_line(const struct finder *f, struct edge_line *line, struct edge *edge)
+static void by_line(const struct finder *f, const struct edge_line *line,
+                    struct edge *edge)
 {
     const struct attributes *given = &f->roof->given;
     bool parapet = line->kind == EDGE_PARAPET;
 
-    line->used = true;
     *edge = (struct edge){.kind = line->kind,
                           .source = EDGE_BY_LAYER,
                           .height = line->height,
@@ -80,10 +112,13 @@ static bool fits_step(enum edge_kind kind, const struct contact *highest)
 
 /* The kind of a part of an edge: of the nearest line, else of the highest of the sections
  * there. @return whether a section is there */
-static bool part_judge(const struct finder *f, size_t side, double at, struct edge *edge)
+static bool part_judge(const struct finder *f, size_t side, double from, double to,
+                       struct edge *edge)
 {
+    const struct side *along = &f->sides->items[side];
     const struct contact *nearest = NULL;
     const struct contact *highest = NULL;
+    double at = (from + to) / 2;
     bool beside = false;
 
     for (size_t k = 0; k < f->contacts.count; k++) {
@@ -99,13 +134,19 @@ static bool part_judge(const struct finder *f, size_t side, double at, struct ed
             nearest = contact;
         }
     }
-    if (nearest && fits_step(nearest->line->kind, highest))
+    if (nearest && fits_step(nearest->line->kind, highest)) {
         by_line(f, nearest->line, edge);
-    else if (highest)
+        line_use(f->building->arena, nearest->line, point_at(along, from),
+                 point_at(along, to));
+    } else if (highest) {
         beside_section(f, highest, edge);
+    }
     edge->beside = NO_SECTION;
     if (highest && (edge->kind == EDGE_CONTINUOUS || edge->kind == EDGE_JOINT))
         edge->beside = highest->beside;
+    edge->from = point_at(along, from);
+    edge->to = point_at(along, to);
+    edge->ring = along->ring;
     return beside;
 }
 
@@ -150,13 +191,6 @@ static int by_value(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-static struct point point_at(const struct side *side, double t)
-{
-    if (t >= side->length)
-        return side->b;
-    return (struct point){side->a.x + t * side->along.x, side->a.y + t * side->along.y};
-}
-
 /* Cuts an edge where sections begin and end, and puts its parts. */
 static bool side_put(struct finder *f, size_t index, const struct edge *bare)
 {
@@ -179,11 +213,8 @@ static bool side_put(struct finder *f, size_t index, const struct edge *bare)
 
         if (to - from < crumb && !(to == side->length && from == 0))
             continue;
-        if (!part_judge(f, index, (from + to) / 2, &edge) && edge.kind == EDGE_JOINT)
+        if (!part_judge(f, index, from, to, &edge) && edge.kind == EDGE_JOINT)
             f->alone += to - from;
-        edge.from = point_at(side, from);
-        edge.to = point_at(side, to);
-        edge.ring = side->ring;
         if (!edge_put(f, &edge, from > 0))
             return false;
         from = to;

@@ -391,26 +391,6 @@ static enum outlay_status measure_edges(struct zoning *z, struct roof *roof,
                          err);
 }
 
-static double distance_to_ring(struct ring ring, struct point p)
-{
-    double least = INFINITY;
-
-    for (size_t k = 0; k < ring.count; k++)
-        least = fmin(least, segment_distance(p, ring.points[k],
-                                             ring.points[(k + 1) % ring.count]));
-    return least;
-}
-
-static double distance_to_roof(const struct roof *roof, struct point p)
-{
-    double least = INFINITY;
-
-    for (size_t i = 0; i < roof->outline.polygon_count; i++)
-        for (size_t j = 0; j < roof->outline.polygons[i].ring_count; j++)
-            least = fmin(least, distance_to_ring(roof->outline.polygons[i].rings[j], p));
-    return least;
-}
-
 /* Each corner of the level belongs to the roof that it is nearest to. */
 static void share_corners(struct zoning *z)
 {
@@ -420,8 +400,9 @@ static void share_corners(struct zoning *z)
 
         for (size_t k = 0; k < z->level->roof_count; k++) {
             struct roof *roof = &z->building->roofs[z->level->roofs[k]];
-            double distance =
-                z->level->roof_count == 1 ? 0 : distance_to_roof(roof, z->corners[c]);
+            double distance = z->level->roof_count == 1
+                                  ? 0
+                                  : region_distance(&roof->outline, z->corners[c]);
 
             if (distance < least) {
                 least = distance;

@@ -287,7 +287,8 @@ static size_t crowded_of(const struct plan *plan)
     site_make(&s, plan);
     s.bench.roof.fixture_count = plan->drains;
     assert_int_equal(layout_crowding_note(s.bench.building.arena, &s.bench.roof,
-                                          &s.bench.layout, true),
+                                          &s.bench.roof.outline, &s.bench.layout, true,
+                                          NULL),
                      OUTLAY_OK);
     for (size_t k = 0; k < plan->drains; k++) {
         count += s.drains[k].crowded;

@@ -28,15 +28,11 @@ static struct point hole[] = {{-121.9993, 37.0002},
                               {-121.9991, 37.0003},
                               {-121.9991, 37.0002}};
 
-/* Runs the stage with a layer of these features; the roof is in arena. */
-static struct roof *run_with(struct arena *arena, const char *features)
+/* Runs the stage with a layer of these features; ids are blank, since they are the
+ * layer's. */
+static void run_on(struct building *building, const char *features)
 {
-    struct ring rings[] = {{shell, 4}, {hole, 4}};
-    struct polygon polygon = {rings, 2};
-    struct region outline = {&polygon, 1};
     struct settings settings;
-    struct roof *roof = arena_alloc(arena, sizeof *roof);
-    struct building building = {.arena = arena, .roofs = roof, .roof_count = 1};
     struct geo_ctx *ctx = NULL;
     char path[TEMPORARY_MOST];
     int file = mkstemp(temporary_name(path, "outlay-XXXXXX"));
@@ -50,16 +46,50 @@ static struct roof *run_with(struct arena *arena, const char *features)
         marks_open(MARKS_FIXTURES, path, settings.read.marks, &settings.fixtures, NULL),
         OUTLAY_OK);
     unlink(path);
-    *roof = (struct roof){.id = "1", .given = attributes_missing()};
     assert_int_equal(geo_ctx_new(&ctx, NULL), OUTLAY_OK);
-    assert_int_equal(region_copy(arena, &outline, &roof->lonlat), OUTLAY_OK);
-    assert_int_equal(normalise_building(&building, ctx, NULL), OUTLAY_OK);
-    assert_int_equal(fixtures_run(&building, &settings, ctx, NULL), OUTLAY_OK);
+    assert_int_equal(normalise_building(building, ctx, NULL), OUTLAY_OK);
+    assert_int_equal(fixtures_run(building, &settings, ctx, NULL), OUTLAY_OK);
     geo_ctx_free(ctx);
-    for (size_t i = 0; i < roof->fixture_count; i++)
-        roof->fixtures[i].id = ""; /* it was the layer's */
+    for (size_t k = 0; k < building->roof_count; k++)
+        for (size_t i = 0; i < building->roofs[k].fixture_count; i++)
+            building->roofs[k].fixtures[i].id = "";
     settings_release(&settings);
+}
+
+/* The roof with its hole, in arena. */
+static struct roof *run_with(struct arena *arena, const char *features)
+{
+    struct ring rings[] = {{shell, 4}, {hole, 4}};
+    struct polygon polygon = {rings, 2};
+    struct region outline = {&polygon, 1};
+    struct roof *roof = arena_alloc(arena, sizeof *roof);
+    struct building building = {.arena = arena, .roofs = roof, .roof_count = 1};
+
+    *roof = (struct roof){.id = "1", .given = attributes_missing()};
+    assert_int_equal(region_copy(arena, &outline, &roof->lonlat), OUTLAY_OK);
+    run_on(&building, features);
     return roof;
+}
+
+/* Roofs by west and east, of the same south and north but the first, which is smaller. */
+static void run_with_two(struct building *building, struct roof roofs[2],
+                         const double west_east[2][2], const char *features)
+{
+    for (size_t k = 0; k < 2; k++) {
+        double west = west_east[k][0], east = west_east[k][1];
+        double north = k == 0 ? 37.0004 : 37.0005;
+        struct point points[] = {{west, 37}, {east, 37}, {east, north}, {west, north}};
+        struct ring ring = {points, 4};
+        struct polygon polygon = {&ring, 1};
+        struct region outline = {&polygon, 1};
+
+        roofs[k] = (struct roof){.id = k ? "2" : "1", .given = attributes_missing()};
+        assert_int_equal(region_copy(building->arena, &outline, &roofs[k].lonlat),
+                         OUTLAY_OK);
+    }
+    building->roofs = roofs;
+    building->roof_count = 2;
+    run_on(building, features);
 }
 
 static void test_only_what_lies_in_the_roof(void **state)
@@ -120,12 +150,70 @@ static void test_a_polygon_is_measured(void **state)
     arena_free(arena);
 }
 
+/* A scupper goes through the wall, of which the outline is the outside: 0.9 m off it is
+ * the roof's, 1.1 m off it isn't, nor is a drain there. 1e-5 degrees are 1.11 m north. */
+static void test_a_scupper_stands_in_the_wall(void **state)
+{
+    struct arena *arena = arena_new();
+    struct roof *roof =
+        run_with(arena, FEATURE("\"kind\":\"scupper\"", "MultiPoint",
+                                "[[-121.9995,36.9999919],[-121.9995,36.9999901],"
+                                "[-122.0000101,37.0002],[-121.99921,37.0002081]]") "," //
+                 FEATURE("\"kind\":\"drain\"", "Point", "[-121.9995,36.9999919]"));
+
+    (void)state;
+    assert_int_equal(roof->fixture_count, 3);
+    assert_int_equal(roof->fixtures[0].mark, 0);
+    assert_int_equal(roof->fixtures[1].mark, 2);
+    assert_int_equal(roof->fixtures[2].mark, 3); /* in the hole's wall */
+    arena_free(arena);
+}
+
+/* Between two sections it is the nearer one's, and that's that. */
+static void test_a_scupper_between_two_roofs(void **state)
+{
+    static const double west_east[2][2] = {{-122, -121.99951}, {-121.9995, -121.999}};
+    struct building building = {.arena = arena_new()};
+    struct roof roofs[2];
+
+    (void)state;
+    run_with_two(&building, roofs, west_east,
+                 FEATURE("\"kind\":\"scupper\"", "MultiPoint",
+                         "[[-121.999506,37.0002],[-121.999504,37.0002]]"));
+    assert_int_equal(roofs[0].fixture_count, 1);
+    assert_int_equal(roofs[0].fixtures[0].mark, 0);
+    assert_int_equal(roofs[1].fixture_count, 1);
+    assert_int_equal(roofs[1].fixtures[0].mark, 1);
+    arena_free(building.arena);
+}
+
+/* What lies in two sections is ordered once: for the smaller one. */
+static void test_a_drain_where_sections_overlap(void **state)
+{
+    static const double west_east[2][2] = {{-122, -121.9994}, {-121.9996, -121.999}};
+    struct building building = {.arena = arena_new()};
+    struct roof roofs[2];
+
+    (void)state;
+    run_with_two(&building, roofs, west_east,
+                 FEATURE("\"kind\":\"drain\"", "MultiPoint",
+                         "[[-121.9995,37.0002],[-121.9995,37.00045]]"));
+    assert_int_equal(roofs[0].fixture_count, 1);
+    assert_int_equal(roofs[0].fixtures[0].mark, 0);
+    assert_int_equal(roofs[1].fixture_count, 1);
+    assert_int_equal(roofs[1].fixtures[0].mark, 1);
+    arena_free(building.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_only_what_lies_in_the_roof),
         cmocka_unit_test(test_a_point_with_size_is_square_to_the_roof),
         cmocka_unit_test(test_a_polygon_is_measured),
+        cmocka_unit_test(test_a_scupper_stands_in_the_wall),
+        cmocka_unit_test(test_a_scupper_between_two_roofs),
+        cmocka_unit_test(test_a_drain_where_sections_overlap),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

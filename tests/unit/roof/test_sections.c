@@ -161,6 +161,32 @@ static void a_difference_parts(void **state)
     }
 }
 
+/* A few metres of elevation are no other wind; as one they take the most of it. */
+static void a_thousandth_of_wind_is_nothing(void **state)
+{
+    struct line line;
+    struct roof whole;
+
+    (void)state;
+    line_init(&line);
+    for (size_t k = 0; k < SECTIONS; k++) {
+        double factor = k == 2 ? 1.0009 : 1;
+
+        line.roofs[k].velocity =
+            (struct velocity){.known = true, .pressure = 900 * factor};
+        line.roofs[k].zones[0].uplift = (struct zone_uplift){
+            .known = true, .allowable = 1500 * factor, .required = 3000 * factor};
+    }
+    assert_int_equal(sections_run(&line.building), OUTLAY_OK);
+    assert_groups(&line, (const int[]){1, 1, 1, 1});
+    sections_as_one(&line.building, &line.roofs[0], SIZE_MAX, &whole);
+    assert_true(whole.zones[0].uplift.required == 3000 * 1.0009);
+    line.roofs[2].zones[0].uplift.required = 3000 * 1.0011;
+    assert_int_equal(sections_run(&line.building), OUTLAY_OK);
+    assert_groups(&line, (const int[]){1, 1, 0, 0});
+    line_release(&line);
+}
+
 /* A change of slope, another level, a roof that isn't zoned: nothing runs on there. */
 static void only_continuous_edges_join(void **state)
 {
@@ -244,6 +270,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(alike_sections_are_one),
         cmocka_unit_test(a_difference_parts),
+        cmocka_unit_test(a_thousandth_of_wind_is_nothing),
         cmocka_unit_test(only_continuous_edges_join),
         cmocka_unit_test(a_step_or_joint_within_a_group_parts_it),
         cmocka_unit_test(nothing_beside_an_edge),
