@@ -136,6 +136,41 @@ class Plans(unittest.TestCase):
             listed += 1
         self.assertGreater(listed, 500)
 
+    def test_notes_without_room_are_counted(self):
+        """A roof that takes so much that its list leaves room for a few notes alone."""
+        def at(x, y):  # shares of a roof of 200 ft by 120 ft
+            return [-90 + x * 0.000713868, 40 + y * 0.00032941]
+
+        def layer(name, *features):
+            (self.folder / name).write_text(json.dumps(
+                {"type": "FeatureCollection", "features": [
+                    {"type": "Feature", "properties": properties,
+                     "geometry": {"type": kind, "coordinates": places}}
+                    for properties, kind, places in features]}))
+            return self.folder / name
+
+        ring = [at(0, 0), at(1, 0), at(1, 1), at(0, 1), at(0, 0)]
+        roof = layer("full.geojson", ({"id": "full", "height_ft": 20, "covers": 2,
+                                       "parapet_ft": 4, "wet": 0.3, "penetrations": 4},
+                                      "Polygon", [ring]))
+        edges = layer("edges.geojson", *(
+            ({"kind": kind, "height_ft": 4}, "LineString", ring[k:k + 2])
+            for k, kind in enumerate(("gutter", "wall", "parapet", "metal"))))
+        fixtures = layer("fixtures.geojson", *(
+            ({"id": str(k), "kind": kind, "width_ft": 4, "length_ft": 4, "height_ft": 1},
+             "Point", at(*place)) for k, (kind, *place) in enumerate((
+                 ("drain", .3, .5), ("drain", .7, .5), ("unit", .5, .7),
+                 ("hatch", .2, .8), ("pipe", .4, .2)))))
+        outlay("run", roof, "-o", self.folder / "full", "--edges", edges, "--fixtures",
+               fixtures, "--taper", "1/4", *OPTIONS)
+        text = " ".join(pages(self.folder / "full" / "plans.pdf")[1].split())
+        notes = {(row["use"], row["note"]): f"{row['use']}: {row['note']}"[:40]
+                 for row in rows(self.folder / "full" / "materials.csv") if row["note"]}
+        shown = sum(note in text for note in notes.values())
+        said = re.search(r"\b(\d+) further notes: see materials\.csv", text)
+        self.assertGreater(shown, 0)
+        self.assertEqual(int(said[1]) if said else 0, len(notes) - shown)
+
     def sheets(self, roof):
         """Numbers of the sheets of a roof in layout.gpkg."""
         said = subprocess.run(
