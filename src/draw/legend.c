@@ -77,8 +77,7 @@ static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer 
         canvas_rectangle(page->canvas, (struct area){cursor->x, y - 3, SIGN,
                                                      layer == LAYER_BOARDS ? 6 : 2});
     } else {
-        canvas_move(page->canvas, from);
-        canvas_line(page->canvas, to);
+        canvas_segment(page->canvas, from, to);
     }
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
     put_name(page, cursor, names[layer]);

@@ -1,5 +1,6 @@
 #include <math.h>
 
+#include "catalog/items.h"
 #include "draw/plan_page.h"
 
 /* Usual distance of rows, m. */
@@ -7,9 +8,6 @@
 
 /* Across insulation plates, m: 3 in (common practice, no source). */
 #define BOARD_PLATE (3 * M_PER_IN)
-
-/* Width of walkway pads, m: 30 in (ours, as in the catalogue). */
-#define WALKWAY (30 * M_PER_IN)
 
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
@@ -227,10 +225,8 @@ static void draw_rows(struct plan_page *page, bool base, enum layer layer)
     if (!shows(page, layer, there, page->points >= ROW_LEAST))
         return;
     for (size_t i = 0; i < layout->row_count; i++)
-        if (row_seen(page, &layout->rows[i], base, ends)) {
-            canvas_move(page->canvas, ends[0]);
-            canvas_line(page->canvas, ends[1]);
-        }
+        if (row_seen(page, &layout->rows[i], base, ends))
+            canvas_segment(page->canvas, ends[0], ends[1]);
     stroke_spaced(page, layer, ROW_DISTANCE);
 }
 
@@ -259,8 +255,7 @@ static void draw_plates(struct plan_page *page)
         struct point at = plan_point(page, layout->plates[i].at);
         if (!area_holds(page->plan, (struct quad){{at, at, at, at}}))
             continue;
-        canvas_move(page->canvas, at);
-        canvas_line(page->canvas, at);
+        canvas_segment(page->canvas, at, at);
     }
     struct look look = layer_look(LAYER_PLATES);
     canvas_stroke(page->canvas, look.ink, fmin(fmax(distance * 0.4, 1), look.width),
@@ -282,6 +277,15 @@ static void draw_board_plates(struct plan_page *page)
     stroke_layer(page, LAYER_BOARD_PLATES);
 }
 
+/* Of the pads that the roof takes, m. */
+static double walkway_width(const struct bill *bill)
+{
+    for (size_t i = 0; bill && i < bill->count; i++)
+        if (bill->items[i].use == USE_WALKWAY && bill->items[i].item)
+            return pad_size_of(bill->items[i].item).width;
+    return pad_size_of("").width;
+}
+
 /* As wide as the pads, where that is wide enough to be seen. */
 static void draw_walkways(struct plan_page *page)
 {
@@ -291,11 +295,11 @@ static void draw_walkways(struct plan_page *page)
     if (!shows(page, LAYER_WALKWAYS, there, true))
         return;
     for (size_t i = 0; i < roof->walkway_count; i++) {
-        canvas_move(page->canvas, plan_point(page, roof->walkways[i].from));
-        canvas_line(page->canvas, plan_point(page, roof->walkways[i].to));
+        canvas_segment(page->canvas, plan_point(page, roof->walkways[i].from),
+                       plan_point(page, roof->walkways[i].to));
     }
-    canvas_stroke(page->canvas, look.ink, fmax(look.width, WALKWAY * page->points),
-                  look.dash);
+    canvas_stroke(page->canvas, look.ink,
+                  fmax(look.width, walkway_width(page->bill) * page->points), look.dash);
 }
 
 void plan_draw(struct plan_page *page)

@@ -309,6 +309,20 @@ class Plans(unittest.TestCase):
                    *(("--deck", deck) if deck else ()))
             self.assertRegex(pages(file)[0], said)
 
+    def test_walkways_are_as_wide_as_their_pads(self):
+        fixtures = DEMO.with_name("fixtures.geojson")
+        outlay("catalog", "-o", self.folder / "catalog")
+        items = self.folder / "catalog" / "items.csv"
+        items.write_text(items.read_text().replace("pad, 30 in x 60", "pad, 48 in x 60"))
+        widths = []
+        for more in ([], ["--items", items]):
+            file = self.folder / f"walkway-{len(widths)}.svg"
+            outlay("draw", DEMO, "-o", file, "--roof", "0101", "--fixtures", fixtures,
+                   *OPTIONS, *more)
+            found = re.findall(r"stroke-width:([\d.]+)", file.read_text())
+            widths.append(max(map(float, found)))
+        self.assertAlmostEqual(widths[1] / widths[0], 48 / 30, 3)
+
     def test_a_full_disk(self):
         said = outlay("draw", DEMO, "-o", self.folder / "full.pdf", "--roof", "0101",
                       "--where", "id = '0101'", *OPTIONS, limit=20, status=3)
@@ -337,7 +351,7 @@ class Plans(unittest.TestCase):
         self.assertIn("Roof plan, Shed", texts[8])
         self.assertIn("Corner and order, Shed", texts[9])
         self.assertIn("no usable outline", texts[10])
-        self.assertIn("no corner", texts[11])
+        self.assertIn("no usable outline", texts[11])
 
 
 if __name__ == "__main__":
