@@ -2,6 +2,7 @@
 
 #include "catalog/items.h"
 #include "draw/plan_page.h"
+#include "write/roll_ends.h"
 
 /* Usual distance of rows, m. */
 #define ROW_DISTANCE 3.0
@@ -51,6 +52,7 @@ struct look layer_look(enum layer layer)
         [LAYER_SHEETS] = {INK_DARK, 0.3, DASH_NONE},
         [LAYER_HALF_SHEETS] = {INK_DARK, 0.65, DASH_NONE},
         [LAYER_COVER_STRIPS] = {INK_DARK, 0.2, DASH_NONE},
+        [LAYER_ROLL_ENDS] = {INK_DARK, 1, DASH_NONE},
         [LAYER_ROWS] = {INK_DARK, 0.5, DASH_SHORT},
         [LAYER_BASE] = {INK_DARK, 0.6, DASH_DOT},
         [LAYER_BOARDS] = {INK_MIDDLE, 0.18, DASH_NONE},
@@ -202,6 +204,27 @@ static void draw_sheets(struct plan_page *page)
     }
 }
 
+static bool add_roll_end(void *self, const struct roll_end *end)
+{
+    struct plan_page *page = self;
+    struct point from = plan_point(page, end->from), to = plan_point(page, end->to);
+    if (quads_overlap(quad_of(page->plan), (struct quad){{from, to, to, from}}, 0)) {
+        canvas_segment(page->canvas, from, to);
+        page->drawn |= 1u << LAYER_ROLL_ENDS;
+    }
+    return true;
+}
+
+/* Where rolls end on the sheets, if these are drawn. */
+static void draw_roll_ends(struct plan_page *page)
+{
+    if (page->dropped & 1u << LAYER_SHEETS)
+        return;
+    page->scratch.failed |=
+        !roll_ends_walk(page->building, page->roof, page->layout, add_roll_end, page);
+    stroke_layer(page, LAYER_ROLL_ENDS);
+}
+
 /* The ends of a piece of row on paper. @return whether it is of the base or not, as asked
  * for, and seen */
 static bool row_seen(const struct plan_page *page, const struct row_piece *piece,
@@ -312,6 +335,7 @@ void plan_draw(struct plan_page *page)
         if (page->kind == PAGE_ORDER)
             draw_board_plates(page);
         draw_sheets(page);
+        draw_roll_ends(page);
         draw_rows(page, true, LAYER_BASE);
     }
     outline_zones(page);

@@ -36,6 +36,7 @@
     X(SHEETS, "sheet edge")             \
     X(HALF_SHEETS, "half-sheet edge")   \
     X(COVER_STRIPS, "cover strip")      \
+    X(ROLL_ENDS, "end lap")             \
     X(ROWS, "row of fasteners")         \
     X(BASE, "base securement")          \
     X(BOARDS, "board joint")            \

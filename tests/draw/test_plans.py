@@ -206,6 +206,20 @@ class Plans(unittest.TestCase):
                 self.assertEqual(int(count[1]), rolls.pop(key, 0))
         self.assertFalse(rolls)
 
+    def test_end_laps_are_drawn_where_rolls_end(self):
+        """Those of other sections' rolls too: 0201 has no ends of its own."""
+        said = subprocess.run(
+            ["ogr2ogr", "-f", "CSV", "/vsistdout/", self.folder / "us" / "layout.gpkg",
+             "-sql", "SELECT DISTINCT roof_id AS id FROM roll_ends e WHERE method = "
+             "(SELECT method FROM outline o WHERE o.roof_id = e.roof_id)"],
+            check=True, capture_output=True, text=True).stdout
+        ends = set(re.findall(r"\d{4}", said))
+        self.assertIn("0201", ends)
+        texts = pages(self.folder / "us" / "plans.pdf")
+        for number, row in enumerate(rows(self.folder / "us" / "summary.csv")):
+            drawn = re.search(r"\bend lap\b", texts[2 * number]) is not None
+            self.assertEqual(drawn, row["roof_id"] in ends, row["roof_id"])
+
     def test_shared_edges_are_told(self):
         page_of = self.page_of("us")
         self.assertIn("shared edge", page_of["0201"])
