@@ -66,7 +66,8 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                        {"width", OFTReal, MEASURE_LENGTH},
                        {"length", OFTReal, MEASURE_LENGTH},
                        {"area", OFTReal, MEASURE_AREA},
-                       {"sheet", OFTInteger, MEASURE_NONE}}},
+                       {"sheet", OFTInteger, MEASURE_NONE},
+                       {"laid_width", OFTReal, MEASURE_LENGTH}}},
     [LAYER_BOARDS] = {"boards",
                       wkbMultiPolygon,
                       {{"roof_id", OFTString, MEASURE_NONE},
@@ -452,6 +453,7 @@ static bool add_sheet(struct layout_pen *pen, const char *method,
     set_measure(pen, feature, 5, sheet->area, MEASURE_AREA);
     if (sheet->number > 0)
         OGR_F_SetFieldInteger(feature, 6, sheet->number);
+    set_measure(pen, feature, 7, sheet->laid_width, MEASURE_LENGTH);
     return put(pen, LAYER_SHEETS, feature, make_region(pen, &sheet->region));
 }
 

@@ -90,20 +90,26 @@ class Layout(unittest.TestCase):
             "SELECT DISTINCT roof_id FROM edges WHERE kind = 'continuous'")}
         self.assertTrue(across and across <= run_on)
 
-    def test_strips_and_half_sheets_have_their_width(self):
-        """Strips as their column says; half sheets less the half lap, 3 in, by which an
-        outer one runs out over the edge."""
+    def test_sheets_are_as_wide_as_they_say(self):
+        """Rectangles are as large as laid width by length, others smaller; a half sheet
+        along an edge runs out over it by half a lap, 3 in."""
         sheets = self.select(
-            "SELECT kind, width_ft, length_ft, ST_Area(geom) AS a FROM sheets "
-            "WHERE kind <> 'full' AND ST_NPoints(geom) = 5")
-        kinds = collections.Counter()
+            "SELECT kind, width_ft, laid_width_ft, length_ft, ST_Area(geom) AS a "
+            "FROM sheets WHERE ST_NPoints(geom) = 5")
+        kinds, narrower = collections.Counter(), collections.Counter()
         for sheet in sheets:
-            width = sheet["a"] / SCALE ** 2 / 0.3048 ** 2 / sheet["length_ft"]
-            self.assertLess(width, sheet["width_ft"] * 1.002)
-            out = 0.25 if sheet["kind"] == "half" else 0
-            kinds[sheet["kind"]] += width > sheet["width_ft"] * 0.998 - out
+            laid = sheet["laid_width_ft"]
+            share = sheet["a"] / SCALE ** 2 / 0.3048 ** 2 / sheet["length_ft"] / laid
+            self.assertLess(share, 1.002)
+            self.assertLessEqual(laid, sheet["width_ft"] + 0.001)
+            kinds[sheet["kind"]] += share > 0.998
+            narrower[sheet["kind"], round(sheet["width_ft"] - laid, 2)] += 1
+        self.assertGreater(kinds["full"], 100)
         self.assertGreater(kinds["half"], 0)
         self.assertGreater(kinds["cover strip"], 10)
+        self.assertGreater(narrower["half", 0.25], 0)
+        self.assertGreater(narrower["full", 0], 100)
+        self.assertEqual({cut for kind, cut in narrower if kind == "cover strip"}, {0})
 
     def test_styles(self):
         styles = self.select("SELECT f_table_name, styleQML FROM layer_styles")
