@@ -25,7 +25,7 @@ static const char *const names[COLUMNS] = {"kind",   "item",   "per",
 const char *detail_per_name(int per)
 {
     static const char *const all[] = {
-#define X(code, name, words) name,
+#define X(code, name, one, others) name,
         DETAIL_PER_MAP(X)
 #undef X
     };
@@ -33,16 +33,16 @@ const char *detail_per_name(int per)
     return per >= 0 && per < DETAIL_PERS ? all[per] : NULL;
 }
 
-const char *detail_per_words(enum detail_per per)
+const char *detail_per_words(enum detail_per per, bool single)
 {
-    static const char *const all[] = {
-#define X(code, name, words) words,
+    static const char *const all[][2] = {
+#define X(code, name, one, others) {others, one},
         DETAIL_PER_MAP(X)
 #undef X
-            ""
+            {"", ""}
     };
 
-    return all[per];
+    return all[per][single];
 }
 
 /* A word of a list, from `first` on; MISSING for another one. */

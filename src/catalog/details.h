@@ -32,19 +32,20 @@
 #include "roof/bill.h"
 #include "roof/roof.h"
 
-/* Code, name, and what a measure is of, for people. */
-#define DETAIL_PER_MAP(X)                                     \
-    X(LENGTH, "length", "of edge")                            \
-    X(HALF_LENGTH, "half length", "of edge, half its length") \
-    X(COURSE, "course", "of nailers in courses")              \
-    X(GIRTH, "girth", "of girth")                             \
-    X(CONVEX, "convex", "convex corners")                     \
-    X(REENTRANT, "reentrant", "re-entrant corners")           \
-    X(SEAM, "seam", "seams that end there")                   \
-    X(AREA, "area", "of roof")
+/* Code, name, and what a measure is of, for people: one of it, and others. */
+#define DETAIL_PER_MAP(X)                                                 \
+    X(LENGTH, "length", "of edge", "of edge")                             \
+    X(HALF_LENGTH, "half length", "of edge, half its length",             \
+      "of edge, half its length")                                         \
+    X(COURSE, "course", "of nailers in courses", "of nailers in courses") \
+    X(GIRTH, "girth", "of girth", "of girth")                             \
+    X(CONVEX, "convex", "convex corner", "convex corners")                \
+    X(REENTRANT, "reentrant", "re-entrant corner", "re-entrant corners")  \
+    X(SEAM, "seam", "seam that ends there", "seams that end there")       \
+    X(AREA, "area", "of roof", "of roof")
 
 enum detail_per {
-#define X(code, name, words) PER_##code,
+#define X(code, name, one, others) PER_##code,
     DETAIL_PER_MAP(X)
 #undef X
         DETAIL_PERS
@@ -53,8 +54,8 @@ enum detail_per {
 /** NULL past the end. */
 const char *detail_per_name(int per);
 
-/** "of girth", "convex corners". */
-const char *detail_per_words(enum detail_per per);
+/** "of girth", "convex corners"; of one "convex corner". */
+const char *detail_per_words(enum detail_per per, bool single);
 
 struct detail {
     enum edge_kind kind;

@@ -256,3 +256,23 @@ const struct item *item_screw(const struct item_list *list, enum item_use use,
     }
     return best;
 }
+
+struct pad_size pad_size_of(const char *name)
+{
+    double least = INFINITY, most = 0, value = 0;
+
+    for (const char *at = name; *at; at++) {
+        if (*at >= '0' && *at <= '9') {
+            value = 10 * value + (*at - '0');
+            continue;
+        }
+        if (value > 0 && strncmp(at, " in", 3) == 0) {
+            least = fmin(least, value);
+            most = fmax(most, value);
+        }
+        value = 0;
+    }
+    if (most > 0)
+        return (struct pad_size){least * M_PER_IN, most * M_PER_IN};
+    return (struct pad_size){30 * M_PER_IN, 60 * M_PER_IN};
+}

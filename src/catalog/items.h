@@ -72,4 +72,13 @@ const struct item *item_find(const struct item_list *list, enum item_use use,
 const struct item *item_screw(const struct item_list *list, enum item_use use,
                               enum deck deck, double length);
 
+/** A walkway pad, m. */
+struct pad_size {
+    double width, length;
+};
+
+/** The least and the greatest of the sizes in whole inches that a pad's name has,
+ *  "walkway pad, 30 in x 60 in"; these where it has none (ours). */
+struct pad_size pad_size_of(const char *name);
+
 #endif

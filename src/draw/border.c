@@ -9,8 +9,7 @@
 
 static void rule(struct plan_page *page, double x1, double y1, double x2, double y2)
 {
-    canvas_move(page->canvas, (struct point){x1, y1});
-    canvas_line(page->canvas, (struct point){x2, y2});
+    canvas_segment(page->canvas, (struct point){x1, y1}, (struct point){x2, y2});
 }
 
 static void draw_rules(struct plan_page *page)

@@ -168,6 +168,12 @@ void canvas_line(struct canvas *canvas, struct point to)
     cairo_line_to(canvas->cairo, to.x, to.y);
 }
 
+void canvas_segment(struct canvas *canvas, struct point from, struct point to)
+{
+    canvas_move(canvas, from);
+    canvas_line(canvas, to);
+}
+
 void canvas_close(struct canvas *canvas)
 {
     cairo_close_path(canvas->cairo);

@@ -96,6 +96,7 @@ struct boxes *canvas_boxes(struct canvas *canvas);
 
 void canvas_move(struct canvas *canvas, struct point to);
 void canvas_line(struct canvas *canvas, struct point to);
+void canvas_segment(struct canvas *canvas, struct point from, struct point to);
 void canvas_close(struct canvas *canvas);
 void canvas_rectangle(struct canvas *canvas, struct area area);
 void canvas_circle(struct canvas *canvas, struct point middle, double radius);

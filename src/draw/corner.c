@@ -93,11 +93,6 @@ bool corner_find(const struct roof *roof, struct corner *out)
     return found;
 }
 
-static struct point along(struct point at, struct point direction, double distance)
-{
-    return (struct point){at.x + direction.x * distance, at.y + direction.y * distance};
-}
-
 /* A stretch of the outline, in its order. */
 static bool put_stretch(struct plan_page *page, struct point from, struct point to)
 {
@@ -115,11 +110,12 @@ bool corner_dimension(struct plan_page *page, const struct corner *corner)
     bool all = corner->square;
     /* From the far one on: a text that is wider than its strip stands behind it. */
     if (corner->square && field > perimeter && field < corner->length)
-        all &= put_stretch(page, along(corner->at, corner->on, perimeter),
-                           along(corner->at, corner->on, field));
+        all &= put_stretch(page, point_along(corner->at, corner->on, perimeter),
+                           point_along(corner->at, corner->on, field));
     if (corner->square && perimeter < corner->length)
-        all &= put_stretch(page, corner->at, along(corner->at, corner->on, perimeter));
+        all &=
+            put_stretch(page, corner->at, point_along(corner->at, corner->on, perimeter));
     if (corner->zoned && leg < corner->back_length)
-        all &= put_stretch(page, along(corner->at, corner->back, leg), corner->at);
+        all &= put_stretch(page, point_along(corner->at, corner->back, leg), corner->at);
     return all;
 }

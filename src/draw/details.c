@@ -72,13 +72,11 @@ static void add_stretch(struct edge_use *use, double length, double up, double t
                         const struct edge_use *roof)
 {
     if (use->length == 0)
-        use->up = use->thickness = use->stack = use->courses =
-            (struct range){INFINITY, -INFINITY};
+        use->up = use->thickness = use->stack = (struct range){INFINITY, -INFINITY};
     use->length += length;
     widen(&use->up, up);
     widen(&use->thickness, thickness);
     widen(&use->stack, roof->drawn_stack);
-    widen(&use->courses, roof->drawn_courses);
     if (length <= use->drawn_length)
         return;
     use->drawn_length = length;

@@ -44,15 +44,14 @@ void place_clear(struct plan_page *page, struct quad quad)
     canvas_fill(page->canvas, INK_PAPER, false);
 }
 
-static struct point moved(struct point p, struct point along, double distance)
+void place_text(struct plan_page *page, struct point middle, double angle)
 {
-    return (struct point){p.x + along.x * distance, p.y + along.y * distance};
-}
-
-static void add_line(struct plan_page *page, struct point from, struct point to)
-{
-    canvas_move(page->canvas, from);
-    canvas_line(page->canvas, to);
+    struct point size = canvas_measure(page->canvas, PLAIN, plan_text(page));
+    struct quad quad = quad_turned(middle, size.x + 2 * AIR, size.y, angle);
+    if (!place_is_free(page, quad))
+        return;
+    place_clear(page, quad);
+    canvas_turned(page->canvas, PLAIN, middle, angle, plan_text(page));
 }
 
 /* A slanted tick at an end of the line, and a stub towards what is measured. */
@@ -62,8 +61,10 @@ static void add_end(struct plan_page *page, const struct heading *h, struct poin
     const double reach = 2.4;
     struct point slant = {(h->along.x - h->away.x) / sqrt(2.0),
                           (h->along.y - h->away.y) / sqrt(2.0)};
-    add_line(page, moved(end, slant, -reach), moved(end, slant, reach));
-    add_line(page, moved(end, h->away, 2.5 - away), moved(end, h->away, 2));
+    canvas_segment(page->canvas, point_along(end, slant, -reach),
+                   point_along(end, slant, reach));
+    canvas_segment(page->canvas, point_along(end, h->away, 2.5 - away),
+                   point_along(end, h->away, 2));
 }
 
 /* Where a text stands: its middle along the line, from the line's start, and beside it,
@@ -91,16 +92,20 @@ static void add_lines(struct plan_page *page, const struct heading *h, struct po
                       const struct stand *stand, double width)
 {
     double gap = width / 2 + AIR;
-    struct point end = moved(start, h->along, h->length);
+    struct point end = point_along(start, h->along, h->length);
     if (stand->beside > 0) {
-        add_line(page, start, end);
+        canvas_segment(page->canvas, start, end);
     } else if (stand->middle < 0) {
-        add_line(page, moved(start, h->along, stand->middle + gap), end);
+        canvas_segment(page->canvas, point_along(start, h->along, stand->middle + gap),
+                       end);
     } else if (stand->middle > h->length) {
-        add_line(page, start, moved(start, h->along, stand->middle - gap));
+        canvas_segment(page->canvas, start,
+                       point_along(start, h->along, stand->middle - gap));
     } else {
-        add_line(page, start, moved(start, h->along, stand->middle - gap));
-        add_line(page, moved(start, h->along, stand->middle + gap), end);
+        canvas_segment(page->canvas, start,
+                       point_along(start, h->along, stand->middle - gap));
+        canvas_segment(page->canvas, point_along(start, h->along, stand->middle + gap),
+                       end);
     }
 }
 
@@ -109,24 +114,25 @@ bool dimension_draw(struct plan_page *page, struct point from, struct point to,
 {
     struct heading h = heading_of(from, to);
     struct point size = canvas_measure(page->canvas, PLAIN, text);
-    struct point start = moved(from, h.away, away);
+    struct point start = point_along(from, h.away, away);
     struct stand stands[4];
     size_t count = stands_of(h.length, size, stands);
     for (size_t i = 0; i < count; i++) {
         const struct stand *stand = &stands[i];
         struct point middle =
-            moved(moved(start, h.along, (stand->start + stand->end) / 2), h.away,
-                  stand->beside);
+            point_along(point_along(start, h.along, (stand->start + stand->end) / 2),
+                        h.away, stand->beside);
         struct quad place =
             quad_turned(middle, stand->end - stand->start - 0.5, size.y + 1, h.angle);
         if (!place_is_free(page, place))
             continue;
         add_lines(page, &h, start, stand, size.x);
         add_end(page, &h, start, away);
-        add_end(page, &h, moved(start, h.along, h.length), away);
+        add_end(page, &h, point_along(start, h.along, h.length), away);
         canvas_stroke(page->canvas, INK_MIDDLE, 0.35, DASH_NONE);
         canvas_turned(page->canvas, PLAIN,
-                      moved(moved(start, h.along, stand->middle), h.away, stand->beside),
+                      point_along(point_along(start, h.along, stand->middle), h.away,
+                                  stand->beside),
                       h.angle, text);
         boxes_add_place(canvas_boxes(page->canvas), place);
         return true;

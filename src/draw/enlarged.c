@@ -76,27 +76,19 @@ static size_t find_rows(struct plan_page *page, const struct section *section,
     return kept;
 }
 
-static struct point along(struct point at, struct point direction, double distance)
-{
-    return (struct point){at.x + direction.x * distance, at.y + direction.y * distance};
-}
-
 /* How far apart a row's fasteners are, on the row where the section crosses it. */
 static void put_spacing(struct plan_page *page, const struct section *section,
                         const struct crossing *row)
 {
     struct text *text = plan_scratch(page);
-    struct point a = plan_point(page, along(section->start, section->inward, row->at));
+    struct point a =
+        plan_point(page, point_along(section->start, section->inward, row->at));
     struct point b = plan_point(
-        page, along(along(section->start, section->inward, row->at), section->along, 1));
+        page, point_along(point_along(section->start, section->inward, row->at),
+                          section->along, 1));
     text_puts(text, "@ ");
     figure_length(text, row->spacing, page->set);
-    struct point size = canvas_measure(page->canvas, PLAIN, plan_text(page));
-    struct quad place = quad_turned(a, size.x + 3, size.y, heading_of(a, b).angle);
-    if (!place_is_free(page, place))
-        return;
-    place_clear(page, place);
-    canvas_turned(page->canvas, PLAIN, a, heading_of(a, b).angle, plan_text(page));
+    place_text(page, a, heading_of(a, b).angle);
 }
 
 /* The rows that run along one edge, dimensioned beside the other.
@@ -108,8 +100,10 @@ static void put_rows(struct plan_page *page, const struct section *section,
     size_t count = find_rows(page, section, rows);
     double last = 0;
     for (size_t i = 0; i < count; i++) {
-        struct point from = along(corner, section->inward, inward ? last : rows[i].at);
-        struct point to = along(corner, section->inward, inward ? rows[i].at : last);
+        struct point from =
+            point_along(corner, section->inward, inward ? last : rows[i].at);
+        struct point to =
+            point_along(corner, section->inward, inward ? rows[i].at : last);
         figure_length(plan_scratch(page), rows[i].at - last, page->set);
         dimension_draw(page, plan_point(page, from), plan_point(page, to), NEAR_LINE,
                        plan_text(page));
@@ -134,13 +128,13 @@ static void put_zones(struct plan_page *page, const struct corner *corner, doubl
         return;
     bool deep = corner->square && depth < leg;
     if (deep)
-        put_zone(page, corner->at, along(corner->at, corner->on, depth));
-    put_zone(page, along(corner->at, corner->on, deep ? depth : 0),
-             along(corner->at, corner->on, leg));
-    put_zone(page, along(corner->at, corner->back, leg),
-             along(corner->at, corner->back, deep ? depth : 0));
+        put_zone(page, corner->at, point_along(corner->at, corner->on, depth));
+    put_zone(page, point_along(corner->at, corner->on, deep ? depth : 0),
+             point_along(corner->at, corner->on, leg));
+    put_zone(page, point_along(corner->at, corner->back, leg),
+             point_along(corner->at, corner->back, deep ? depth : 0));
     if (deep)
-        put_zone(page, along(corner->at, corner->back, depth), corner->at);
+        put_zone(page, point_along(corner->at, corner->back, depth), corner->at);
 }
 
 /* Places the corner at the lower left: the edge that comes on the left, the one that goes
@@ -196,9 +190,10 @@ static void draw_corner(struct plan_page *page, const struct corner *corner)
     struct point up = {-corner->on.y, corner->on.x};
     struct point right = {corner->back.y, -corner->back.x};
     double place = section_place(page, corner, shown);
-    struct section rising = {along(corner->at, corner->on, place), corner->on, up, shown};
-    struct section going = {along(corner->at, corner->back, place), corner->back, right,
-                            shown};
+    struct section rising = {point_along(corner->at, corner->on, place), corner->on, up,
+                             shown};
+    struct section going = {point_along(corner->at, corner->back, place), corner->back,
+                            right, shown};
     plan_draw(page);
     add_outline(page);
     if (page->roof->zoned)
@@ -218,5 +213,6 @@ void enlarged_draw(struct plan_page *page)
         draw_corner(page, &corner);
     else
         canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE,
-                    "no corner of 45 to 135 degrees to enlarge");
+                    page->roof->whole ? "no corner of 45 to 135 degrees to enlarge"
+                                      : "no usable outline: see the plan");
 }

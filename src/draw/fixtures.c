@@ -10,8 +10,7 @@
 
 static void add_line(struct plan_page *page, double x1, double y1, double x2, double y2)
 {
-    canvas_move(page->canvas, (struct point){x1, y1});
-    canvas_line(page->canvas, (struct point){x2, y2});
+    canvas_segment(page->canvas, (struct point){x1, y1}, (struct point){x2, y2});
 }
 
 static void finish(struct plan_page *page, double width)
@@ -48,8 +47,8 @@ static void add_diagonal(struct plan_page *page, struct point p, const struct ri
         double turn = from ? -SIZE : SIZE;
         add_line(page, p.x - SIZE, p.y - turn, p.x + SIZE, p.y + turn);
     } else if (ring->count == 4) {
-        canvas_move(page->canvas, plan_point(page, ring->points[from]));
-        canvas_line(page->canvas, plan_point(page, ring->points[from + 2]));
+        canvas_segment(page->canvas, plan_point(page, ring->points[from]),
+                       plan_point(page, ring->points[from + 2]));
     }
 }
 

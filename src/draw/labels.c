@@ -18,14 +18,6 @@
 #define GRID 24
 #define REFINEMENTS 4
 
-static double distance_to(struct point p, struct point a, struct point b)
-{
-    double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
-    double t = square > 0 ? ((p.x - a.x) * dx + (p.y - a.y) * dy) / square : 0;
-    t = fmin(fmax(t, 0), 1);
-    return point_distance(p, (struct point){a.x + t * dx, a.y + t * dy});
-}
-
 /* How far inside the plan a point lies, m; negative outside. */
 static double depth_in_plan(const struct plan_page *page, struct point p)
 {
@@ -48,7 +40,7 @@ static double depth_of(const struct plan_page *page, const struct polygon *polyg
             struct point a = ring->points[k], b = ring->points[(k + 1) % ring->count];
             if (nearest <= least)
                 return nearest;
-            nearest = fmin(nearest, distance_to(p, a, b));
+            nearest = fmin(nearest, segment_distance(p, a, b));
             if ((a.y > p.y) != (b.y > p.y) &&
                 p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x))
                 inside = !inside;

@@ -77,8 +77,7 @@ static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer 
         canvas_rectangle(page->canvas, (struct area){cursor->x, y - 3, SIGN,
                                                      layer == LAYER_BOARDS ? 6 : 2});
     } else {
-        canvas_move(page->canvas, from);
-        canvas_line(page->canvas, to);
+        canvas_segment(page->canvas, from, to);
     }
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
     put_name(page, cursor, names[layer]);
@@ -153,11 +152,14 @@ static void draw_north(struct plan_page *page, struct point middle)
 
 static void list_dropped(const struct plan_page *page, struct text *out)
 {
-    static const char *const names[LAYERS] = {
-        [LAYER_SHEETS] = "sheet edges",          [LAYER_HALF_SHEETS] = "half-sheet edges",
-        [LAYER_COVER_STRIPS] = "cover strips",   [LAYER_ROWS] = "rows",
-        [LAYER_BASE] = "base securement",        [LAYER_BOARDS] = "board joints",
-        [LAYER_PLATES] = "plates and fasteners", [LAYER_NEIGHBOURS] = "other roofs"};
+    static const char *const names[LAYERS] = {[LAYER_SHEETS] = "sheet edges, end laps",
+                                              [LAYER_HALF_SHEETS] = "half-sheet edges",
+                                              [LAYER_COVER_STRIPS] = "cover strips",
+                                              [LAYER_ROWS] = "rows",
+                                              [LAYER_BASE] = "base securement",
+                                              [LAYER_BOARDS] = "board joints",
+                                              [LAYER_PLATES] = "plates and fasteners",
+                                              [LAYER_NEIGHBOURS] = "other roofs"};
     bool any = false;
     for (int layer = 0; layer < LAYERS; layer++)
         if (page->dropped & 1u << layer) {

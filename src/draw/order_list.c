@@ -10,6 +10,9 @@
 /* Right ends of the columns of numbers, from the left of the side column. */
 enum { NET_AT = 270, ORDERED_AT = 332, UNIT_AT = 336, PACKS_AT = 436 };
 
+/* Before the notes, pt. */
+enum { GAP = 6 };
+
 static void put_head(struct plan_page *page, double y)
 {
     double x = page->side.x;
@@ -85,13 +88,15 @@ static bool said_before(const struct bill *bill, size_t i)
     return false;
 }
 
-/* What was assumed of items or doesn't fit, as far as there is room. */
+/* What was assumed of items or doesn't fit, as far as there is room; a line is kept to
+ * count the rest. */
 static void put_notes(struct plan_page *page, double y)
 {
     const struct bill *bill = page->bill;
     double left = page->side.x + 10, width = page->side.width - 20;
-    double bottom = page->side.y + page->side.height - 3;
+    double bottom = page->side.y + page->side.height - LINE - 3;
     bool headed = false;
+    size_t left_out = 0;
     for (size_t i = 0; i < bill->count; i++) {
         const struct bill_item *item = &bill->items[i];
         if (!item->note || !*item->note || said_before(bill, i))
@@ -101,8 +106,10 @@ static void put_notes(struct plan_page *page, double y)
         units_choose(text, item->note, page->set->units);
         double height =
             canvas_paragraph_height(page->canvas, PLAIN, width, plan_text(page)) + 0.5;
-        if (y + height + (headed ? 0 : 2 * LINE) > bottom)
-            break;
+        if (left_out > 0 || y + height + (headed ? 0 : 2 * LINE) > bottom) {
+            left_out++;
+            continue;
+        }
         canvas_paragraph(page->canvas, PLAIN,
                          (struct area){left, y + (headed ? 0 : LINE + 6), width, height},
                          plan_text(page));
@@ -111,6 +118,11 @@ static void put_notes(struct plan_page *page, double y)
         headed = true;
         y += height + 0.8;
     }
+    if (left_out == 0)
+        return;
+    text_printf(plan_scratch(page), "%zu further note%s: see materials.csv", left_out,
+                PLURAL(left_out));
+    put_line(page, y, plan_text(page));
 }
 
 void order_list_draw(struct plan_page *page)
@@ -126,19 +138,19 @@ void order_list_draw(struct plan_page *page)
     }
     put_head(page, y);
     y += LINE;
-    /* Two lines are kept for what is said below. */
-    for (; shown < count && y + 3 * LINE <= bottom; shown++) {
+    /* Three lines are kept for what is said below, and the gap before notes. */
+    for (; shown < count && y + 4 * LINE + GAP <= bottom; shown++) {
         put_item(page, y, &bill->items[shown]);
         y += LINE;
     }
     if (shown < count) {
-        text_printf(plan_scratch(page), "%zu further item%s: see the table of materials",
+        text_printf(plan_scratch(page), "%zu further item%s: see materials.csv",
                     count - shown, PLURAL(count - shown));
         y = put_line(page, y, plan_text(page));
     }
     if (rounds_elsewhere(bill))
-        y = put_line(page, y,
-                     "Packs without a number are shared with other roofs: see the table "
-                     "of orders.");
-    put_notes(page, y + 6);
+        y = put_line(
+            page, y,
+            "Packs without a number are shared with other roofs: see orders.csv");
+    put_notes(page, y + GAP);
 }

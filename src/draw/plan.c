@@ -1,15 +1,14 @@
 #include <math.h>
 
+#include "catalog/items.h"
 #include "draw/plan_page.h"
+#include "write/roll_ends.h"
 
 /* Usual distance of rows, m. */
 #define ROW_DISTANCE 3.0
 
 /* Across insulation plates, m: 3 in (common practice, no source). */
 #define BOARD_PLATE (3 * M_PER_IN)
-
-/* Width of walkway pads, m: 30 in (ours, as in the catalogue). */
-#define WALKWAY (30 * M_PER_IN)
 
 /* Least distance on paper at which lines and dots still stand apart, pt. */
 #define SHEET_LEAST 2.6
@@ -53,6 +52,7 @@ struct look layer_look(enum layer layer)
         [LAYER_SHEETS] = {INK_DARK, 0.3, DASH_NONE},
         [LAYER_HALF_SHEETS] = {INK_DARK, 0.65, DASH_NONE},
         [LAYER_COVER_STRIPS] = {INK_DARK, 0.2, DASH_NONE},
+        [LAYER_ROLL_ENDS] = {INK_DARK, 1, DASH_NONE},
         [LAYER_ROWS] = {INK_DARK, 0.5, DASH_SHORT},
         [LAYER_BASE] = {INK_DARK, 0.6, DASH_DOT},
         [LAYER_BOARDS] = {INK_MIDDLE, 0.18, DASH_NONE},
@@ -204,6 +204,27 @@ static void draw_sheets(struct plan_page *page)
     }
 }
 
+static bool add_roll_end(void *self, const struct roll_end *end)
+{
+    struct plan_page *page = self;
+    struct point from = plan_point(page, end->from), to = plan_point(page, end->to);
+    if (quads_overlap(quad_of(page->plan), (struct quad){{from, to, to, from}}, 0)) {
+        canvas_segment(page->canvas, from, to);
+        page->drawn |= 1u << LAYER_ROLL_ENDS;
+    }
+    return true;
+}
+
+/* Where rolls end on the sheets, if these are drawn. */
+static void draw_roll_ends(struct plan_page *page)
+{
+    if (page->dropped & 1u << LAYER_SHEETS)
+        return;
+    page->scratch.failed |=
+        !roll_ends_walk(page->building, page->roof, page->layout, add_roll_end, page);
+    stroke_layer(page, LAYER_ROLL_ENDS);
+}
+
 /* The ends of a piece of row on paper. @return whether it is of the base or not, as asked
  * for, and seen */
 static bool row_seen(const struct plan_page *page, const struct row_piece *piece,
@@ -227,10 +248,8 @@ static void draw_rows(struct plan_page *page, bool base, enum layer layer)
     if (!shows(page, layer, there, page->points >= ROW_LEAST))
         return;
     for (size_t i = 0; i < layout->row_count; i++)
-        if (row_seen(page, &layout->rows[i], base, ends)) {
-            canvas_move(page->canvas, ends[0]);
-            canvas_line(page->canvas, ends[1]);
-        }
+        if (row_seen(page, &layout->rows[i], base, ends))
+            canvas_segment(page->canvas, ends[0], ends[1]);
     stroke_spaced(page, layer, ROW_DISTANCE);
 }
 
@@ -259,8 +278,7 @@ static void draw_plates(struct plan_page *page)
         struct point at = plan_point(page, layout->plates[i].at);
         if (!area_holds(page->plan, (struct quad){{at, at, at, at}}))
             continue;
-        canvas_move(page->canvas, at);
-        canvas_line(page->canvas, at);
+        canvas_segment(page->canvas, at, at);
     }
     struct look look = layer_look(LAYER_PLATES);
     canvas_stroke(page->canvas, look.ink, fmin(fmax(distance * 0.4, 1), look.width),
@@ -282,6 +300,15 @@ static void draw_board_plates(struct plan_page *page)
     stroke_layer(page, LAYER_BOARD_PLATES);
 }
 
+/* Of the pads that the roof takes, m. */
+static double walkway_width(const struct bill *bill)
+{
+    for (size_t i = 0; bill && i < bill->count; i++)
+        if (bill->items[i].use == USE_WALKWAY && bill->items[i].item)
+            return pad_size_of(bill->items[i].item).width;
+    return pad_size_of("").width;
+}
+
 /* As wide as the pads, where that is wide enough to be seen. */
 static void draw_walkways(struct plan_page *page)
 {
@@ -291,11 +318,11 @@ static void draw_walkways(struct plan_page *page)
     if (!shows(page, LAYER_WALKWAYS, there, true))
         return;
     for (size_t i = 0; i < roof->walkway_count; i++) {
-        canvas_move(page->canvas, plan_point(page, roof->walkways[i].from));
-        canvas_line(page->canvas, plan_point(page, roof->walkways[i].to));
+        canvas_segment(page->canvas, plan_point(page, roof->walkways[i].from),
+                       plan_point(page, roof->walkways[i].to));
     }
-    canvas_stroke(page->canvas, look.ink, fmax(look.width, WALKWAY * page->points),
-                  look.dash);
+    canvas_stroke(page->canvas, look.ink,
+                  fmax(look.width, walkway_width(page->bill) * page->points), look.dash);
 }
 
 void plan_draw(struct plan_page *page)
@@ -308,6 +335,7 @@ void plan_draw(struct plan_page *page)
         if (page->kind == PAGE_ORDER)
             draw_board_plates(page);
         draw_sheets(page);
+        draw_roll_ends(page);
         draw_rows(page, true, LAYER_BASE);
     }
     outline_zones(page);

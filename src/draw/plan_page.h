@@ -36,6 +36,7 @@
     X(SHEETS, "sheet edge")             \
     X(HALF_SHEETS, "half-sheet edge")   \
     X(COVER_STRIPS, "cover strip")      \
+    X(ROLL_ENDS, "end lap")             \
     X(ROWS, "row of fasteners")         \
     X(BASE, "base securement")          \
     X(BOARDS, "board joint")            \
@@ -53,7 +54,7 @@ enum layer {
         LAYERS
 };
 
-/** What a range of values reaches from and to; NAN: nothing known. */
+/** The least and the most of some values; of none, INFINITY and -INFINITY. */
 struct range {
     double least, most;
 };
@@ -65,7 +66,6 @@ struct edge_use {
     struct range up;        /**< how high the flashing goes, m */
     struct range thickness; /**< of parapets, m */
     struct range stack;     /**< of the new boards, m */
-    struct range courses;   /**< of nailers */
     /* of the longest alike stretches, which are drawn */
     double drawn_length, drawn_up, drawn_thickness, drawn_stack, drawn_courses;
     int layers;   /**< of boards */
@@ -119,6 +119,14 @@ static inline struct point plan_point(const struct plan_page *page, struct point
     double north = metres.x * page->turn.y + metres.y * page->turn.x;
     return (struct point){page->origin.x + east * page->points,
                           page->origin.y - north * page->points};
+}
+
+/** The point at some distance from another in a direction, which is a unit vector. */
+static inline struct point point_along(struct point from, struct point direction,
+                                       double distance)
+{
+    return (struct point){from.x + direction.x * distance,
+                          from.y + direction.y * distance};
 }
 
 /** Empties and gives back the page's scratch. */
@@ -212,6 +220,10 @@ bool place_is_free(struct plan_page *page, struct quad quad);
 
 /** Paper below a text that lies on lines. */
 void place_clear(struct plan_page *page, struct quad quad);
+
+/** Writes the scratch's text over lines, on paper of its own; nothing where another text
+ *  stands or the plan ends. */
+void place_text(struct plan_page *page, struct point middle, double angle);
 
 /* Distances of dimension lines from the outline, pt: zones and rows, lengths of edges. */
 #define NEAR_LINE 12.0

@@ -266,8 +266,7 @@ static void put_names(struct section *s)
         s->names[highest] = s->names[i];
         double most = plan.y + plan.height - 2 * LINE * (double)(s->count - i);
         y = fmin(fmax(y, end.y - 2 * LINE), most);
-        canvas_move(s->page->canvas, end);
-        canvas_line(s->page->canvas, (struct point){left - 3, y + LINE / 2});
+        canvas_segment(s->page->canvas, end, (struct point){left - 3, y + LINE / 2});
         canvas_stroke(s->page->canvas, INK_MIDDLE, 0.35, DASH_NONE);
         plan_cell(s->page, PLAIN, left, y, NAMES_ROOM - 30, ALIGN_LEFT, words);
         y += 2 * LINE;

@@ -17,8 +17,8 @@ double side_heading(struct plan_page *page, double y, const char *text)
     double left = page->side.x + 10, width = page->side.width - 20;
     canvas_cell(page->canvas, HEADING, (struct area){left, y, width, LINE + 2},
                 ALIGN_LEFT, text);
-    canvas_move(page->canvas, (struct point){left, y + LINE + 2.6});
-    canvas_line(page->canvas, (struct point){left + width, y + LINE + 2.6});
+    canvas_segment(page->canvas, (struct point){left, y + LINE + 2.6},
+                   (struct point){left + width, y + LINE + 2.6});
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
     return y + LINE + 4.6;
 }

@@ -36,21 +36,12 @@ static void put_number(struct plan_page *page, const struct taper_contour *conto
     struct point from = plan_point(page, contour->from);
     struct point to = plan_point(page, contour->to);
     struct point middle = {(from.x + to.x) / 2, (from.y + to.y) / 2};
-    struct text *text = plan_scratch(page);
-    struct quad place;
-
-    text_number(text, contour->thickness / unit->factor, 1);
-    text_printf(text, " %s", unit->label);
     if (point_distance(from, to) < NUMBERED_LEAST)
         return;
-    struct point size = canvas_measure(page->canvas, PLAIN, plan_text(page));
-    place = quad_turned(middle, size.x + 1, size.y, 0);
-    if (!boxes_free_at(canvas_boxes(page->canvas), place))
-        return;
-    canvas_rectangle(page->canvas, (struct area){place.corners[0].x, place.corners[0].y,
-                                                 size.x + 1, size.y});
-    canvas_fill(page->canvas, INK_PAPER, false);
-    canvas_turned(page->canvas, PLAIN, middle, 0, plan_text(page));
+    struct text *text = plan_scratch(page);
+    text_number(text, contour->thickness / unit->factor, 1);
+    text_printf(text, " %s", unit->label);
+    place_text(page, middle, 0);
 }
 
 void taper_draw(struct plan_page *page)
@@ -63,8 +54,8 @@ void taper_draw(struct plan_page *page)
     for (size_t i = 0; i < taper->contour_count; i++) {
         if (!is_nth(taper, &taper->contours[i], every))
             continue;
-        canvas_move(page->canvas, plan_point(page, taper->contours[i].from));
-        canvas_line(page->canvas, plan_point(page, taper->contours[i].to));
+        canvas_segment(page->canvas, plan_point(page, taper->contours[i].from),
+                       plan_point(page, taper->contours[i].to));
     }
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
     page->drawn |= 1u << LAYER_CONTOURS;

@@ -118,31 +118,12 @@ static struct bill_item *add(struct count *count, enum item_use use, double net)
 
 /* ---- What follows from counts and the old roof ---- */
 
-static const double pad_usual = 60 * M_PER_IN; /* (ours) */
-
-/* Length of a pad by its name, m: of its sizes in inches the largest. */
-static double pad_length(const char *name)
-{
-    double most = 0, value = 0;
-
-    for (const char *at = name; *at; at++) {
-        if (*at >= '0' && *at <= '9') {
-            value = 10 * value + (*at - '0');
-            continue;
-        }
-        if (strncmp(at, " in", 3) == 0)
-            most = fmax(most, value);
-        value = 0;
-    }
-    return most > 0 ? most * M_PER_IN : pad_usual;
-}
-
 /* Pads end to end, each straight part with whole ones. */
 static void count_walkways(struct count *count)
 {
     const struct roof *roof = count->roof;
     const struct item *pad = item_find(count->settings->items, USE_WALKWAY, count->deck);
-    double length = pad ? pad_length(pad->name) : pad_usual;
+    double length = pad_size_of(pad ? pad->name : "").length;
     double pads = 0;
 
     for (size_t i = 0; i < roof->walkway_count; i++)

@@ -239,7 +239,7 @@ static bool takings_find(struct count *count, double needs[USE_WELD_SIDE])
             bill->takings[bill->taking_count++] =
                 (struct edge_taking){.kind = detail->kind,
                                      .use = detail->use,
-                                     .per = detail_per_words(detail->per),
+                                     .per = detail_per_words(detail->per, measure == 1),
                                      .measure = measure,
                                      .in = measure_in(detail->per),
                                      .needed = needed};

@@ -131,7 +131,8 @@ struct roll_piece {
 struct edge_taking {
     enum edge_kind kind;
     enum item_use use;
-    const char *per;      /**< "of girth", "convex corners"; static storage */
+    const char *per;      /**< "of girth", "convex corners", "convex corner"; static
+                               storage */
     double measure;       /**< how many of these */
     enum bill_measure in; /**< what that is: m, m2 or a count */
     double needed;

@@ -26,10 +26,12 @@ struct sheet {
                      which they are laid, then half sheets; 0: a strip */
     struct region region; /**< what it covers inside the roof, laps included */
     double width;         /**< of the roll that it is cut from, m */
-    double length;        /**< longest run along the sheet, m: what is cut from rolls */
-    double area;          /**< laid on the roof, laps counted in each sheet, m2 */
-    double elsewhere;     /**< share of the sheet that lies on other sections; 0: none */
-    bool cut_elsewhere;   /**< the roll is another section's, on which most of it lies */
+    double laid_width;  /**< widest inside the roof, square to its run, laps included; on
+                               all sections, m */
+    double length;      /**< longest run along the sheet, m: what is cut from rolls */
+    double area;        /**< laid on the roof, laps counted in each sheet, m2 */
+    double elsewhere;   /**< share of the sheet that lies on other sections; 0: none */
+    bool cut_elsewhere; /**< the roll is another section's, on which most of it lies */
 };
 
 /** A piece of a row within one zone. */

@@ -54,6 +54,8 @@ bool pieces_add(struct seam_work *w, const struct region *region, enum sheet_kin
         if (sheet.area < sheet_area_min)
             continue;
         sheet.length = extent(&sheet.region, along, &low, &high);
+        sheet.laid_width =
+            extent(&sheet.region, (struct point){-along.y, along.x}, &low, &high);
         sheet.width =
             kind == SHEET_HALF ? w->assembly->sheet_width / 2 : w->assembly->sheet_width;
         if (!sheet_add(w, &sheet))

@@ -17,8 +17,10 @@ static enum outlay_status strip_lay(struct seam_work *w, struct point from,
         {{from.x - n.x, from.y - n.y}, n},
         {{from.x + n.x, from.y + n.y}, {-n.x, -n.y}},
     };
-    struct sheet strip = {
-        .kind = SHEET_COVER_STRIP, .width = STRIP_WIDTH, .length = length};
+    struct sheet strip = {.kind = SHEET_COVER_STRIP,
+                          .width = STRIP_WIDTH,
+                          .laid_width = STRIP_WIDTH,
+                          .length = length};
     enum outlay_status status = region_cut(w, &w->roof->outline, sides, 4, &strip.region);
 
     strip.area = region_area(&strip.region);

@@ -209,10 +209,11 @@ static bool add_roof(struct layout_file *file, const struct building *building,
                              .frame = &building->frame,
                              .to_utm = in->to_utm,
                              .layers = in->layers,
+                             .building = building,
                              .roof = roof};
     bool added = layout_outline_add(&pen);
     for (size_t k = 0; added && k < roof->layout_count; k++)
-        added = layout_add(&pen, &roof->layouts[k], &roof->bills[k]);
+        added = layout_add(&pen, &roof->layouts[k]);
     free(pen.xs);
     free(pen.ys);
     return added;

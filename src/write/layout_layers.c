@@ -66,7 +66,8 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                        {"width", OFTReal, MEASURE_LENGTH},
                        {"length", OFTReal, MEASURE_LENGTH},
                        {"area", OFTReal, MEASURE_AREA},
-                       {"sheet", OFTInteger, MEASURE_NONE}}},
+                       {"sheet", OFTInteger, MEASURE_NONE},
+                       {"laid_width", OFTReal, MEASURE_LENGTH}}},
     [LAYER_BOARDS] = {"boards",
                       wkbMultiPolygon,
                       {{"roof_id", OFTString, MEASURE_NONE},
@@ -107,7 +108,8 @@ static const struct layer_kind kinds[LAYOUT_LAYERS] = {
                           {"roll", OFTInteger, MEASURE_NONE},
                           {"next_roll", OFTInteger, MEASURE_NONE},
                           {"at", OFTReal, MEASURE_LENGTH},
-                          {"lap", OFTReal, MEASURE_SMALL}}},
+                          {"lap", OFTReal, MEASURE_SMALL},
+                          {"cut_by", OFTString, MEASURE_NONE}}},
     [LAYER_FIXTURES] = {"fixtures",
                         wkbPoint,
                         {{"roof_id", OFTString, MEASURE_NONE},
@@ -451,6 +453,7 @@ static bool add_sheet(struct layout_pen *pen, const char *method,
     set_measure(pen, feature, 5, sheet->area, MEASURE_AREA);
     if (sheet->number > 0)
         OGR_F_SetFieldInteger(feature, 6, sheet->number);
+    set_measure(pen, feature, 7, sheet->laid_width, MEASURE_LENGTH);
     return put(pen, LAYER_SHEETS, feature, make_region(pen, &sheet->region));
 }
 
@@ -564,11 +567,11 @@ static bool add_roll_end(void *self, const struct roll_end *end)
     OGR_F_SetFieldInteger(feature, 5, end->next_roll);
     set_measure(pen, feature, 6, end->at, MEASURE_LENGTH);
     set_measure(pen, feature, 7, end->lap, MEASURE_SMALL);
+    set_text(feature, 8, end->cut_by);
     return put(pen, LAYER_ROLL_ENDS, feature, make_line(pen, end->from, end->to));
 }
 
-bool layout_add(struct layout_pen *pen, const struct layout *layout,
-                const struct bill *bill)
+bool layout_add(struct layout_pen *pen, const struct layout *layout)
 {
     const char *method = method_name((int)layout->method);
 
@@ -586,7 +589,7 @@ bool layout_add(struct layout_pen *pen, const struct layout *layout,
             return false;
     if (!add_all_board_plates(pen, method, layout))
         return false;
-    if (roll_ends_walk(layout, bill, add_roll_end, pen))
+    if (roll_ends_walk(pen->building, pen->roof, layout, add_roll_end, pen))
         return true;
     if (CPLGetLastErrorType() < CE_Failure)
         lose();

@@ -35,6 +35,7 @@ struct layout_pen {
     const struct frame *frame;
     OGRCoordinateTransformationH to_utm;
     const OGRLayerH *layers;
+    const struct building *building;
     const struct roof *roof;
     double *xs, *ys; /* owned: points on their way to UTM */
     size_t room;
@@ -48,9 +49,8 @@ OGRLayerH layout_layer_make(GDALDatasetH dataset, enum layout_layer layer,
  * insulation. False when the driver refuses or memory is short. */
 bool layout_outline_add(struct layout_pen *pen);
 
-/* Sheets, boards, rows, plates and, by the bill, the ends of rolls. */
-bool layout_add(struct layout_pen *pen, const struct layout *layout,
-                const struct bill *bill);
+/* Sheets, boards, rows, plates and, by the bills, the ends of rolls. */
+bool layout_add(struct layout_pen *pen, const struct layout *layout);
 
 /* The name of a layer, which its styles go by. */
 const char *layout_layer_name(enum layout_layer layer);

@@ -3,14 +3,23 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "roof/sections.h"
+
 /* A run is as long as a sheet's when it differs by no more, m. */
 static const double alike = 0.01;
 
-/* ---- A sheet's axis ---- */
+/* ---- A sheet, which may lie in several sections ---- */
 
-/* The polygon of a sheet that is as long as the sheet is, and its direction. */
+/* What one section has of a numbered sheet. */
+struct part {
+    const struct sheet *sheet;
+    bool here; /* the section is the roof whose ends are looked for */
+};
+
+/* All parts of a sheet, where it begins and its direction. */
 struct run {
-    const struct polygon *polygon;
+    const struct part *parts;
+    size_t count;
     struct point origin, along; /* along: unit vector */
 };
 
@@ -19,30 +28,34 @@ static double along_of(const struct run *run, struct point p)
     return (p.x - run->origin.x) * run->along.x + (p.y - run->origin.y) * run->along.y;
 }
 
-/* How far a polygon reaches along the run, from the origin. */
+/* How far the parts reach along the run, from the origin. */
 static void reach(const struct run *run, double *least, double *most)
 {
-    struct ring shell = run->polygon->rings[0];
-
     *least = INFINITY;
     *most = -INFINITY;
-    for (size_t k = 0; k < shell.count; k++) {
-        double here = along_of(run, shell.points[k]);
+    for (size_t i = 0; i < run->count; i++) {
+        const struct region *region = &run->parts[i].sheet->region;
 
-        *least = fmin(*least, here);
-        *most = fmax(*most, here);
+        for (size_t j = 0; j < region->polygon_count; j++)
+            for (size_t k = 0; k < region->polygons[j].rings[0].count; k++) {
+                double here = along_of(run, region->polygons[j].rings[0].points[k]);
+
+                *least = fmin(*least, here);
+                *most = fmax(*most, here);
+            }
     }
 }
 
-static bool fits(struct run *run, struct point along, double length, double width)
+static bool fits(struct run *run, struct point along)
 {
-    struct run across = {run->polygon, run->origin, {-along.y, along.x}};
+    const struct sheet *sheet = run->parts[0].sheet;
+    struct run across = {run->parts, run->count, run->origin, {-along.y, along.x}};
     double least, most, low, high;
 
     run->along = along;
     reach(run, &least, &most);
     reach(&across, &low, &high);
-    if (fabs(most - least - length) > alike || high - low > width + alike)
+    if (fabs(most - least - sheet->length) > alike || high - low > sheet->width + alike)
         return false;
     run->origin.x += along.x * least;
     run->origin.y += along.y * least;
@@ -50,13 +63,13 @@ static bool fits(struct run *run, struct point along, double length, double widt
 }
 
 /* Sheets run as the layout does, half sheets in frames along edges of their own. */
-static bool polygon_runs(struct run *run, const struct sheet *sheet, double bearing)
+static bool find_run(struct run *run, double bearing)
 {
     struct point main = {cos(bearing), sin(bearing)};
-    struct ring shell = run->polygon->rings[0];
+    struct ring shell = run->parts[0].sheet->region.polygons[0].rings[0];
 
     run->origin = shell.points[0];
-    if (fits(run, main, sheet->length, sheet->width))
+    if (fits(run, main))
         return true;
     for (size_t k = 0; k < shell.count; k++) {
         struct point a = shell.points[k], b = shell.points[(k + 1) % shell.count];
@@ -64,31 +77,21 @@ static bool polygon_runs(struct run *run, const struct sheet *sheet, double bear
         double sign = (b.x - a.x) * main.x + (b.y - a.y) * main.y < 0 ? -1 : 1;
         struct point along = {sign * (b.x - a.x) / length, sign * (b.y - a.y) / length};
 
-        if (length > alike && fits(run, along, sheet->length, sheet->width))
+        if (length > alike && fits(run, along))
             return true;
     }
     return false;
 }
 
-static bool find_run(struct run *run, const struct sheet *sheet, double bearing)
+/* Widens an end by where a line across the run meets a ring.
+ * @param[in,out] least, most  how far across the end reaches */
+static void cross_ring(const struct run *run, struct ring ring, double at,
+                       struct roll_end *end, double *least, double *most)
 {
-    for (size_t i = 0; i < sheet->region.polygon_count; i++) {
-        run->polygon = &sheet->region.polygons[i];
-        if (polygon_runs(run, sheet, bearing))
-            return true;
-    }
-    return false;
-}
-
-/* The line across the polygon. @return false where it meets nothing */
-static bool cross(const struct run *run, double at, struct roll_end *end)
-{
-    struct ring shell = run->polygon->rings[0];
     struct point n = {-run->along.y, run->along.x};
-    double least = INFINITY, most = -INFINITY;
 
-    for (size_t k = 0; k < shell.count; k++) {
-        struct point a = shell.points[k], b = shell.points[(k + 1) % shell.count];
+    for (size_t k = 0; k < ring.count; k++) {
+        struct point a = ring.points[k], b = ring.points[(k + 1) % ring.count];
         double x = along_of(run, a) - at, y = along_of(run, b) - at;
 
         if ((x > 0) == (y > 0))
@@ -96,12 +99,25 @@ static bool cross(const struct run *run, double at, struct roll_end *end)
         struct point p = {a.x + x / (x - y) * (b.x - a.x),
                           a.y + x / (x - y) * (b.y - a.y)};
         double across = (p.x - run->origin.x) * n.x + (p.y - run->origin.y) * n.y;
-        if (across < least)
+        if (across < *least)
             end->from = p;
-        if (across > most)
+        if (across > *most)
             end->to = p;
-        least = fmin(least, across);
-        most = fmax(most, across);
+        *least = fmin(*least, across);
+        *most = fmax(*most, across);
+    }
+}
+
+/* The line across what lies here. @return false where it meets nothing */
+static bool cross(const struct run *run, struct roll_end *end)
+{
+    double least = INFINITY, most = -INFINITY;
+
+    for (size_t i = 0; i < run->count; i++) {
+        const struct region *region = &run->parts[i].sheet->region;
+
+        for (size_t j = 0; run->parts[i].here && j < region->polygon_count; j++)
+            cross_ring(run, region->polygons[j].rings[0], end->at, end, &least, &most);
     }
     return least < most;
 }
@@ -109,12 +125,21 @@ static bool cross(const struct run *run, double at, struct roll_end *end)
 /* ---- The list ---- */
 
 struct walk {
+    const struct roof *roof;
     const struct layout *layout;
-    const struct sheet **sheets; /* by number */
-    int count;
+    const struct roof *cutter; /* whose rolls are walked */
+    struct part *parts;        /* owned; by number */
+    size_t part_count;
     bool (*put)(void *self, const struct roll_end *end);
     void *self;
 };
+
+static int by_number(const void *a, const void *b)
+{
+    const struct part *x = a, *y = b;
+
+    return (x->sheet->number > y->sheet->number) - (x->sheet->number < y->sheet->number);
+}
 
 static int by_sheet(const void *a, const void *b)
 {
@@ -126,79 +151,138 @@ static int by_sheet(const void *a, const void *b)
     return x->part - y->part;
 }
 
-/* The ends of a sheet's parts.
- * @param parts   in turn, of the sheet itself or of the one that it is ripped beside
- * @param length  of the sheet that the parts are of, m */
-static bool walk_sheet(const struct walk *walk, int number,
-                       const struct roll_piece *const *parts, double length)
+/* The parts of a sheet. @return none where nothing of it lies here */
+static struct run run_of(const struct walk *walk, int number)
 {
-    const struct sheet *sheet = walk->sheets[number];
-    int count = parts[0]->parts;
-    double sum = 0, at = 0;
-    struct run run;
+    const struct sheet wanted = {.number = number};
+    const struct part key = {&wanted, false};
+    const struct part *first =
+        bsearch(&key, walk->parts, walk->part_count, sizeof key, by_number);
+    const struct part *end = walk->parts + walk->part_count;
+    struct run run = {.parts = first};
+    bool here = false;
 
-    if (!sheet || count < 2 || !find_run(&run, sheet, walk->layout->bearing))
+    if (!first)
+        return run;
+    while (run.parts > walk->parts && by_number(run.parts - 1, &key) == 0)
+        run.parts--;
+    for (first = run.parts; first < end && by_number(first, &key) == 0; first++) {
+        here = here || first->here;
+        run.count++;
+    }
+    run.count = here ? run.count : 0;
+    return run;
+}
+
+/* The ends of a sheet's pieces.
+ * @param pieces  in turn, of the sheet itself or of the one that it is ripped beside
+ * @param length  of the sheet that the pieces are of, m */
+static bool walk_sheet(const struct walk *walk, int number,
+                       const struct roll_piece *const *pieces, double length)
+{
+    struct run run = run_of(walk, number);
+    int count = pieces[0]->parts;
+    double sum = 0, at = 0;
+
+    if (run.count == 0 || count < 2 || !find_run(&run, walk->layout->bearing))
         return true;
     for (int i = 0; i < count; i++)
-        sum += parts[i]->length;
+        sum += pieces[i]->length;
     double lap = (sum - length) / (count - 1);
     for (int i = 0; i + 1 < count; i++) {
         struct roll_end end = {.method = walk->layout->method,
+                               .cut_by = walk->cutter->id,
                                .sheet = number,
                                .part = i + 1,
-                               .roll = parts[i]->roll,
-                               .next_roll = parts[i + 1]->roll,
+                               .roll = pieces[i]->roll,
+                               .next_roll = pieces[i + 1]->roll,
                                .lap = lap};
-        at += parts[i]->length - (i > 0 ? lap : 0);
+        at += pieces[i]->length - (i > 0 ? lap : 0);
         end.at = at - lap / 2;
-        if (end.at + lap / 2 < sheet->length && cross(&run, end.at, &end) &&
+        if (end.at + lap / 2 < run.parts[0].sheet->length && cross(&run, &end) &&
             !walk->put(walk->self, &end))
             return false;
     }
     return true;
 }
 
-static bool walk_pieces(const struct walk *walk, const struct roll_piece **pieces,
-                        size_t count)
+static bool walk_bill(const struct walk *walk, const struct bill *bill)
 {
-    for (size_t i = 0; i < count; i += (size_t)pieces[i]->parts) {
-        const struct sheet *sheet = walk->sheets[pieces[i]->sheet];
+    const struct roll_piece **pieces = malloc((bill->piece_count + 1) * sizeof *pieces);
+    bool done = pieces != NULL;
 
-        if (!sheet)
+    for (size_t i = 0; done && i < bill->piece_count; i++)
+        pieces[i] = &bill->pieces[i];
+    if (done)
+        qsort(pieces, bill->piece_count, sizeof *pieces, by_sheet);
+    for (size_t i = 0; done && i < bill->piece_count; i += (size_t)pieces[i]->parts) {
+        struct run run = run_of(walk, pieces[i]->sheet);
+
+        if (run.count == 0)
             continue;
-        if (!walk_sheet(walk, sheet->number, &pieces[i], sheet->length))
-            return false;
-        if (pieces[i]->beside > 0 &&
-            !walk_sheet(walk, pieces[i]->beside, &pieces[i], sheet->length))
-            return false;
+        double length = run.parts[0].sheet->length;
+        done = walk_sheet(walk, pieces[i]->sheet, &pieces[i], length) &&
+               (pieces[i]->beside == 0 ||
+                walk_sheet(walk, pieces[i]->beside, &pieces[i], length));
     }
-    return true;
+    free(pieces);
+    return done;
 }
 
-bool roll_ends_walk(const struct layout *layout, const struct bill *bill,
+/* Of another section only sheets that run on into others are looked at. */
+static void add_parts(struct walk *walk, const struct roof *roof,
+                      const struct layout *layout)
+{
+    for (size_t i = 0; i < layout->sheet_count; i++) {
+        const struct sheet *sheet = &layout->sheets[i];
+        bool here = roof == walk->roof;
+
+        if (sheet->number > 0 && (here || sheet->elsewhere > 0))
+            walk->parts[walk->part_count++] = (struct part){sheet, here};
+    }
+}
+
+/* A section's layout for the method; NULL where it isn't one with the roof. */
+static const struct layout *layout_beside(const struct walk *walk,
+                                          const struct roof *section)
+{
+    for (size_t k = 0; k < section->layout_count; k++)
+        if (section->layouts[k].method == walk->layout->method &&
+            sections_are_one(walk->roof, section))
+            return &section->layouts[k];
+    return NULL;
+}
+
+bool roll_ends_walk(const struct building *building, const struct roof *roof,
+                    const struct layout *layout,
                     bool (*put)(void *self, const struct roll_end *end), void *self)
 {
-    struct walk walk = {.layout = layout, .put = put, .self = self};
-    const struct roll_piece **pieces = NULL;
+    struct walk walk = {.roof = roof, .layout = layout, .put = put, .self = self};
+    size_t count = 1;
     bool done = false;
 
-    if (bill->piece_count == 0)
-        return true;
-    for (size_t i = 0; i < layout->sheet_count; i++)
-        if (layout->sheets[i].number > walk.count)
-            walk.count = layout->sheets[i].number;
-    walk.sheets = calloc((size_t)walk.count + 1, sizeof *walk.sheets);
-    pieces = malloc(bill->piece_count * sizeof *pieces);
-    if (walk.sheets && pieces) {
-        for (size_t i = 0; i < layout->sheet_count; i++)
-            if (layout->sheets[i].number > 0)
-                walk.sheets[layout->sheets[i].number] = &layout->sheets[i];
-        for (size_t i = 0; i < bill->piece_count; i++)
-            pieces[i] = &bill->pieces[i];
-        qsort(pieces, bill->piece_count, sizeof *pieces, by_sheet);
-        done = walk_pieces(&walk, pieces, bill->piece_count);
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct layout *beside = layout_beside(&walk, &building->roofs[i]);
+
+        count += beside ? beside->sheet_count : 0;
     }
-    free(walk.sheets);
-    free(pieces);
+    walk.parts = malloc(count * sizeof *walk.parts);
+    done = walk.parts != NULL;
+    for (size_t i = 0; done && i < building->roof_count; i++) {
+        const struct layout *beside = layout_beside(&walk, &building->roofs[i]);
+
+        if (beside)
+            add_parts(&walk, &building->roofs[i], beside);
+    }
+    if (done)
+        qsort(walk.parts, walk.part_count, sizeof *walk.parts, by_number);
+    for (size_t i = 0; done && i < building->roof_count; i++) {
+        const struct layout *beside = layout_beside(&walk, &building->roofs[i]);
+
+        walk.cutter = &building->roofs[i];
+        if (beside)
+            done = walk_bill(&walk, &walk.cutter->bills[beside - walk.cutter->layouts]);
+    }
+    free(walk.parts);
     return done;
 }

@@ -12,10 +12,12 @@
 
 #include "roof/bill.h"
 #include "roof/layout.h"
+#include "roof/roof.h"
 
 /** An end lap, m in the building's frame. */
 struct roll_end {
     enum method method;
+    const char *cut_by;    /**< id of the roof whose rolls these are, borrowed */
     int sheet, part;       /**< part: the one that ends, from 1 */
     int roll, next_roll;   /**< the part's, and that of the next one */
     double at;             /**< middle of the lap, from where the sheet begins, m */
@@ -24,13 +26,15 @@ struct roll_end {
 };
 
 /**
- * Calls put() for each end lap of a layout, sheet by sheet, part by part. A sheet whose
- * outline isn't as long as the list says has none: one that runs on across sections lies
- * in the layouts of several.
- * @param put  false ends the walk
+ * Calls put() for each end lap that lies on a roof, sheet by sheet, part by part. Of a
+ * sheet that runs on across sections each has the ends that lie on it, whichever section
+ * cuts the sheet. A sheet whose outline isn't as long as the list says has none.
+ * @param layout  of the roof, one of its building
+ * @param put     false ends the walk
  * @return false when put() did, or out of memory
  */
-bool roll_ends_walk(const struct layout *layout, const struct bill *bill,
+bool roll_ends_walk(const struct building *building, const struct roof *roof,
+                    const struct layout *layout,
                     bool (*put)(void *self, const struct roll_end *end), void *self);
 
 #endif

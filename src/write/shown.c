@@ -251,7 +251,12 @@ void shown_sheet(const struct shown *shown, enum shown_table table, struct book 
     struct text caution = TEXT_INIT;
 
     text_puts(&words, about(table));
-    if (!shown_whole(shown))
+    if (!shown_whole(shown) && table == SHOWN_ORDERS)
+        text_printf(&words,
+                    " Of buildings only those whose last roof is among the %zu of %zu "
+                    "that rank highest, of others the first %d: orders.csv has all.",
+                    shown->roofs.count, shown->all, SHOWN_MOST);
+    else if (!shown_whole(shown))
         text_printf(&words,
                     " Only the %zu roofs of %zu that rank highest: %s.csv has all.",
                     shown->roofs.count, shown->all, shown->sheets[table]->name);

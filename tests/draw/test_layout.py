@@ -67,42 +67,49 @@ class Layout(unittest.TestCase):
             self.assertEqual(net[roof], count, roof)
 
     def test_every_end_of_a_roll_lies_on_its_sheet(self):
-        expected = collections.Counter()
-        for row in rows(self.folder / "rolls.csv"):
-            if int(row["part"]) < int(row["parts"]):
-                expected[row["roof_id"], int(row["sheet"]), int(row["part"]),
-                         int(row["roll"])] += 1
+        expected = {(row["roof_id"], int(row["sheet"]), int(row["part"]),
+                     int(row["roll"])) for row in rows(self.folder / "rolls.csv")
+                    if int(row["part"]) < int(row["parts"])}
         ends = self.select("SELECT e.*, ST_Length(e.geom) AS l, s.width_ft AS w, "
                            "s.length_ft AS whole, ST_Distance(e.geom, s.geom) AS d "
                            "FROM roll_ends e JOIN sheets s ON e.roof_id = s.roof_id "
                            "AND e.sheet = s.sheet AND e.method = s.method")
         found = collections.Counter()
         for end in ends:
-            found[end["roof_id"], end["sheet"], end["part"], end["roll"]] += 1
+            found[end["cut_by"], end["sheet"], end["part"], end["roll"]] += 1
             self.assertLess(end["d"], 0.001)
             self.assertLessEqual(end["l"] / 0.3048, end["w"] + 0.01)
             self.assertAlmostEqual(end["lap_in"], 3, 2)
             self.assertLess(end["at_ft"], end["whole"])
         self.assertGreater(len(expected), 500)
-        # A sheet that runs on across sections has none.
+        # Beside a half sheet that is ripped off, both have their ends.
+        self.assertEqual(expected, set(found))
+        # Ends across sections lie on each of them.
+        across = {end["roof_id"] for end in ends if end["roof_id"] != end["cut_by"]}
         run_on = {row["roof_id"] for row in self.select(
             "SELECT DISTINCT roof_id FROM edges WHERE kind = 'continuous'")}
-        self.assertLessEqual({roof for roof, *_ in expected - found}, run_on)
+        self.assertTrue(across and across <= run_on)
 
-    def test_strips_and_half_sheets_have_their_width(self):
-        """Strips as their column says; half sheets less the half lap, 3 in, by which an
-        outer one runs out over the edge."""
+    def test_sheets_are_as_wide_as_they_say(self):
+        """Rectangles are as large as laid width by length, others smaller; a half sheet
+        along an edge runs out over it by half a lap, 3 in."""
         sheets = self.select(
-            "SELECT kind, width_ft, length_ft, ST_Area(geom) AS a FROM sheets "
-            "WHERE kind <> 'full' AND ST_NPoints(geom) = 5")
-        kinds = collections.Counter()
+            "SELECT kind, width_ft, laid_width_ft, length_ft, ST_Area(geom) AS a "
+            "FROM sheets WHERE ST_NPoints(geom) = 5")
+        kinds, narrower = collections.Counter(), collections.Counter()
         for sheet in sheets:
-            width = sheet["a"] / SCALE ** 2 / 0.3048 ** 2 / sheet["length_ft"]
-            self.assertLess(width, sheet["width_ft"] * 1.002)
-            out = 0.25 if sheet["kind"] == "half" else 0
-            kinds[sheet["kind"]] += width > sheet["width_ft"] * 0.998 - out
+            laid = sheet["laid_width_ft"]
+            share = sheet["a"] / SCALE ** 2 / 0.3048 ** 2 / sheet["length_ft"] / laid
+            self.assertLess(share, 1.002)
+            self.assertLessEqual(laid, sheet["width_ft"] + 0.001)
+            kinds[sheet["kind"]] += share > 0.998
+            narrower[sheet["kind"], round(sheet["width_ft"] - laid, 2)] += 1
+        self.assertGreater(kinds["full"], 100)
         self.assertGreater(kinds["half"], 0)
         self.assertGreater(kinds["cover strip"], 10)
+        self.assertGreater(narrower["half", 0.25], 0)
+        self.assertGreater(narrower["full", 0], 100)
+        self.assertEqual({cut for kind, cut in narrower if kind == "cover strip"}, {0})
 
     def test_styles(self):
         styles = self.select("SELECT f_table_name, styleQML FROM layer_styles")

@@ -136,6 +136,41 @@ class Plans(unittest.TestCase):
             listed += 1
         self.assertGreater(listed, 500)
 
+    def test_notes_without_room_are_counted(self):
+        """A roof that takes so much that its list leaves room for a few notes alone."""
+        def at(x, y):  # shares of a roof of 200 ft by 120 ft
+            return [-90 + x * 0.000713868, 40 + y * 0.00032941]
+
+        def layer(name, *features):
+            (self.folder / name).write_text(json.dumps(
+                {"type": "FeatureCollection", "features": [
+                    {"type": "Feature", "properties": properties,
+                     "geometry": {"type": kind, "coordinates": places}}
+                    for properties, kind, places in features]}))
+            return self.folder / name
+
+        ring = [at(0, 0), at(1, 0), at(1, 1), at(0, 1), at(0, 0)]
+        roof = layer("full.geojson", ({"id": "full", "height_ft": 20, "covers": 2,
+                                       "parapet_ft": 4, "wet": 0.3, "penetrations": 4},
+                                      "Polygon", [ring]))
+        edges = layer("edges.geojson", *(
+            ({"kind": kind, "height_ft": 4}, "LineString", ring[k:k + 2])
+            for k, kind in enumerate(("gutter", "wall", "parapet", "metal"))))
+        fixtures = layer("fixtures.geojson", *(
+            ({"id": str(k), "kind": kind, "width_ft": 4, "length_ft": 4, "height_ft": 1},
+             "Point", at(*place)) for k, (kind, *place) in enumerate((
+                 ("drain", .3, .5), ("drain", .7, .5), ("unit", .5, .7),
+                 ("hatch", .2, .8), ("pipe", .4, .2)))))
+        outlay("run", roof, "-o", self.folder / "full", "--edges", edges, "--fixtures",
+               fixtures, "--taper", "1/4", *OPTIONS)
+        text = " ".join(pages(self.folder / "full" / "plans.pdf")[1].split())
+        notes = {(row["use"], row["note"]): f"{row['use']}: {row['note']}"[:40]
+                 for row in rows(self.folder / "full" / "materials.csv") if row["note"]}
+        shown = sum(note in text for note in notes.values())
+        said = re.search(r"\b(\d+) further notes: see materials\.csv", text)
+        self.assertGreater(shown, 0)
+        self.assertEqual(int(said[1]) if said else 0, len(notes) - shown)
+
     def sheets(self, roof):
         """Numbers of the sheets of a roof in layout.gpkg."""
         said = subprocess.run(
@@ -170,6 +205,20 @@ class Plans(unittest.TestCase):
                 key = row["roof_id"], row["use"]
                 self.assertEqual(int(count[1]), rolls.pop(key, 0))
         self.assertFalse(rolls)
+
+    def test_end_laps_are_drawn_where_rolls_end(self):
+        """Those of other sections' rolls too: 0201 has no ends of its own."""
+        said = subprocess.run(
+            ["ogr2ogr", "-f", "CSV", "/vsistdout/", self.folder / "us" / "layout.gpkg",
+             "-sql", "SELECT DISTINCT roof_id AS id FROM roll_ends e WHERE method = "
+             "(SELECT method FROM outline o WHERE o.roof_id = e.roof_id)"],
+            check=True, capture_output=True, text=True).stdout
+        ends = set(re.findall(r"\d{4}", said))
+        self.assertIn("0201", ends)
+        texts = pages(self.folder / "us" / "plans.pdf")
+        for number, row in enumerate(rows(self.folder / "us" / "summary.csv")):
+            drawn = re.search(r"\bend lap\b", texts[2 * number]) is not None
+            self.assertEqual(drawn, row["roof_id"] in ends, row["roof_id"])
 
     def test_shared_edges_are_told(self):
         page_of = self.page_of("us")
@@ -274,6 +323,20 @@ class Plans(unittest.TestCase):
                    *(("--deck", deck) if deck else ()))
             self.assertRegex(pages(file)[0], said)
 
+    def test_walkways_are_as_wide_as_their_pads(self):
+        fixtures = DEMO.with_name("fixtures.geojson")
+        outlay("catalog", "-o", self.folder / "catalog")
+        items = self.folder / "catalog" / "items.csv"
+        items.write_text(items.read_text().replace("pad, 30 in x 60", "pad, 48 in x 60"))
+        widths = []
+        for more in ([], ["--items", items]):
+            file = self.folder / f"walkway-{len(widths)}.svg"
+            outlay("draw", DEMO, "-o", file, "--roof", "0101", "--fixtures", fixtures,
+                   *OPTIONS, *more)
+            found = re.findall(r"stroke-width:([\d.]+)", file.read_text())
+            widths.append(max(map(float, found)))
+        self.assertAlmostEqual(widths[1] / widths[0], 48 / 30, 3)
+
     def test_a_full_disk(self):
         said = outlay("draw", DEMO, "-o", self.folder / "full.pdf", "--roof", "0101",
                       "--where", "id = '0101'", *OPTIONS, limit=20, status=3)
@@ -302,7 +365,7 @@ class Plans(unittest.TestCase):
         self.assertIn("Roof plan, Shed", texts[8])
         self.assertIn("Corner and order, Shed", texts[9])
         self.assertIn("no usable outline", texts[10])
-        self.assertIn("no corner", texts[11])
+        self.assertIn("no usable outline", texts[11])
 
 
 if __name__ == "__main__":

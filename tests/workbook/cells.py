@@ -191,10 +191,12 @@ class Workbook(unittest.TestCase):
         shown = {row[4] for row in ranks[:SHOWN]}
         names, rows = table(out, "summary")
         self.assertEqual(len(rows), SHOWN + 5)
-        sheet = openpyxl.load_workbook(out / "workbook.xlsx")["summary"]
+        book = openpyxl.load_workbook(out / "workbook.xlsx")
+        sheet = book["summary"]
         _, last = self.compare_sheet(sheet, names, [r for r in rows if r[0] in shown])
         self.assertEqual(sheet.max_row, last)
         self.assertIn("2000 roofs of 2005 that rank highest", sheet["A1"].value)
+        self.assertIn("last roof is among the 2000 of 2005", book["orders"]["A1"].value)
 
     def test_the_same_bytes_with_any_number_of_threads(self):
         books = []

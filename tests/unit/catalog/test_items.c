@@ -45,6 +45,23 @@ static const char *screw(const struct item_list *list, enum deck deck, double in
     return item_screw(list, USE_SEAM_SCREW, deck, inches * M_PER_IN)->name;
 }
 
+static void test_pads(void **state)
+{
+    struct outlay_error err = {0};
+    struct item_list list;
+    struct pad_size size;
+
+    assert_int_equal(items_load(*state, NULL, &list, &err), OUTLAY_OK);
+    size = pad_size_of(item_find(&list, USE_WALKWAY, DECK_STEEL)->name);
+    assert_true(fabs(size.width - 30 * M_PER_IN) < 1e-9);
+    assert_true(fabs(size.length - 60 * M_PER_IN) < 1e-9);
+    size = pad_size_of("pad type 7, 36 in x 24 in");
+    assert_true(fabs(size.width - 24 * M_PER_IN) < 1e-9);
+    assert_true(fabs(size.length - 36 * M_PER_IN) < 1e-9);
+    size = pad_size_of("pad");
+    assert_true(fabs(size.width - 30 * M_PER_IN) < 1e-9);
+}
+
 static void test_screws(void **state)
 {
     struct outlay_error err = {0};
@@ -132,6 +149,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_built_in, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_pads, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_screws, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_without_bundles, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refusals, set_up, tear_down),

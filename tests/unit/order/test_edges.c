@@ -2,6 +2,15 @@
 
 #include "bill_site.h"
 
+/* What an amount of an item was taken from, in words. */
+static const char *taken_from(const struct bill *bill, enum item_use use, double measure)
+{
+    for (size_t i = 0; i < bill->taking_count; i++)
+        if (bill->takings[i].use == use && bill->takings[i].measure == measure)
+            return bill->takings[i].per;
+    return "nothing";
+}
+
 static void test_metal(void **state)
 {
     struct site *site = *state;
@@ -15,6 +24,8 @@ static void test_metal(void **state)
     near(need(&bill, USE_EDGE_SCREW)->net, 3 * 391);
     near(need(&bill, USE_STRIP_IN)->net, 391 * FT);
     near(need(&bill, USE_EDGE_CORNER)->net, 5);
+    assert_string_equal(taken_from(&bill, USE_EDGE_CORNER, 4), "convex corners");
+    assert_string_equal(taken_from(&bill, USE_EDGE_CORNER, 1), "re-entrant corner");
     /* 2 in of boards: two courses of 1-1/2 in */
     near(need(&bill, USE_NAILER)->net, 2 * 391 * FT);
     near(need(&bill, USE_NAILER_SCREW)->net, 2 * 391);

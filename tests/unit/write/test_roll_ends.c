@@ -38,6 +38,8 @@ struct laid {
     struct layout layout;
     struct roll_piece pieces[3];
     struct bill bill;
+    struct roof roof;
+    struct building building;
 };
 
 static struct point turned(double x, double y, double angle)
@@ -75,6 +77,14 @@ static void lay(struct laid *laid, double angle)
     laid->pieces[1].length = 14;
     laid->pieces[0].length = 10.2;
     laid->bill = (struct bill){.pieces = laid->pieces, .piece_count = 3};
+    laid->roof = (struct roof){
+        .id = "whole", .layouts = &laid->layout, .bills = &laid->bill, .layout_count = 1};
+    laid->building = (struct building){.roofs = &laid->roof, .roof_count = 1};
+}
+
+static bool walk(struct laid *laid, struct found *found)
+{
+    return roll_ends_walk(&laid->building, &laid->roof, &laid->layout, keep, found);
 }
 
 static void expect(const struct roll_end *end, double angle, double x, double low,
@@ -94,7 +104,7 @@ static void test_ends(void **state)
         struct found found = {0};
 
         lay(&laid, angle);
-        assert_true(roll_ends_walk(&laid.layout, &laid.bill, keep, &found));
+        assert_true(walk(&laid, &found));
         /* Of the shorter one the second end at 29.85 m lies in its cut-off tip. */
         assert_int_equal(found.count, 4);
         expect(&found.ends[0], angle, 15.95, 0, 3);
@@ -119,7 +129,7 @@ static void test_a_sheet_across(void **state)
     (void)state;
     lay(&laid, 0);
     laid.layout.bearing = PI / 2;
-    assert_true(roll_ends_walk(&laid.layout, &laid.bill, keep, &found));
+    assert_true(walk(&laid, &found));
     assert_int_equal(found.count, 4);
     assert_true(fabs(found.ends[0].from.x - found.ends[0].to.x) < 1e-9);
 }
@@ -134,8 +144,73 @@ static void test_another_length(void **state)
     lay(&laid, 0);
     laid.sheets[0].length = 39;
     laid.sheets[1].length = 29;
-    assert_true(roll_ends_walk(&laid.layout, &laid.bill, keep, &found));
+    assert_true(walk(&laid, &found));
     assert_int_equal(found.count, 0);
+}
+
+/* A section's half of one sheet, as a layout of its own. */
+struct half {
+    struct point points[4];
+    struct ring ring;
+    struct polygon polygon;
+    struct sheet sheet;
+    struct layout layout;
+    struct bill bill;
+};
+
+/* A sheet of 3 m x 40 m that one section cuts, of 16, 14 and 10.2 m. A slanting line
+ * parts it from 20 to 32 m: an end at 29.85 m lies on both, one at 15.95 m on one. */
+static void test_a_sheet_of_two_sections(void **state)
+{
+    const double corners[2][4][2] = {{{0, 0}, {20, 0}, {32, 3}, {0, 3}},
+                                     {{20, 0}, {40, 0}, {40, 3}, {32, 3}}};
+    struct roll_piece pieces[3] = {{.length = 16}, {.length = 14}, {.length = 10.2}};
+    struct half halves[2];
+    struct roof roofs[] = {{.id = "west", .section_group = 1, .layout_count = 1},
+                           {.id = "east", .section_group = 1, .layout_count = 1}};
+    const struct building building = {.roofs = roofs, .roof_count = 2};
+
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        struct half *half = &halves[i];
+
+        for (int k = 0; k < 4; k++)
+            half->points[k] = turned(corners[i][k][0], corners[i][k][1], 0.7);
+        half->ring = (struct ring){half->points, 4};
+        half->polygon = (struct polygon){&half->ring, 1};
+        half->sheet = (struct sheet){.number = 9,
+                                     .region = {&half->polygon, 1},
+                                     .width = 3,
+                                     .length = 40,
+                                     .elsewhere = 0.5,
+                                     .cut_elsewhere = i == 0};
+        half->layout =
+            (struct layout){.bearing = 0.7, .sheets = &half->sheet, .sheet_count = 1};
+        half->bill = (struct bill){.pieces = pieces, .piece_count = i == 0 ? 0 : 3};
+        roofs[i].layouts = &half->layout;
+        roofs[i].bills = &half->bill;
+    }
+    for (int i = 0; i < 3; i++) {
+        pieces[i].roll = pieces[i].part = i + 1;
+        pieces[i].sheet = 9;
+        pieces[i].parts = 3;
+    }
+    for (int i = 0; i < 2; i++) {
+        struct found found = {0};
+        const struct roll_end *last = &found.ends[1 - i];
+
+        assert_true(
+            roll_ends_walk(&building, &roofs[i], &halves[i].layout, keep, &found));
+        assert_int_equal(found.count, 2 - i);
+        if (i == 0)
+            expect(&found.ends[0], 0.7, 15.95, 0, 3);
+        expect(last, 0.7, 29.85, i == 0 ? 9.85 / 4 : 0, i == 0 ? 3 : 9.85 / 4);
+        assert_int_equal(last->part, 2);
+        assert_string_equal(last->cut_by, "east");
+    }
+    roofs[0].section_group = 0; /* laid out alone: what the other one cuts isn't its */
+    assert_true(roll_ends_walk(&building, &roofs[0], &halves[0].layout, keep,
+                               &(struct found){.stop = 1}));
 }
 
 static void test_stop(void **state)
@@ -145,10 +220,10 @@ static void test_stop(void **state)
 
     (void)state;
     lay(&laid, 0);
-    assert_false(roll_ends_walk(&laid.layout, &laid.bill, keep, &found));
+    assert_false(walk(&laid, &found));
     assert_int_equal(found.count, 3);
     laid.bill.piece_count = 0;
-    assert_true(roll_ends_walk(&laid.layout, &laid.bill, keep, &found));
+    assert_true(walk(&laid, &found));
 }
 
 int main(void)
@@ -157,6 +232,7 @@ int main(void)
         cmocka_unit_test(test_ends),
         cmocka_unit_test(test_a_sheet_across),
         cmocka_unit_test(test_another_length),
+        cmocka_unit_test(test_a_sheet_of_two_sections),
         cmocka_unit_test(test_stop),
     };
 
