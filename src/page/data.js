@@ -51,6 +51,7 @@ const roofs = data.roofs.map((raw, index) => ({
   ...toObject(columnNames, raw.s),
   ...toObject(factNames, raw.f),
   methods: (raw.m || []).map((row) => toObject(methodNames, row)),
+  edges: raw.e.map(([kind, source, length]) => ({ kind, source, length })),
   origin: raw.o || null,
   rings: (raw.p || []).flat().map(ringMetres),
   zones: (raw.z || []).map(([role, polygons]) =>

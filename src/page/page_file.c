@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "page/page_private.h"
+#include "roof/edges.h"
 #include "write/ranking.h"
 
 static void put_pair(struct text *out, const char *name, const char *value)
@@ -51,6 +52,19 @@ static void put_reasons(struct text *out, const struct unit_system *units)
         text_json(out, assumption_name(i));
         text_putc(out, ':');
         units_choose_json(out, assumption_reason(i), units);
+    }
+    text_putc(out, '}');
+}
+
+/* By what an edge's kind is known, in words. */
+static void put_sources(struct text *out)
+{
+    text_puts(out, ",\n\"sources\":{");
+    for (int i = 0; i <= EDGE_ASSUMED; i++) {
+        text_puts(out, i ? "," : "");
+        text_json(out, edge_source_name(i));
+        text_putc(out, ':');
+        text_json(out, edge_source_reason(i));
     }
     text_putc(out, '}');
 }
@@ -172,6 +186,7 @@ static void put_data(struct text *out, struct page *page,
     put_totals(out, content->totals, page->set);
     text_printf(out, ",\n\"most\":%zu", page->groups[PAGE_RATED].most);
     put_reasons(out, page->set->units);
+    put_sources(out);
     put_distribution(out, page);
     put_columns(out, page);
     put_roofs(out, page, shown);

@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "page/page_private.h"
+#include "roof/edges.h"
 #include "roof/layout.h"
 #include "write/comparison.h"
 #include "write/layout_state.h"
@@ -66,6 +67,30 @@ static void add_methods(struct grid *grid, const struct roof *roof)
         grid_number(grid, total / roof->area);
         grid_number(grid, priced ? roof->costs[i].hours : NAN);
     }
+}
+
+/* Length by kind and source, heights and thicknesses put together. */
+static void put_edges(struct text *out, const struct roof *roof,
+                      const struct unit_system *units)
+{
+    double lengths[EDGE_KINDS][EDGE_ASSUMED + 1] = {{0}};
+    const char *before = "";
+
+    text_puts(out, ",\"e\":[");
+    for (size_t i = 0; i < roof->edge_sum_count; i++)
+        lengths[roof->edge_sums[i].kind][roof->edge_sums[i].source] +=
+            roof->edge_sums[i].length;
+    for (int kind = 0; kind < EDGE_KINDS; kind++)
+        for (int source = 0; source <= EDGE_ASSUMED; source++) {
+            if (!(lengths[kind][source] > 0))
+                continue;
+            text_printf(out, "%s[\"%s\",\"%s\",", before, edge_kind_name(kind),
+                        edge_source_name(source));
+            text_number(out, lengths[kind][source] / units->length.factor, 1);
+            text_putc(out, ']');
+            before = ",";
+        }
+    text_putc(out, ']');
 }
 
 static double centimetres(double metres)
@@ -139,6 +164,7 @@ void page_roof_json(struct text *out, struct page *page, const struct building *
     grid_json_rows(out, page->summary);
     text_puts(out, ",\"f\":");
     grid_json_rows(out, page->facts);
+    put_edges(out, roof, page->set->units);
     if (roof->layout_count) {
         grid_clear(page->methods);
         add_methods(page->methods, roof);

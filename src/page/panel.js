@@ -106,6 +106,8 @@ const panel = (() => {
     const pairs = [
       ["Area", `${number(roof.area)} ${areaUnit}, edge ${number(roof.edge_length)} ` +
         lengthUnit],
+      ["Edges", roof.edges.map(({ kind, source, length }) => `${kind} ${number(length)} ` +
+        `${lengthUnit} (${data.sources[source]})`).join(", ")],
       ["Height", known(roof.height) ? `${number(roof.height, 1)} ${lengthUnit}` +
         (roof.estimated.includes("height") ? " (estimated from storeys)" : "") : "unknown"],
       ["Wind", known(roof.wind_speed) ? `${number(roof.wind_speed)} ` +
