@@ -32,9 +32,11 @@ static double turn_at(const struct ring *ring, size_t k)
 static struct point end_of(const struct ring *ring, size_t from, size_t step)
 {
     size_t k = (from + step) % ring->count;
-    for (double turned = turn_at(ring, k); k != from && fabs(turned) < STRAIGHT;
-         turned += turn_at(ring, k))
+    double turned = turn_at(ring, k);
+    while (k != from && fabs(turned) < STRAIGHT) {
         k = (k + step) % ring->count;
+        turned += turn_at(ring, k);
+    }
     return ring->points[k];
 }
 

@@ -69,9 +69,9 @@ extern const struct grid_sheet page_facts_sheet;
 
 /**
  * Appends the roof as a JSON object: "s" its row of summary.csv, "f" its facts, "e" its
- * edges as kind, source and length, "m" its methods, "o" the origin of its coordinates (longitude, latitude), "p" the polygons of
- * its outline, "z" its zones as role and polygons. A roof without an outline has no "o",
- * "p", "z", one without layouts no "m".
+ * edges as kind, source and length, "m" its methods, "o" the origin of its coordinates
+ * (longitude, latitude), "p" the polygons of its outline, "z" its zones as role and
+ * polygons. A roof without an outline has no "o", "p", "z", one without layouts no "m".
  *
  * A ring is an array of whole centimetres, east and north by turns: the first point from
  * the origin, each further one from the point before. Uses the page's grids.

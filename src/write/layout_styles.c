@@ -84,7 +84,8 @@ static const struct style styles[LAYOUT_LAYERS] = {
     [LAYER_WALKWAYS] = {"line", NULL, NULL, 0, {{"", "", NULL, MIDDLE, "0.6", "dash"}}},
 };
 
-/* ---- QML, as released versions since 3.0 read it (from memory) ---- */
+/* ---- QML: elements, names and values as in styles and the program of version 3.22; not
+ * opened in one ---- */
 
 static void put_property(struct text *out, const char *name, const char *value)
 {

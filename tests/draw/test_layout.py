@@ -115,14 +115,27 @@ class Layout(unittest.TestCase):
         styles = self.select("SELECT f_table_name, styleQML FROM layer_styles")
         self.assertEqual(len(styles), 13)
         names = {"fill": "SimpleFill", "line": "SimpleLine", "marker": "SimpleMarker"}
+        kinds = {"MULTIPOLYGON": "fill", "LINESTRING": "line", "POINT": "marker",
+                 "MULTIPOINT": "marker"}
+        shapes = {row["t"]: kinds[row["g"]] for row in self.select(
+            "SELECT table_name AS t, geometry_type_name AS g FROM gpkg_geometry_columns")}
+        self.assertEqual(set(shapes), {style["f_table_name"] for style in styles})
         for style in styles:
             layer = style["f_table_name"]
             root = xml.etree.ElementTree.fromstring(style["styleQML"])
             renderer = root.find("renderer-v2")
             symbols = renderer.find("symbols").findall("symbol")
             for symbol in symbols:
-                self.assertEqual(symbol.find("layer").get("class"),
-                                 names[symbol.get("type")])
+                self.assertEqual(symbol.get("type"), shapes[layer])
+                self.assertEqual(symbol.find("layer").get("class"), names[shapes[layer]])
+                for prop in symbol.find("layer").findall("prop"):
+                    if prop.get("k").endswith("color"):
+                        numbers = [int(part) for part in prop.get("v").split(",")]
+                        self.assertEqual(len(numbers), 4)
+                        self.assertLessEqual(max(numbers), 255)
+                    elif prop.get("k").endswith("style"):
+                        self.assertIn(prop.get("v"),
+                                      ("solid", "no", "dash", "dot", "dash dot"))
             attribute = renderer.get("attr")
             if not attribute:
                 self.assertEqual(len(symbols), 1, layer)
