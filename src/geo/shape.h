@@ -67,6 +67,12 @@ static inline double point_distance(struct point a, struct point b)
     return sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
 }
 
+/** The place at a share t of the way from a to b. */
+static inline struct point point_between(struct point a, struct point b, double t)
+{
+    return (struct point){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
+}
+
 /** Distance from a point to a segment from a to b. */
 double segment_distance(struct point p, struct point a, struct point b);
 

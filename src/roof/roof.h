@@ -513,8 +513,8 @@ struct roof {
     /* sections: roof/sections.h */
     int section_group;  /**< from 1: sections of the building that share a number are laid
                              out as one roof; 0: alone */
-    const char *parted; /**< in what it differs from a section that it runs on to, static
-                             storage: "deck"; NULL: in nothing */
+    const char *parted; /**< what keeps sections apart that it runs on to, static storage:
+                             "differ in deck"; NULL: nothing */
 
     /* attach: for the whole roof */
     const struct assembly *assembly; /**< of the catalogue, borrowed; NULL: none suits */

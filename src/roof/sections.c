@@ -42,22 +42,22 @@ static bool same_wind(const struct roof *a, const struct roof *b)
 static const char *difference(const struct roof *a, const struct roof *b)
 {
     if (a->basis.deck != b->basis.deck || a->basis.rib_pitch != b->basis.rib_pitch)
-        return "deck";
+        return "differ in deck";
     if (!same_number(a->given.deck_bearing, b->given.deck_bearing))
-        return "rib direction";
+        return "differ in rib direction";
     if (a->basis.stack != b->basis.stack)
-        return "stack";
+        return "differ in stack";
     if (a->scope != b->scope)
-        return "whether the old cover stays";
+        return "differ in whether the old cover stays";
     if (a->given.method != b->given.method)
-        return "method";
+        return "differ in method";
     if (!same_number(a->basis.pullout, b->basis.pullout))
-        return "pull-out";
+        return "differ in pull-out";
     if (!same_number(a->storeys, b->storeys))
-        return "storeys";
+        return "differ in storeys";
     if (!same_wind(a, b))
-        return "wind load";
-    return a->given.fixed_year != b->given.fixed_year ? "year" : NULL;
+        return "differ in wind load";
+    return a->given.fixed_year != b->given.fixed_year ? "differ in year" : NULL;
 }
 
 /* ---- Groups ---- */
@@ -128,7 +128,7 @@ static void group_dissolve(struct building *building, int group)
     for (size_t k = 0; k < building->roof_count; k++)
         if (building->roofs[k].section_group == group) {
             building->roofs[k].section_group = 0;
-            building->roofs[k].parted = "a step or joint elsewhere";
+            building->roofs[k].parted = "meet it at a step or joint elsewhere";
         }
 }
 

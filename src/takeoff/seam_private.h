@@ -288,9 +288,4 @@ static inline double dot(struct point a, struct point b)
     return a.x * b.x + a.y * b.y;
 }
 
-static inline struct point point_between(struct point a, struct point b, double t)
-{
-    return (struct point){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
-}
-
 #endif

@@ -154,8 +154,7 @@ static void warn_of_joints(struct building *building, struct roof *roof,
         roof_problem(building->arena, roof, PROBLEM_SECTIONS_JOIN,
                      "each ends at a joint, assumed: base securement along it, and half "
                      "of its cover for each",
-                     "%.0f ft (%.0f m) of edge adjoin sections of this flat roof that "
-                     "differ in %s",
+                     "%.0f ft (%.0f m) of edge adjoin sections of this flat roof that %s",
                      joints.laid / M_PER_FT, joints.laid, roof->parted);
     if (layout->sheet_count > 0 && joints.open > least)
         roof_problem(building->arena, roof, PROBLEM_SECTIONS_JOIN,

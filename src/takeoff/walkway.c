@@ -6,6 +6,7 @@
 #include "base/units.h"
 #include "roof/edges.h"
 #include "roof/fixtures.h"
+#include "roof/sections.h"
 
 static const double half_pad = 15 * M_PER_IN;
 static const double rounding = 1e-6; /* m */
@@ -14,6 +15,8 @@ static const double rounding = 1e-6; /* m */
 static const double from_edges[] = {6 * M_PER_FT, 3 * M_PER_FT, 15 * M_PER_IN};
 
 enum { LEVELS = sizeof from_edges / sizeof from_edges[0] };
+
+static const char not_counted[] = "its pads aren't counted: plan the way on the roof";
 
 /* A roof with more corners gets no ways (ours): the work grows with their cube. */
 enum { NODES_MOST = 3000 };
@@ -51,24 +54,14 @@ static double cross(struct point o, struct point a, struct point b)
     return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
 }
 
-static double to_segment(struct point p, struct point a, struct point b)
-{
-    double x = b.x - a.x, y = b.y - a.y;
-    double length2 = x * x + y * y;
-    double t = length2 > 0 ? ((p.x - a.x) * x + (p.y - a.y) * y) / length2 : 0;
-
-    t = fmin(fmax(t, 0), 1);
-    return point_distance(p, (struct point){a.x + t * x, a.y + t * y});
-}
-
 static double between_segments(struct point a, struct point b, struct point c,
                                struct point d)
 {
     if ((cross(a, b, c) > 0) != (cross(a, b, d) > 0) &&
         (cross(c, d, a) > 0) != (cross(c, d, b) > 0))
         return 0;
-    return fmin(fmin(to_segment(a, c, d), to_segment(b, c, d)),
-                fmin(to_segment(c, a, b), to_segment(d, a, b)));
+    return fmin(fmin(segment_distance(a, c, d), segment_distance(b, c, d)),
+                fmin(segment_distance(c, a, b), segment_distance(d, a, b)));
 }
 
 /* ---- What is in the way ---- */
@@ -118,9 +111,9 @@ static double needed(const struct barrier *barrier, const struct node *p,
     if (barrier->of && (barrier->of == p->of || barrier->of == q->of))
         return -1;
     if (p->of)
-        apart = fmin(apart, to_segment(p->at, barrier->a, barrier->b));
+        apart = fmin(apart, segment_distance(p->at, barrier->a, barrier->b));
     if (q->of)
-        apart = fmin(apart, to_segment(q->at, barrier->a, barrier->b));
+        apart = fmin(apart, segment_distance(q->at, barrier->a, barrier->b));
     return apart - rounding;
 }
 
@@ -243,34 +236,52 @@ static struct point leave(const struct fixture *of, struct point from, struct po
         if ((left > 0) != (right > 0) && t > last && t <= 1)
             last = t;
     }
-    return (struct point){from.x + last * (to.x - from.x),
-                          from.y + last * (to.y - from.y)};
+    return point_between(from, to, last);
 }
 
-static bool same(struct point a, struct point b)
+/* Where a part lies along another one, as shares of it, sorted; false: they have no
+ * stretch in common. */
+static bool lies_along(const struct walkway *part, const struct walkway *other,
+                       double *from, double *to)
 {
-    return point_distance(a, b) < rounding;
+    struct point d = {part->to.x - part->from.x, part->to.y - part->from.y};
+    double length2 = d.x * d.x + d.y * d.y;
+    double p =
+        ((other->from.x - part->from.x) * d.x + (other->from.y - part->from.y) * d.y) /
+        length2;
+    double q = ((other->to.x - part->from.x) * d.x + (other->to.y - part->from.y) * d.y) /
+               length2;
+    double off = fmax(fabs(cross(part->from, part->to, other->from)),
+                      fabs(cross(part->from, part->to, other->to))) /
+                 sqrt(length2);
+
+    *from = fmax(fmin(p, q), 0);
+    *to = fmin(fmax(p, q), 1);
+    return off < rounding && (*to - *from) * sqrt(length2) > rounding;
 }
 
-/* Adds a straight part, unless another way has it. */
-static bool part_add(struct search *s, struct point from, struct point to)
+/* Adds what no other way has of a straight part; `first` on are still to be compared. */
+static bool part_add(struct search *s, struct walkway part, size_t first)
 {
     struct roof *roof = s->roof;
     struct walkway *walkways = NULL;
+    double from, to;
 
-    for (size_t i = 0; i < roof->walkway_count; i++) {
-        const struct walkway *other = &roof->walkways[i];
+    if (point_distance(part.from, part.to) < rounding)
+        return true;
+    for (size_t i = first; i < roof->walkway_count; i++)
+        if (lies_along(&part, &roof->walkways[i], &from, &to)) {
+            struct walkway before = {part.from, point_between(part.from, part.to, from)};
+            struct walkway after = {point_between(part.from, part.to, to), part.to};
 
-        if ((same(other->from, from) && same(other->to, to)) ||
-            (same(other->from, to) && same(other->to, from)))
-            return true;
-    }
+            return part_add(s, before, i + 1) && part_add(s, after, i + 1);
+        }
     walkways = grow_in(s->arena, roof->walkways, roof->walkway_count, 1, &s->room,
                        sizeof *walkways);
     if (!walkways)
         return false;
     roof->walkways = walkways;
-    roof->walkways[roof->walkway_count++] = (struct walkway){from, to};
+    roof->walkways[roof->walkway_count++] = part;
     return true;
 }
 
@@ -282,26 +293,32 @@ static bool way_add(struct search *s, size_t hatch, size_t unit)
         const struct node *to = &s->nodes[i];
         const struct node *from = &s->nodes[to->before];
 
-        fine = part_add(s, leave(from->of, from->at, to->at),
-                        leave(to->of, to->at, from->at));
+        fine = part_add(s,
+                        (struct walkway){leave(from->of, from->at, to->at),
+                                         leave(to->of, to->at, from->at)},
+                        0);
     }
     return fine;
 }
 
-static void say(struct search *s, const struct fixture *hatch, const struct fixture *unit,
-                int level)
+static void say_near(struct search *s, const struct fixture *hatch,
+                     const struct fixture *unit)
 {
-    if (level == LEVELS)
-        roof_problem(s->arena, s->roof, PROBLEM_WALKWAY,
-                     "its pads aren't counted: plan the way on the roof",
-                     "no way was found from hatch %s to unit %s", hatch->id, unit->id);
-    else
-        roof_problem(
-            s->arena, s->roof, PROBLEM_WALKWAY,
-            "guard the edge there, or lead the way elsewhere",
-            "the way from hatch %s to unit %s comes nearer to a free edge than 6 "
-            "ft (1.8 m)",
-            hatch->id, unit->id);
+    roof_problem(s->arena, s->roof, PROBLEM_WALKWAY,
+                 "guard the edge there, or lead the way elsewhere",
+                 "the way from hatch %s to unit %s comes nearer to a free edge than 6 ft "
+                 "(1.8 m)",
+                 hatch->id, unit->id);
+}
+
+static void say_none(struct search *s, const struct fixture *hatch,
+                     const struct fixture *unit, bool crowded)
+{
+    roof_problem(s->arena, s->roof, PROBLEM_WALKWAY, not_counted,
+                 crowded ? "no way was looked for from hatch %s to unit %s: the roof has "
+                           "too many corners for it"
+                         : "no way was found from hatch %s to unit %s",
+                 hatch->id, unit->id);
 }
 
 /* The graph for one distance from free edges. */
@@ -318,7 +335,7 @@ static bool stands_near(const struct search *s, const struct fixture *end)
 {
     for (size_t k = 0; k < s->roof->edge_count; k++)
         if (is_free(s->roof->edges[k].kind) &&
-            to_segment(end->at, s->roof->edges[k].from, s->roof->edges[k].to) <
+            segment_distance(end->at, s->roof->edges[k].from, s->roof->edges[k].to) <
                 from_edges[0] - rounding)
             return true;
     return false;
@@ -342,7 +359,7 @@ static bool hatch_serve(struct search *s, const struct fixture *hatch, int level
             continue;
         found[index] = true;
         if (level > 0 || stands_near(s, hatch) || stands_near(s, unit))
-            say(s, hatch, unit, level);
+            say_near(s, hatch, unit);
         if (!way_add(s, start, i))
             return false;
     }
@@ -357,40 +374,79 @@ static bool all_found(const struct roof *roof, const bool *found)
     return true;
 }
 
-static bool roof_serve(struct search *s)
+/* @return false when out of memory */
+static bool hatch_lead(struct search *s, const struct fixture *hatch)
 {
-    struct roof *roof = s->roof;
+    const struct roof *roof = s->roof;
+    bool *found = arena_array(s->arena, roof->fixture_count, sizeof *found);
+    bool crowded = false;
 
-    for (size_t h = 0; h < roof->fixture_count; h++) {
-        const struct fixture *hatch = &roof->fixtures[h];
-        bool *found = arena_array(s->arena, roof->fixture_count, sizeof *found);
-
-        if (hatch->kind != FIXTURE_HATCH)
-            continue;
-        for (int level = 0; found && level < LEVELS && !all_found(roof, found); level++) {
-            bool small = graph_make(s, level) && s->node_count <= NODES_MOST;
-
-            if (!s->nodes || (small && !hatch_serve(s, hatch, level, found)))
-                return false;
-        }
-        if (!found)
+    /* nearer to edges, corners are no fewer */
+    for (int level = 0; found && !crowded && level < LEVELS && !all_found(roof, found);
+         level++) {
+        if (!graph_make(s, level))
             return false;
-        for (size_t i = 0; i < roof->fixture_count; i++)
-            if (roof->fixtures[i].kind == FIXTURE_UNIT && !found[i])
-                say(s, hatch, &roof->fixtures[i], LEVELS);
+        crowded = s->node_count > NODES_MOST;
+        if (!crowded && !hatch_serve(s, hatch, level, found))
+            return false;
     }
+    for (size_t i = 0; found && i < roof->fixture_count; i++)
+        if (roof->fixtures[i].kind == FIXTURE_UNIT && !found[i])
+            say_none(s, hatch, &roof->fixtures[i], crowded);
+    return found != NULL;
+}
+
+static const struct fixture *first_of(const struct roof *roof, enum fixture_kind kind)
+{
+    for (size_t i = 0; i < roof->fixture_count; i++)
+        if (roof->fixtures[i].kind == kind)
+            return &roof->fixtures[i];
+    return NULL;
+}
+
+/* Units to which no way leads from a hatch of another section, or from any. */
+static void say_cut_off(struct building *building, struct roof *roof)
+{
+    const struct fixture *unit = first_of(roof, FIXTURE_UNIT);
+    const char *others =
+        unit && fixtures_count(roof, FIXTURE_UNIT) > 1 ? ", nor to the other units" : "";
+
+    if (!unit)
+        return;
+    for (size_t k = 0; k < building->roof_count; k++) {
+        const struct roof *other = &building->roofs[k];
+        const struct fixture *hatch = first_of(other, FIXTURE_HATCH);
+
+        if (other == roof || !hatch || !sections_are_one(roof, other))
+            continue;
+        roof_problem(building->arena, roof, PROBLEM_WALKWAY, not_counted,
+                     "walkways end where sections meet: none leads from hatch %s of "
+                     "section %s to unit %s%s",
+                     hatch->id, other->id, unit->id, others);
+        return;
+    }
+    if (!first_of(roof, FIXTURE_HATCH))
+        roof_problem(building->arena, roof, PROBLEM_WALKWAY, not_counted,
+                     "there is no hatch on the roof: no walkway leads to unit %s%s",
+                     unit->id, others);
+}
+
+static bool roof_serve(struct building *building, struct roof *roof)
+{
+    struct search search = {.arena = building->arena, .roof = roof};
+
+    say_cut_off(building, roof);
+    for (size_t h = 0; h < roof->fixture_count && first_of(roof, FIXTURE_UNIT); h++)
+        if (roof->fixtures[h].kind == FIXTURE_HATCH &&
+            !hatch_lead(&search, &roof->fixtures[h]))
+            return false;
     return true;
 }
 
 enum outlay_status walkways_run(struct building *building, struct outlay_error *err)
 {
-    for (size_t i = 0; i < building->roof_count; i++) {
-        struct roof *roof = &building->roofs[i];
-        struct search search = {.arena = building->arena, .roof = roof};
-
-        if (roof->zoned && fixtures_count(roof, FIXTURE_HATCH) > 0 &&
-            fixtures_count(roof, FIXTURE_UNIT) > 0 && !roof_serve(&search))
+    for (size_t i = 0; i < building->roof_count; i++)
+        if (building->roofs[i].zoned && !roof_serve(building, &building->roofs[i]))
             return outlay_fail(err, OUTLAY_E_MEMORY, "looking for walkways");
-    }
     return OUTLAY_OK;
 }

@@ -133,12 +133,16 @@ static void a_difference_parts(void **state)
     static const struct {
         void (*differ)(struct roof *roof);
         const char *name;
-    } cases[] = {
-        {differ_in_deck, "deck"},       {differ_in_ribs, "rib direction"},
-        {differ_in_stack, "stack"},     {differ_in_scope, "whether the old cover stays"},
-        {differ_in_method, "method"},   {differ_in_pullout, "pull-out"},
-        {differ_in_storeys, "storeys"}, {differ_in_pressure, "wind load"},
-        {differ_in_zone, "wind load"},  {differ_in_year, "year"}};
+    } cases[] = {{differ_in_deck, "differ in deck"},
+                 {differ_in_ribs, "differ in rib direction"},
+                 {differ_in_stack, "differ in stack"},
+                 {differ_in_scope, "differ in whether the old cover stays"},
+                 {differ_in_method, "differ in method"},
+                 {differ_in_pullout, "differ in pull-out"},
+                 {differ_in_storeys, "differ in storeys"},
+                 {differ_in_pressure, "differ in wind load"},
+                 {differ_in_zone, "differ in wind load"},
+                 {differ_in_year, "differ in year"}};
 
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -220,7 +224,7 @@ static void a_step_or_joint_within_a_group_parts_it(void **state)
         line.edges[0][line.roofs[0].edge_count++] = within[i];
         assert_int_equal(sections_run(&line.building), OUTLAY_OK);
         assert_groups(&line, (const int[]){0, 0, 0, 0});
-        assert_string_equal(line.roofs[1].parted, "a step or joint elsewhere");
+        assert_string_equal(line.roofs[1].parted, "meet it at a step or joint elsewhere");
         assert_int_equal(line.edges[1][0].kind, EDGE_JOINT);
         line_release(&line);
     }

@@ -226,7 +226,90 @@ static void nothing_to_lead_to(void **state)
     site_make(&s, points, 4);
     put(&s, FIXTURE_UNIT, 30, 10, 0);
     near(run(&s), 0, 0);
+    assert_non_null(s.roof.problems);
+    assert_string_equal(s.roof.problems->what,
+                        "there is no hatch on the roof: no walkway leads to unit x");
+    arena_free(s.building.arena);
+
+    site_make(&s, points, 4);
+    put(&s, FIXTURE_HATCH, 30, 10, 0);
+    near(run(&s), 0, 0);
     assert_null(s.roof.problems);
+    arena_free(s.building.arena);
+}
+
+/* Ways end where sections meet, and that is said where a unit stands. */
+static void a_hatch_on_the_section_beside(void **state)
+{
+    struct point points[] = {{0, 0}, {40, 0}, {40, 20}, {0, 20}};
+    struct fixture hatch = {.kind = FIXTURE_HATCH, .id = "H"};
+    struct roof roofs[2];
+    struct site s;
+
+    (void)state;
+    site_make(&s, points, 4);
+    put(&s, FIXTURE_UNIT, 30, 10, 0);
+    put(&s, FIXTURE_UNIT, 20, 10, 0);
+    roofs[0] = roofs[1] = s.roof;
+    roofs[0].section_group = roofs[1].section_group = 1;
+    roofs[1].id = "2";
+    roofs[1].fixtures = &hatch;
+    roofs[1].fixture_count = 1;
+    s.building.roofs = roofs;
+    s.building.roof_count = 2;
+    assert_int_equal(walkways_run(&s.building, NULL), OUTLAY_OK);
+    assert_non_null(roofs[0].problems);
+    assert_string_equal(roofs[0].problems->what,
+                        "walkways end where sections meet: none leads from hatch H of "
+                        "section 2 to unit x, nor to the other units");
+    assert_null(roofs[1].problems);
+    arena_free(s.building.arena);
+}
+
+/* Pads are laid once where the way from one hatch leads on over another's, whichever is
+ * found first, and from the other side apart. */
+static void ways_that_lie_on_each_other(void **state)
+{
+    struct point points[] = {{0, 0}, {60, 0}, {60, 20}, {0, 20}};
+
+    (void)state;
+    for (int turn = 0; turn < 2; turn++) {
+        struct site s;
+
+        site_make(&s, points, 4);
+        put(&s, FIXTURE_HATCH, turn ? 10 : 5, 10, 0);
+        put(&s, FIXTURE_HATCH, turn ? 5 : 10, 10, 0);
+        put(&s, FIXTURE_HATCH, 35, 10, 0);
+        put(&s, FIXTURE_UNIT, 20, 10, 0);
+        near(run(&s), 30, 1e-6);
+        arena_free(s.building.arena);
+    }
+}
+
+/* A comb of so many teeth that no way is looked for says so. */
+static void too_many_corners(void **state)
+{
+    enum { TEETH = 1010 };
+    static struct point points[4 * TEETH + 2];
+    struct site s;
+
+    (void)state;
+    for (size_t k = 0; k < TEETH; k++) {
+        double x = 10.0 * (double)k;
+
+        points[4 * k] = (struct point){x, 0};
+        points[4 * k + 1] = (struct point){x + 5, 0};
+        points[4 * k + 2] = (struct point){x + 5, 1};
+        points[4 * k + 3] = (struct point){x + 10, 1};
+    }
+    points[4 * TEETH] = (struct point){10.0 * TEETH, 40};
+    points[4 * TEETH + 1] = (struct point){0, 40};
+    site_make(&s, points, 4 * TEETH + 2);
+    put(&s, FIXTURE_HATCH, 30, 20, 0);
+    put(&s, FIXTURE_UNIT, 50, 20, 0);
+    near(run(&s), 0, 0);
+    assert_non_null(strstr(s.roof.problems->what, "too many corners"));
+    assert_null(s.roof.problems->next);
     arena_free(s.building.arena);
 }
 
@@ -240,6 +323,9 @@ int main(void)
         cmocka_unit_test(where_6_ft_cannot_be_kept),
         cmocka_unit_test(a_hatch_at_the_edge),
         cmocka_unit_test(nothing_to_lead_to),
+        cmocka_unit_test(a_hatch_on_the_section_beside),
+        cmocka_unit_test(ways_that_lie_on_each_other),
+        cmocka_unit_test(too_many_corners),
     };
 
     return cmocka_run_group_tests_name("takeoff/walkway", tests, NULL, NULL);
