@@ -145,3 +145,16 @@ bool number_parse_int(const char *text, int *out)
     *out = (int)value;
     return true;
 }
+
+bool same_number(double a, double b)
+{
+    return a == b || (isnan(a) && isnan(b));
+}
+
+int numbers_compare(const void *a, const void *b)
+{
+    double x = *(const double *)a;
+    double y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}

@@ -3,7 +3,7 @@
 
 /**
  * @file base/number.h
- * Text to numbers, whole or not at all, the same in every locale.
+ * Text to numbers, whole or not at all, the same in every locale; numbers compared.
  */
 
 #include <stdbool.h>
@@ -17,5 +17,11 @@ bool number_parse(const char *text, double *out);
 
 /** As number_parse(), for a whole number of int's range. */
 bool number_parse_int(const char *text, int *out);
+
+/** Whether two numbers are equal or both missing (NAN). */
+bool same_number(double a, double b);
+
+/** Orders doubles for qsort(), the least first. */
+int numbers_compare(const void *a, const void *b);
 
 #endif

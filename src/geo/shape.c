@@ -3,6 +3,11 @@
 #include <math.h>
 #include <string.h>
 
+double triangle_area(struct point a, struct point b, struct point c)
+{
+    return fabs((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)) / 2;
+}
+
 double segment_distance(struct point p, struct point a, struct point b)
 {
     double dx = b.x - a.x;

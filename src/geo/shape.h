@@ -73,6 +73,9 @@ static inline struct point point_between(struct point a, struct point b, double 
     return (struct point){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
 }
 
+/** Area of a triangle, whichever way it turns. */
+double triangle_area(struct point a, struct point b, struct point c);
+
 /** Distance from a point to a segment from a to b. */
 double segment_distance(struct point p, struct point a, struct point b);
 

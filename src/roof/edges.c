@@ -1,4 +1,5 @@
 #include "roof/edges.h"
+#include "base/number.h"
 
 #include <math.h>
 
@@ -45,11 +46,6 @@ enum edge_kind edge_own_kind(const struct roof *roof, enum edge_source *source)
 }
 
 /* ---- Sums ---- */
-
-static bool same_number(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
-}
 
 bool edge_is_alike(const struct edge *edge, const struct edge_sum *sum)
 {

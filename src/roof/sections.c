@@ -2,16 +2,10 @@
 
 #include <math.h>
 
+#include "base/number.h"
 #include "roof/edges.h"
 
-static const double gap_max = 0.3; /* m between sections, as zoning/ has it */
-
 /* ---- Alike or not ---- */
-
-static bool same_number(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
-}
 
 /* Within a thousandth (ours): a metre of the ground's elevation is a tenth of that. */
 static bool same_pressure(double a, double b)
@@ -190,7 +184,7 @@ static const struct edge *goes_on_with(const struct building *building,
                                        const struct roof *roof, const struct edge *edge)
 {
     const struct edge *nearest = NULL;
-    double least = gap_max;
+    double least = SECTION_GAP;
 
     for (size_t i = 0; i < building->roof_count; i++) {
         const struct roof *other = &building->roofs[i];

@@ -19,6 +19,9 @@
 
 #include "roof/roof.h"
 
+/** Gaps up to so wide between traced sections are closed, m. */
+#define SECTION_GAP 0.3
+
 /** Finds the groups; continuous edges between sections that differ become joints,
  *  assumed, and a corner where edges of two sections meet counts for the one whose edge
  *  ends there. @return OUTLAY_E_MEMORY */

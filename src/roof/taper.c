@@ -85,11 +85,6 @@ static double inverse_mean(double a, double b, double c)
     return 2 * (difference(most, middle, m) - difference(least, middle, m)) / spread;
 }
 
-static double triangle_area(struct point a, struct point b, struct point c)
-{
-    return fabs((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)) / 2;
-}
-
 double taper_inverse_mean(const struct taper *taper, double more)
 {
     double sum = 0;

@@ -4,10 +4,11 @@
 #include <stdlib.h>
 
 #include "base/grow.h"
+#include "base/number.h"
 #include "geo/joints.h"
+#include "roof/sections.h"
 #include "takeoff/field.h"
 
-static const double reach = 0.3;  /* m; gaps between sections that are closed */
 static const double crumb = 1e-3; /* m; a stretch as short goes with the one before it */
 
 /* An edge gives its kind to what runs along it within 30 degrees: cosine. */
@@ -50,7 +51,7 @@ static const struct edge *edge_beside(const struct follow *f, struct point a,
         double distance =
             fabs(segment_distance(point_between(a, b, 0.5), edge->from, edge->to) -
                  set_in(f, edge));
-        bool is_along = distance < reach && turn_of(a, b, edge) > along_least;
+        bool is_along = distance < SECTION_GAP && turn_of(a, b, edge) > along_least;
 
         if (is_along < along || (is_along == along && distance >= least))
             continue;
@@ -59,14 +60,6 @@ static const struct edge *edge_beside(const struct follow *f, struct point a,
         along = is_along;
     }
     return best;
-}
-
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
 }
 
 /* Where edges that run along a segment begin and end, as shares of it; 1 is the last. */
@@ -85,18 +78,13 @@ static size_t stretches_find(const struct follow *f, struct point a, struct poin
             double t = dot(to, d) / (length * length);
 
             if (t * length > crumb && (1 - t) * length > crumb &&
-                segment_distance(at[k], a, b) < reach + set_in(f, edge))
+                segment_distance(at[k], a, b) < SECTION_GAP + set_in(f, edge))
                 f->ends[count++] = t;
         }
     }
     f->ends[count++] = 1;
-    qsort(f->ends, count, sizeof *f->ends, by_value);
+    qsort(f->ends, count, sizeof *f->ends, numbers_compare);
     return count;
-}
-
-static bool same_number(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
 }
 
 static bool goes_on(const struct edge *a, const struct edge *b)

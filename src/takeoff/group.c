@@ -10,7 +10,6 @@
 #include "roof/sections.h"
 #include "takeoff/field.h"
 
-static const double gap_max = 0.3; /* m between sections, as zoning/ has it */
 static const double beside = 0.01; /* m; a filling touches the sections at its sides */
 static const double shred = 1e-6;  /* m2 of filling; less is rounding */
 
@@ -34,7 +33,7 @@ static enum outlay_status outline_find(struct seam_work *w, struct group *g)
         return no_memory(w);
     for (size_t k = 0; k < g->count; k++)
         sections[k] = section_of(g, k)->outline;
-    return sections_join(w->ctx, w->arena, sections, g->count, gap_max, &g->outline,
+    return sections_join(w->ctx, w->arena, sections, g->count, SECTION_GAP, &g->outline,
                          w->err);
 }
 

@@ -1,6 +1,7 @@
 /* What lies beside a piece of row, as straight lines: rows, and edges of zones. */
 
 #include "takeoff/seam_beside.h"
+#include "base/number.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -188,14 +189,6 @@ static bool edges_put(struct beside *b)
     return true;
 }
 
-static int place_compare(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
 bool beside_see(struct beside *b, size_t k)
 {
     const struct row_piece *row = &b->w->out->rows[k];
@@ -216,6 +209,6 @@ bool beside_see(struct beside *b, size_t k)
     if (!edges_put(b))
         return false;
     if (b->place_count > 0)
-        qsort(b->places, b->place_count, sizeof *b->places, place_compare);
+        qsort(b->places, b->place_count, sizeof *b->places, numbers_compare);
     return true;
 }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/grow.h"
+#include "base/number.h"
 #include "roof/field.h"
 #include "takeoff/board_grid.h"
 #include "takeoff/group.h"
@@ -137,14 +138,6 @@ static bool cut_add(struct sharing *s, double t)
     return true;
 }
 
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
 /* Where borders cross a line a little left of a piece of row, as shares of it, and its
  * end. */
 static bool cuts_find(struct sharing *s, const struct row_piece *row)
@@ -172,7 +165,7 @@ static bool cuts_find(struct sharing *s, const struct row_piece *row)
     }
     if (!cut_add(s, 1))
         return false;
-    qsort(s->cuts, s->cut_count, sizeof *s->cuts, by_value);
+    qsort(s->cuts, s->cut_count, sizeof *s->cuts, numbers_compare);
     return true;
 }
 

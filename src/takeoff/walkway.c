@@ -19,7 +19,7 @@ enum { LEVELS = sizeof from_edges / sizeof from_edges[0] };
 static const char not_counted[] = "its pads aren't counted: plan the way on the roof";
 
 /* A roof with more corners gets no ways (ours): the work grows with their cube. */
-enum { NODES_MOST = 3000 };
+enum { NODES_MOST = 1000 };
 
 /* What a way keeps from, m: an edge of the roof, or a side of what stands on it. */
 struct barrier {

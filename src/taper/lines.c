@@ -2,6 +2,7 @@
 
 #include <stdlib.h>
 
+#include "base/number.h"
 #include "base/units.h"
 #include "taper/taper_private.h"
 
@@ -226,14 +227,6 @@ static enum outlay_status settle_level(struct taper_work *w, const struct point 
     return OUTLAY_OK;
 }
 
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
 /* Takes a chord over with the drains on it, if there are any. */
 static enum outlay_status keep_chord(struct taper_work *w, struct chord chord,
                                      const struct point *drains, size_t count,
@@ -258,7 +251,7 @@ static enum outlay_status keep_chord(struct taper_work *w, struct chord chord,
         }
     if (chord.drain_count == 0)
         return OUTLAY_OK;
-    qsort(chord.drains, chord.drain_count, sizeof *chord.drains, by_value);
+    qsort(chord.drains, chord.drain_count, sizeof *chord.drains, numbers_compare);
     w->chords[w->chord_count++] = chord;
     status = sources_add(w->arena, &w->sources, line);
     if (status == OUTLAY_OK)

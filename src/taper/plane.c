@@ -54,11 +54,6 @@ enum outlay_status convex_cut(struct arena *arena, struct ring ring, struct plan
     return OUTLAY_OK;
 }
 
-static double triangle_area(struct point a, struct point b, struct point c)
-{
-    return fabs((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x)) / 2;
-}
-
 double plane_integral(struct plane plane, struct ring ring)
 {
     double sum = 0;

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "base/grow.h"
+#include "base/number.h"
 
 /* Levels that differ by less are one, m. */
 static const double same_level = 2e-4;
@@ -20,14 +21,6 @@ struct work {
 };
 
 /* ---- Levels ---- */
-
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
 
 /* The next point of all rings; NULL past the last. */
 static struct point *next_point(const struct region *region, size_t place[3])
@@ -78,7 +71,7 @@ static enum outlay_status find_levels(struct work *w, double *more, size_t more_
         w->levels[count++] = p->y;
     for (size_t i = 0; i < more_count; i++)
         w->levels[count++] = more[i];
-    qsort(w->levels, count, sizeof *w->levels, by_value);
+    qsort(w->levels, count, sizeof *w->levels, numbers_compare);
     for (size_t i = 0; i < count; i++)
         if (i == 0 || w->levels[i] - w->levels[w->level_count - 1] > same_level)
             w->levels[w->level_count++] = w->levels[i];

@@ -4,8 +4,8 @@
 
 #include "base/grow.h"
 #include "roof/edges.h"
+#include "roof/sections.h"
 
-static const double gap_max = 0.3;    /* m between sections */
 static const double shared_min = 1.0; /* m along which they must adjoin */
 static const double crumb = CONTACT_CRUMB;
 
@@ -81,7 +81,7 @@ static bool adjoin(const struct side *e, const struct side *f, struct contact *o
     struct point q = seen_from(e, f->a);
 
     if (!(e->along.x * f->along.x + e->along.y * f->along.y <= -facing_least) ||
-        q.x <= 0 || p.x >= e->length || !clip_y(&p, &q, -gap_max, gap_max))
+        q.x <= 0 || p.x >= e->length || !clip_y(&p, &q, -SECTION_GAP, SECTION_GAP))
         return false;
     out->from = fmax(p.x, 0);
     out->to = fmin(q.x, e->length);
@@ -114,7 +114,7 @@ bool contacts_with_section(struct arena *arena, const struct sides *sides,
 
         box_add(&box, side->a);
         box_add(&box, side->b);
-        if (!boxes_near(&box, &theirs->box, gap_max))
+        if (!boxes_near(&box, &theirs->box, SECTION_GAP))
             continue;
         for (size_t k = 0; k < theirs->count; k++) {
             struct contact contact = {.side = i, .beside = section, .rise = rise};
@@ -151,7 +151,7 @@ static bool passes_jog(const struct side *side, const struct edge_line *line)
         .a = line->from, .b = line->to, .length = point_distance(line->from, line->to)};
     struct point p, q;
 
-    if (side->length > gap_max || !(along.length > 0))
+    if (side->length > SECTION_GAP || !(along.length > 0))
         return false;
     along.along = (struct point){(along.b.x - along.a.x) / along.length,
                                  (along.b.y - along.a.y) / along.length};

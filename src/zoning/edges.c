@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "base/grow.h"
+#include "base/number.h"
 #include "base/units.h"
 #include "roof/edges.h"
 #include "zoning/contacts.h"
@@ -150,11 +151,6 @@ static bool part_judge(const struct finder *f, size_t side, double from, double 
     return beside;
 }
 
-static bool same_number(double a, double b)
-{
-    return a == b || (isnan(a) && isnan(b));
-}
-
 static bool alike(const struct edge *a, const struct edge *b)
 {
     return a->kind == b->kind && a->source == b->source &&
@@ -183,14 +179,6 @@ static bool edge_put(struct finder *f, const struct edge *edge, bool goes_on)
     return true;
 }
 
-static int by_value(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
 /* Cuts an edge where sections begin and end, and puts its parts. */
 static bool side_put(struct finder *f, size_t index, const struct edge *bare)
 {
@@ -206,7 +194,7 @@ static bool side_put(struct finder *f, size_t index, const struct edge *bare)
         cuts[count++] = f->contacts.items[k].to;
     }
     cuts[count++] = side->length;
-    qsort(cuts, count, sizeof *cuts, by_value);
+    qsort(cuts, count, sizeof *cuts, numbers_compare);
     for (size_t k = 0; k < count; k++) {
         double to = side->length - cuts[k] < crumb ? side->length : cuts[k];
         struct edge edge = *bare;

@@ -6,8 +6,8 @@
 #include "base/units.h"
 #include "geo/joints.h"
 #include "geo/overlap.h"
+#include "roof/sections.h"
 
-static const double gap_max = 0.3;    /* m between sections of one level */
 static const double shared_min = 1.0; /* m along which they must adjoin */
 static const double step_max = 3 * M_PER_FT;
 
@@ -49,9 +49,10 @@ static enum outlay_status compare(struct building *building, struct geo_ctx *ctx
     enum outlay_status status = OUTLAY_OK;
 
     if (!first->whole || !second->whole ||
-        !boxes_near(&g->boxes[a], &g->boxes[b], gap_max))
+        !boxes_near(&g->boxes[a], &g->boxes[b], SECTION_GAP))
         return OUTLAY_OK;
-    status = shared_length(ctx, &first->outline, &second->outline, gap_max, &shared, err);
+    status =
+        shared_length(ctx, &first->outline, &second->outline, SECTION_GAP, &shared, err);
     if (status != OUTLAY_OK || shared < shared_min)
         return status;
     if (fabs(first->height - second->height) <= step_max + 1e-9)
@@ -96,7 +97,7 @@ static enum outlay_status join_outlines(struct building *building, struct geo_ct
         return outlay_fail(err, OUTLAY_E_MEMORY, "joining roof sections");
     for (size_t k = 0; k < level->roof_count; k++)
         sections[k] = building->roofs[level->roofs[k]].outline;
-    return sections_join(ctx, building->arena, sections, level->roof_count, gap_max,
+    return sections_join(ctx, building->arena, sections, level->roof_count, SECTION_GAP,
                          &level->region, err);
 }
 

@@ -289,7 +289,7 @@ static void ways_that_lie_on_each_other(void **state)
 /* A comb of so many teeth that no way is looked for says so. */
 static void too_many_corners(void **state)
 {
-    enum { TEETH = 1010 };
+    enum { TEETH = 340 };
     static struct point points[4 * TEETH + 2];
     struct site s;
 
