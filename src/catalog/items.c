@@ -170,7 +170,7 @@ static enum outlay_status uses_check(const struct table *table,
 
         while (i < list->count && list->items[i].use != (enum item_use)use)
             i++;
-        if (i < list->count)
+        if (i < list->count || use == USE_SCUPPER) /* tables of before it have none */
             continue;
         outlay_fail(err, OUTLAY_E_USAGE, "no row has the use \"%s\"", item_use_name(use));
         outlay_fail_where(err, "%s", table->name);

@@ -8,7 +8,8 @@
  * otherwise; written by `outlay catalog`, replaceable like the assemblies.
  *
  * Columns, in any order, all but one there; units end the names:
- *   use            as roof/bill.h names it; each that is packed at least once
+ *   use            as roof/bill.h names it; each that is packed at least once,
+ *                  though a scupper may be left away
  *   item           as ordered; empty for sheets and boards, whose names follow from the
  *                  assembly, and for work
  *   decks          that it suits, separated by |; empty: all

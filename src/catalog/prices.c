@@ -352,7 +352,8 @@ static enum outlay_status lack(const struct table *table, const char *what,
     return OUTLAY_E_USAGE;
 }
 
-/* Every item finds its price: with an empty cell, or one for each that there is. */
+/* Every item finds its price: with an empty cell, or one for each that there is. A
+ * scupper may have none, since tables of before it have no row for it. */
 static enum outlay_status check_all(const struct table *table,
                                     const struct item_list *items,
                                     const struct price_list *list,
@@ -364,7 +365,7 @@ static enum outlay_status check_all(const struct table *table,
     for (size_t i = 0; i < items->count; i++) {
         const struct item *item = &items->items[i];
 
-        if (item->use < USE_WELD_SIDE && item->name[0] &&
+        if (item->use < USE_WELD_SIDE && item->use != USE_SCUPPER && item->name[0] &&
             !price_find(list, item->use, item->name))
             return lack(table, item_use_name((int)item->use), item->name, err);
     }

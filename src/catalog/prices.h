@@ -27,7 +27,8 @@
  * is a 20th of the built-in one, as from a cell formatted as per cent; a date three years
  * before the latest.
  *
- * Every item of the catalogue must find its price, and every term be there once.
+ * Every item of the catalogue but scuppers must find its price, and every term be there
+ * once.
  */
 
 #include "base/arena.h"

@@ -152,6 +152,7 @@ static void count_details(struct count *count)
         count_not_given(count, USE_TARGET, "not counted: drains not given");
         count_not_given(count, USE_SUMP, "not counted: drains not given");
     }
+    add(count, USE_SCUPPER, fixtures_count(count->roof, FIXTURE_SCUPPER));
     count_walkways(count);
 }
 

@@ -70,6 +70,7 @@ enum bill_measure {
     X(BOOT, "pipe boot", BILL_EACH)                       \
     X(TARGET, "target patch", BILL_EACH)                  \
     X(SUMP, "drain sump", BILL_EACH)                      \
+    X(SCUPPER, "scupper", BILL_EACH)                      \
     X(WALKWAY, "walkway pad", BILL_EACH)                  \
     X(WELD_SIDE, "side-lap weld", BILL_LENGTH)            \
     X(WELD_END, "end-lap weld", BILL_LENGTH)              \

@@ -40,6 +40,10 @@ static double outside(struct ring ring, struct point p)
     return most;
 }
 
+/* How far beside the cells a place still belongs to them, m: as far as gaps between
+ * sections are closed. */
+static const double beside = 0.3;
+
 double taper_at(const struct taper *taper, struct point p)
 {
     const struct taper_cell *best = NULL;
@@ -53,6 +57,8 @@ double taper_at(const struct taper *taper, struct point p)
             best = &taper->cells[i];
         }
     }
+    if (taper->unreached > 0 && least > beside)
+        return 0;
     return best ? fmin(fmax(taper_thickness_in(best, p), taper->least), taper->most)
                 : NAN;
 }

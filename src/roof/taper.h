@@ -107,7 +107,8 @@ double taper_mean(const struct taper *taper);
  *  @param more  of other boards, m; the sum is above 0 everywhere */
 double taper_inverse_mean(const struct taper *taper, double more);
 
-/** Thickness at a place, m; of the nearest cell where it lies in none. */
+/** Thickness at a place, m; of the nearest cell where it lies in none. 0 where no drain
+ *  can be reached: if the roof has such a part, over 0.3 m from all cells (ours). */
 double taper_at(const struct taper *taper, struct point p);
 
 /** The most under what a ring surrounds, m: at a corner of it, or in the middle of its

@@ -237,12 +237,16 @@ static void list_unmet(struct text *out, const struct roof *roof,
     }
 }
 
-/* What the bill couldn't count. */
+/* What the bill couldn't count, and goods that have no price. */
 static void list_uncounted(struct text *out, const struct bill *bill)
 {
-    for (size_t i = 0; i < bill->count; i++)
-        if (isnan(bill->items[i].ordered))
-            add_word(out, item_use_name((int)bill->items[i].use));
+    for (size_t i = 0; i < bill->count; i++) {
+        const struct bill_item *item = &bill->items[i];
+        bool goods = item->use < USE_WELD_SIDE && !item->paid;
+
+        if (isnan(item->ordered) || (goods && isnan(item->price)))
+            add_word(out, item_use_name((int)item->use));
+    }
 }
 
 static void put_words(struct grid *grid, const struct words *words,

@@ -90,6 +90,7 @@ static void put_why_not(struct text *out, const char *why)
 static void put_note(struct grid *grid, const struct order_line *line)
 {
     struct text note = TEXT_INIT;
+    bool unpriced = isnan(line->item.price) && !line->item.paid;
 
     if (line->uncounted > 0 && line->uncounted < line->roofs)
         text_printf(&note, "on %zu of %zu roofs ", line->uncounted, line->roofs);
@@ -100,8 +101,9 @@ static void put_note(struct grid *grid, const struct order_line *line)
                     note.length ? "; " : "");
     if (!line->item.pack)
         text_printf(&note, "%sthe catalogue has none for this deck%s",
-                    note.length ? "; " : "",
-                    isnan(line->item.price) && !line->item.paid ? ": no price" : "");
+                    note.length ? "; " : "", unpriced ? ": no price" : "");
+    else if (unpriced)
+        text_printf(&note, "%sno price", note.length ? "; " : "");
     if (line->item.paid)
         text_printf(&note, "%sin the cost that was given for the roof",
                     note.length ? "; " : "");

@@ -145,6 +145,23 @@ static void test_without_bundles(void **state)
     assert_true(isnan(item_find(&list, USE_BOARD, DECK_STEEL)->bundle));
 }
 
+/* A table of before scuppers were counted. */
+static void test_without_scuppers(void **state)
+{
+    struct outlay_error err = {0};
+    struct item_list list;
+    struct table table;
+
+    assert_int_equal(table_parse(*state, "items.csv", catalog_items_csv, &table, &err),
+                     OUTLAY_OK);
+    for (size_t row = 1; row < table.row_count; row++)
+        if (strcmp(table.rows[row].cells[0], "scupper") == 0)
+            table.rows[row] = table.rows[--table.row_count];
+    assert_int_equal(items_read(*state, &table, &list, &err), OUTLAY_OK);
+    assert_null(item_find(&list, USE_SCUPPER, DECK_STEEL));
+    assert_non_null(item_find(&list, USE_SUMP, DECK_STEEL));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -152,6 +169,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_pads, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_screws, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_without_bundles, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_without_scuppers, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refusals, set_up, tear_down),
     };
 

@@ -182,12 +182,12 @@ static void test_doubts(void **state)
     expect_doubt(site, "coping,,14", "coping,,0", "counted as free",
                  "prices.csv, row 53, column price");
     expect_doubt(site, "tear-off,58", "tear-off,0", "counted as free",
-                 "prices.csv, row 70, column price");
+                 "prices.csv, row 71, column price");
     expect_trusted(site, "profit,,8", "profit,,0");
     expect_doubt(site, "overhead,,10", "overhead,,0.1", "0.1 percent is little",
-                 "prices.csv, row 77, column price");
+                 "prices.csv, row 78, column price");
     expect_doubt(site, "permit fee,,0.8", "permit fee,,0.008", "0.008 percent",
-                 "prices.csv, row 76, column price");
+                 "prices.csv, row 77, column price");
     expect_doubt(site, "usd,2026,7", "usd,2016,7", "10 years older",
                  "prices.csv, row 2, column year");
     expect_trusted(site, "usd,2026,7", "usd,2023,8");
@@ -205,7 +205,7 @@ static void test_refused_units(void **state)
     assert_non_null(strstr(err.todo, "a square is 100 ft2"));
     assert_non_null(strstr(err.where, "prices.csv, row 2, column unit"));
     expect_refused(site, "overhead,,10,", "overhead,,10%,", "12 stands for 12 percent",
-                   "prices.csv, row 77, column price");
+                   "prices.csv, row 78, column price");
     expect_refused(site, "overhead,,10,", "overhead,,-1,", "from 0 to 100",
                    "column price");
 }
@@ -227,7 +227,7 @@ static void test_percent_cell_of_a_spreadsheet(void **state)
     assert_non_null(strstr(list.doubts[0].todo, "write 12 for 12 percent"));
     /* and as a table saved as CSV has it */
     expect_refused(site, "overhead,,10,", "overhead,,12.00%,", "12 stands for",
-                   "prices.csv, row 77, column price");
+                   "prices.csv, row 78, column price");
     assert_int_equal(prices_load(site->catalog.arena, "prices.ods", &site->items,
                                  &site->catalog, &list, &err),
                      OUTLAY_E_USAGE);
@@ -329,6 +329,19 @@ static void test_missing(void **state)
                    "\"permit\"", "prices.csv");
 }
 
+/* A table of before scuppers were counted. */
+static void test_without_scuppers(void **state)
+{
+    struct site *site = *state;
+    struct outlay_error err = {0};
+    struct price_list list;
+
+    assert_int_equal(read_changed(site, "scupper,,140,each,usd,2026,7,invented value\n",
+                                  "", &list, &err),
+                     OUTLAY_OK);
+    assert_null(price_find(&list, USE_SCUPPER, "scupper box with flange flashing"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -341,6 +354,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_refused_values, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refused_items, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_missing, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_without_scuppers, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_doubts, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_refused_units, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_roof_rates, set_up, tear_down),

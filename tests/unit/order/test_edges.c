@@ -170,7 +170,8 @@ static void test_curbs_on_the_roof(void **state)
 static void test_placed_drains(void **state)
 {
     struct site *site = *state;
-    struct fixture placed[] = {{.kind = FIXTURE_DRAIN}, {.kind = FIXTURE_DRAIN}};
+    struct fixture placed[] = {
+        {.kind = FIXTURE_DRAIN}, {.kind = FIXTURE_DRAIN}, {.kind = FIXTURE_SCUPPER}};
     struct bill bill;
 
     rectangle(site);
@@ -182,6 +183,39 @@ static void test_placed_drains(void **state)
     near(need(&bill, USE_SUMP)->net, 2);
     near(need(&bill, USE_TARGET)->net, 2);
     near(need(&bill, USE_BOOT)->net, 7);
+    assert_null(find(&bill, USE_SCUPPER));
+}
+
+/* A scupper takes a box of its own, and neither the patch nor the sump of a drain; of an
+ * older table of items, which hasn't got it, one that is in no pack. */
+static void test_placed_scuppers(void **state)
+{
+    struct site *site = *state;
+    struct fixture placed[] = {
+        {.kind = FIXTURE_SCUPPER}, {.kind = FIXTURE_DRAIN}, {.kind = FIXTURE_SCUPPER}};
+    struct bill bill;
+
+    rectangle(site);
+    site->roof.fixtures = placed;
+    site->roof.fixture_count = 3;
+    bill = count(site);
+    near(need(&bill, USE_SCUPPER)->ordered, 2);
+    assert_string_equal(need(&bill, USE_SCUPPER)->item,
+                        "scupper box with flange flashing");
+    assert_string_equal(need(&bill, USE_SCUPPER)->pack, "piece");
+    near(need(&bill, USE_SUMP)->net, 1);
+    near(need(&bill, USE_TARGET)->net, 1);
+    site->roof.fixture_count = 1;
+    bill = count(site);
+    near(need(&bill, USE_SCUPPER)->net, 1);
+    assert_null(find(&bill, USE_SUMP));
+    assert_null(find(&bill, USE_TARGET));
+    for (size_t i = 0; i < site->items.count; i++)
+        if (site->items.items[i].use == USE_SCUPPER)
+            site->items.items[i].decks = 0;
+    bill = count(site);
+    near(need(&bill, USE_SCUPPER)->ordered, 1);
+    assert_null(need(&bill, USE_SCUPPER)->pack);
 }
 
 /* A lap of two sheets runs under a curb: a patch where it meets either side. */
@@ -289,6 +323,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_joint, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_curbs_on_the_roof, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_placed_drains, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_placed_scuppers, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_seams_at_a_curb, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_seams_at_a_wall, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_what_is_assumed, set_up, tear_down),

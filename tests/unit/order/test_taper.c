@@ -166,6 +166,31 @@ static void test_screws(void **state)
     assert_false(named(&bill, USE_SEAM_SCREW, "membrane screw #15, 12 in")->too_short);
 }
 
+/* East of 50 ft no drain reaches: 3 in of boards and 0.75 in of steel, however thick the
+ * nearest taper is. */
+static void test_screws_without_a_drain(void **state)
+{
+    struct site *site = *state;
+    struct bill bill;
+
+    tapered(site);
+    site->roof.given.deck = DECK_STEEL;
+    corners[1].x = corners[2].x = 50 * FT;
+    taper.unreached = 50 * 95.5 * FT2;
+    site->layout.row_count = 2;
+    for (size_t i = 0; i < 2; i++) {
+        double x = (i ? 90 : 30) * FT;
+
+        site->rows[i] = (struct row_piece){
+            .row = i, .fasteners = 1 + (int)i, .from = {x, 0}, .to = {x, 95.5 * FT}};
+    }
+    bill = count(site);
+    near(named(&bill, USE_SEAM_SCREW, "membrane screw #15, 4 in")->net, 2);
+    near(named(&bill, USE_SEAM_SCREW, "membrane screw #15, 12 in")->net, 1);
+    assert_non_null(strstr(need(&bill, USE_SEAM_SCREW)->note, "3.00 to 11.00 in"));
+    near(taper_at(&taper, (struct point){50.5 * FT, FT}), 13.125 * M_PER_IN);
+}
+
 /* Screws of a board from 8 to 16 ft are as long as at 16 ft: 3 + 0.5 + 4 + 0.75 in. */
 static void test_board_screws(void **state)
 {
@@ -288,9 +313,16 @@ int main(void)
 {
 #define TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
     const struct CMUnitTest tests[] = {
-        TEST(test_panels),       TEST(test_crickets),  TEST(test_screws),
-        TEST(test_board_screws), TEST(test_nailers),   TEST(test_resistance),
-        TEST(test_lacking),      TEST(test_unreached), TEST(test_walls),
+        TEST(test_screws_without_a_drain),
+        TEST(test_panels),
+        TEST(test_crickets),
+        TEST(test_screws),
+        TEST(test_board_screws),
+        TEST(test_nailers),
+        TEST(test_resistance),
+        TEST(test_lacking),
+        TEST(test_unreached),
+        TEST(test_walls),
     };
 
     return cmocka_run_group_tests_name("order/taper", tests, NULL, NULL);

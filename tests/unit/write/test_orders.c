@@ -24,7 +24,7 @@ static void expect(const struct text *out, const char *line)
 /* 1,900 of the sheet in rolls of 1,000 ft2 at 0.85 a ft2; caulk, whose count one of two
  * roofs lacks; walkway pads that nobody counted; screws that a bid pays for; screws that
  * the catalogue lacks, priced by the box and by the piece. */
-static void make(struct sample *sample, struct order *order, struct order_line lines[6],
+static void make(struct sample *sample, struct order *order, struct order_line lines[7],
                  const struct unit_system *units)
 {
     lines[0] = (struct order_line){.method = METHOD_SEAM_FASTENED,
@@ -72,6 +72,8 @@ static void make(struct sample *sample, struct order *order, struct order_line l
     lines[4].item.holds = lines[4].item.packs = lines[4].item.price = NAN;
     lines[5] = lines[4];
     lines[5].item.price = 24;
+    lines[6] = lines[0];
+    lines[6].item.price = NAN;
     *order = (struct order){.id = "W 2029",
                             .building = "W",
                             .year = 2029,
@@ -80,7 +82,7 @@ static void make(struct sample *sample, struct order *order, struct order_line l
                             .assumed = UINT64_C(1) << ASSUME_STACK | UINT64_C(1)
                                                                          << ASSUME_EDGE,
                             .lines = lines,
-                            .count = 6};
+                            .count = 7};
     sample_fill(sample, units);
     sample->building.orders = order;
     sample->building.order_count = 1;
@@ -90,7 +92,7 @@ static void test_rows(void **state)
 {
     struct sample sample;
     struct order order;
-    struct order_line lines[6];
+    struct order_line lines[7];
     struct text out = TEXT_INIT;
 
     (void)state;
@@ -107,6 +109,7 @@ static void test_rows(void **state)
            ",walkway pad,walkway pad,each,2,,,,,piece,1,,,32.00,piece,,not counted: "
            "ways not given,\n");
     expect(&out, ",2000.0,roll,1000.0,2,9,,,,in the cost that was given for the roof,\n");
+    expect(&out, ",2000.0,roll,1000.0,2,9,,,,no price,\n");
     expect(&out, ",,,,9,,,,the catalogue has none for this deck: no price,\n");
     expect(&out, ",,,,9,0.24,each,44.59,the catalogue has none for this deck,\n");
     text_release(&out);
@@ -116,7 +119,7 @@ static void test_si(void **state)
 {
     struct sample sample;
     struct order order;
-    struct order_line lines[6];
+    struct order_line lines[7];
     struct text out = TEXT_INIT;
 
     (void)state;
