@@ -195,6 +195,14 @@ static void put_corner_notes(const struct plan_page *page, struct text *text)
     list_dropped(page, text);
 }
 
+static void put_wall_note(const struct plan_page *page, struct text *text)
+{
+    if (page->layout && page->roof->field)
+        text_puts(text,
+                  "Sheets and boards end at the inner face of parapets, lengths are "
+                  "from their outside. ");
+}
+
 static void put_plan_notes(const struct plan_page *page, struct text *text)
 {
     if (page->roof->fixture_count == 0)
@@ -212,6 +220,7 @@ static void put_plan_notes(const struct plan_page *page, struct text *text)
     if (page->numbers_left_out)
         text_printf(text, "; %zu not shown", page->numbers_left_out);
     text_puts(text, page->layout ? ". North is up. " : "North is up. ");
+    put_wall_note(page, text);
     list_dropped(page, text);
 }
 

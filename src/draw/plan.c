@@ -2,6 +2,7 @@
 
 #include "catalog/items.h"
 #include "draw/plan_page.h"
+#include "roof/field.h"
 #include "write/roll_ends.h"
 
 /* Usual distance of rows, m. */
@@ -132,20 +133,21 @@ static void draw_neighbours(struct plan_page *page)
     }
 }
 
+/* Walls on the edge stay white. */
 static void draw_zones(struct plan_page *page)
 {
-    const struct roof *roof = page->roof;
-    for (size_t i = 0; i < roof->zone_count; i++) {
-        plan_path(page, &roof->zones[i].region);
-        legend_tone(page, roof->zones[i].role);
+    const struct roof roof = roof_inside(page->roof);
+    for (size_t i = 0; i < roof.zone_count; i++) {
+        plan_path(page, &roof.zones[i].region);
+        legend_tone(page, roof.zones[i].role);
     }
 }
 
 static void outline_zones(struct plan_page *page)
 {
-    const struct roof *roof = page->roof;
-    for (size_t i = 0; i < roof->zone_count; i++) {
-        plan_path(page, &roof->zones[i].region);
+    const struct roof roof = roof_inside(page->roof);
+    for (size_t i = 0; i < roof.zone_count; i++) {
+        plan_path(page, &roof.zones[i].region);
         canvas_stroke(page->canvas, INK_ZONE_LINE, 0.7, DASH_NONE);
     }
 }

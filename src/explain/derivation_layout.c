@@ -287,7 +287,10 @@ void put_layout(const struct derivation *derivation)
 
     text_puts(derivation->out, "\n7. Layout\n");
     if (!roof_laid_out(derivation->roof)) {
-        text_puts(derivation->out, "   nothing laid out: no assembly serves\n");
+        text_printf(derivation->out, "   nothing laid out: %s\n",
+                    roof_all_wall(derivation->roof)
+                        ? "parapets leave nothing between them"
+                        : "no assembly serves");
         return;
     }
     put_field(derivation);

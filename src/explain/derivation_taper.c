@@ -3,6 +3,7 @@
 #include "explain/derivation_parts.h"
 #include "roof/basis.h"
 #include "roof/edges.h"
+#include "roof/field.h"
 #include "roof/taper.h"
 
 static void put_slope(const struct derivation *derivation, double slope)
@@ -48,12 +49,13 @@ static void put_model(const struct derivation *derivation, const struct taper *t
 static void put_edge_most(const struct derivation *derivation)
 {
     const struct roof *roof = derivation->roof;
+    struct field field = roof_field(roof);
 
     for (int kind = EDGE_NOT_GIVEN + 1; kind < EDGE_KINDS; kind++) {
         double most = -INFINITY;
 
-        for (size_t k = 0; k < roof->edge_count; k++)
-            if (roof->edges[k].kind == (enum edge_kind)kind)
+        for (size_t k = 0; k < field.edge_count; k++)
+            if (field.edges[k].kind == (enum edge_kind)kind)
                 most = fmax(most, roof->taper->edge_most[k]);
         if (!isfinite(most))
             continue;

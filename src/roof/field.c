@@ -10,6 +10,11 @@ struct field roof_field(const struct roof *roof)
                           .edge_count = roof->edge_count};
 }
 
+bool roof_all_wall(const struct roof *roof)
+{
+    return roof->field && roof->field->outline.polygon_count == 0;
+}
+
 struct roof roof_inside(const struct roof *roof)
 {
     struct roof inside = *roof;

@@ -18,7 +18,8 @@ struct field {
     struct region outline;
     double area;                     /**< m2 */
     struct region zones[ZONE_ROLES]; /**< of the field, by role */
-    struct region level; /**< of level.outline, without this roof's walls; empty: none */
+    struct region level; /**< level.outline without this roof's walls: what lies beyond
+                              its edge is no other section; empty: no level.outline */
     struct edge *edges;  /**< of the field's outline, as roof.edges */
     size_t edge_count;
 };
@@ -26,6 +27,9 @@ struct field {
 /** What a roof is laid out by: its field, and the roof itself where no wall stands on its
  *  edge or nothing is laid out; then zones and level are empty. */
 struct field roof_field(const struct roof *roof);
+
+/** Whether the walls on a roof's edge leave nothing between them. */
+bool roof_all_wall(const struct roof *roof);
 
 /** A roof with its field in place of its outline, zones and edges, to be laid out. */
 struct roof roof_inside(const struct roof *roof);

@@ -64,6 +64,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(JOINT_ALONE, WARNING, "joint-alone")             \
     X(SECTIONS_JOIN, WARNING, "joint-of-sections")     \
+    X(ALL_WALL, WARNING, "parapets-meet")              \
     X(ROUNDED_AWAY, NOTE, "zone-rounded-away")
 
 enum problem_code {

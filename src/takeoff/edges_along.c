@@ -48,10 +48,10 @@ static const struct edge *edge_beside(const struct follow *f, struct point a,
 
     for (size_t i = 0; i < f->edges->count; i++) {
         const struct edge *edge = &f->edges->items[i];
-        double distance =
-            fabs(segment_distance(point_between(a, b, 0.5), edge->from, edge->to) -
-                 set_in(f, edge));
-        bool is_along = distance < SECTION_GAP && turn_of(a, b, edge) > along_least;
+        double off = segment_distance(point_between(a, b, 0.5), edge->from, edge->to) -
+                     set_in(f, edge);
+        bool is_along = fabs(off) < SECTION_GAP && turn_of(a, b, edge) > along_least;
+        double distance = is_along ? fabs(off) : fmax(off, 0); /* 0: a wall's own end */
 
         if (is_along < along || (is_along == along && distance >= least))
             continue;

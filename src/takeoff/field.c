@@ -7,6 +7,11 @@
 static const double turn_least = 1e-6; /* sine; below it is no corner */
 static const double mitre_most = 4;    /* of a wall's thickness, from a sharp corner */
 
+/* Walls begin so far outside: their ends needn't be vertices of the outline, m. */
+static const double outside = 0.01;
+
+static const double shred = 0.01; /* m2 (ours); what is left of a roof and as small */
+
 double edge_set_in(const struct edge *edge)
 {
     return edge->kind == EDGE_PARAPET ? parapet_thickness(edge->thickness) : 0;
@@ -32,36 +37,69 @@ static struct point across(const struct edge *edge)
                           by * (edge->to.x - edge->from.x)};
 }
 
-static bool wall_add(struct arena *arena, const struct point points[4],
-                     struct layer_rings *rings)
+/* Points from a corner of the roof. */
+static bool wall_add(struct arena *arena, struct point corner, const struct point *points,
+                     size_t count, struct layer_rings *rings)
 {
-    struct ring ring = {arena_array(arena, 4, sizeof *ring.points), 4};
+    struct ring ring = {arena_array(arena, count, sizeof *ring.points), count};
 
-    for (size_t k = 0; ring.points && k < 4; k++)
-        ring.points[k] = points[k];
+    for (size_t k = 0; ring.points && k < count; k++)
+        ring.points[k] = (struct point){corner.x + points[k].x, corner.y + points[k].y};
     return ring.points && layer_rings_add(arena, rings, ring, 1);
 }
 
+/* Where the inner face of a wall comes as far to one side of a corner as walls are thick:
+ * from `across`, the wall's own vector, along it. */
+static struct point cut_square(struct point across, struct point along, struct point side,
+                               double depth)
+{
+    double by = (depth - dot(across, side)) / dot(along, side);
+
+    return (struct point){across.x + by * along.x, across.y + by * along.y};
+}
+
 /* Between two walls, where the corner runs into the roof: to where their inner faces
- * meet. */
+ * meet; at a sharp one to a square cut as far from it as the walls are thick. */
 static bool mitre_add(struct arena *arena, const struct edge *edge,
                       const struct edge *next, struct layer_rings *rings)
 {
-    struct point a = across(edge), b = across(next), v = edge->to;
+    const struct point none = {0, 0};
+    struct point a = across(edge), b = across(next), meet;
     double aa = dot(a, a), bb = dot(b, b), cross = a.x * b.y - a.y * b.x;
-    struct point meet;
+    double thick = sqrt(fmax(aa, bb)), far = 0;
 
     if (!(cross < -turn_least * sqrt(aa * bb)))
         return true;
     meet = (struct point){(aa * b.y - bb * a.y) / cross, (bb * a.x - aa * b.x) / cross};
-    if (dot(meet, meet) > mitre_most * mitre_most * fmax(aa, bb))
-        meet = (struct point){a.x + b.x, a.y + b.y};
-    return wall_add(arena,
-                    (struct point[]){v,
-                                     {v.x + b.x, v.y + b.y},
-                                     {v.x + meet.x, v.y + meet.y},
-                                     {v.x + a.x, v.y + a.y}},
-                    rings);
+    far = sqrt(dot(meet, meet));
+    if (far > mitre_most * thick) {
+        struct point side = {meet.x / far, meet.y / far};
+
+        return wall_add(
+            arena, edge->to,
+            (struct point[]){none, b,
+                             cut_square(b, (struct point){-b.y, b.x}, side, thick),
+                             cut_square(a, (struct point){a.y, -a.x}, side, thick), a},
+            5, rings);
+    }
+    return wall_add(arena, edge->to, (struct point[]){none, b, meet, a}, 4, rings);
+}
+
+/* The ground plan of a wall along an edge. */
+static bool straight_add(struct arena *arena, const struct edge *edge,
+                         struct layer_rings *rings)
+{
+    struct point in = across(edge);
+    struct point along = {edge->to.x - edge->from.x, edge->to.y - edge->from.y};
+    double share = outside / edge_set_in(edge);
+    struct point out = {-share * in.x, -share * in.y};
+
+    return wall_add(arena, edge->from,
+                    (struct point[]){out,
+                                     {along.x + out.x, along.y + out.y},
+                                     {along.x + in.x, along.y + in.y},
+                                     in},
+                    4, rings);
 }
 
 /* The ground plans of all walls, as layer 1. @return false when out of memory */
@@ -72,15 +110,12 @@ static bool walls_add(struct arena *arena, const struct roof *roof,
 
     for (size_t k = 0; k < roof->edge_count; k++) {
         const struct edge *edge = &roof->edges[k];
-        struct point a = across(edge), p = edge->from, q = edge->to;
-        const struct point wall[] = {
-            p, q, {q.x + a.x, q.y + a.y}, {p.x + a.x, p.y + a.y}};
         bool last = k + 1 == roof->edge_count || edge[1].ring != edge->ring;
 
         if (edge->ring != roof->edges[first].ring)
             first = k;
         if (edge_set_in(edge) > 0 &&
-            (!wall_add(arena, wall, rings) ||
+            (!straight_add(arena, edge, rings) ||
              !mitre_add(arena, edge, last ? &roof->edges[first] : edge + 1, rings)))
             return false;
     }
@@ -94,15 +129,31 @@ static enum outlay_status no_memory(struct seam_work *w)
     return outlay_fail(w->err, OUTLAY_E_MEMORY, "taking walls off a roof");
 }
 
+static void shreds_drop(struct region *region)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < region->polygon_count; i++) {
+        const struct region piece = {&region->polygons[i], 1};
+
+        if (region_area(&piece) > shred)
+            region->polygons[kept++] = region->polygons[i];
+    }
+    region->polygon_count = kept;
+}
+
 static enum outlay_status walls_off(struct seam_work *w, const struct region *region,
                                     struct region *out)
 {
     struct layer_rings rings = {NULL, 0, 0};
+    enum outlay_status status = OUTLAY_OK;
 
     if (!layer_rings_add_region(w->arena, &rings, region, 0) ||
         !walls_add(w->arena, w->roof, &rings))
         return no_memory(w);
-    return layers_rest(w, &rings, out);
+    status = layers_rest(w, &rings, out);
+    shreds_drop(out);
+    return status;
 }
 
 static enum outlay_status zones_cut(struct seam_work *w, struct field *field)

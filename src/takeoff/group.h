@@ -17,7 +17,8 @@ struct group {
     size_t count;
     struct region outline; /**< of all, gaps of up to 0.3 m between them closed */
     struct field *field;   /**< of the group; NULL as roof.field */
-    struct region covered; /**< its outline, or that of all */
+    struct region covered; /**< what is laid out: the field's outline, else
+                                 the group's */
     struct region *parts;  /**< of what is covered, one a section: sections without what
                                  overlaps an earlier one, with the gaps beside them */
     struct region zones[ZONE_ROLES]; /**< of the outline, by role */

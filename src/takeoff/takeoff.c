@@ -65,7 +65,7 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
 {
     enum outlay_status status = OUTLAY_OK;
 
-    if (!roof->assembly)
+    if (!roof->assembly || roof->outline.polygon_count == 0)
         return OUTLAY_OK;
     if (roof->method != METHOD_SEAM_FASTENED)
         return board_layout(building, roof, settings, ctx, out, err);
@@ -78,10 +78,15 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
 /* ---- What a layout tells ---- */
 
 /* A layout that came to nothing still says why, and states stay those by area. */
-static void say_why(struct roof *roof, struct layout *layout)
+static void say_why(struct arena *arena, struct roof *roof, struct layout *layout)
 {
     if (layout->sheet_count > 0)
         return;
+    if (roof_all_wall(roof))
+        roof_problem(arena, roof, PROBLEM_ALL_WALL,
+                     "nothing is laid out or ordered for it: check its outline, and how "
+                     "thick its parapets are",
+                     "its parapets leave nothing between them");
     roof_assume(roof, ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
         layout->states[roof->zones[i].role] = roof->zones[i].attachment.state;
@@ -221,7 +226,7 @@ static void number_sheets(struct layout *layout)
 /* What is said of a roof's layout for one method. */
 static void conclude(struct building *building, struct roof *roof, struct layout *layout)
 {
-    say_why(roof, layout);
+    say_why(building->arena, roof, layout);
     note_unboarded(building->arena, roof, layout);
     warn_of_joints(building, roof, layout);
 }
@@ -245,9 +250,8 @@ static enum outlay_status lay_roof(struct building *building, struct roof *roof,
     for (size_t k = 0; k <= roof->other_count && status == OUTLAY_OK; k++) {
         struct roof *laid = k == 0 ? roof : &roof->others[k - 1];
         struct layout *layout = &roof->layouts[k];
-        struct roof inside;
+        struct roof inside = roof_inside(laid);
 
-        inside = roof_inside(laid);
         lay_start(laid, settings, layout);
         status = lay(building, &inside, settings, ctx, layout, err);
         number_sheets(layout);
@@ -325,7 +329,8 @@ static enum outlay_status lay_sections(const struct group *group, size_t other,
         conclude(building, sections[k], &shares[k]);
         status = layout_crowding_note(building->arena, sections[k], &inside.outline,
                                       &layout, other == SIZE_MAX, err);
-        roof->layouts[roof->layout_count++] = shares[k];
+        if (status == OUTLAY_OK)
+            roof->layouts[roof->layout_count++] = shares[k];
     }
     return status;
 }

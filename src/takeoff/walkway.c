@@ -5,6 +5,7 @@
 #include "base/grow.h"
 #include "base/units.h"
 #include "roof/edges.h"
+#include "roof/field.h"
 #include "roof/fixtures.h"
 #include "roof/sections.h"
 
@@ -81,15 +82,16 @@ static bool blocks(const struct fixture *fixture)
 static bool barriers_find(struct search *s)
 {
     const struct roof *roof = s->roof;
-    size_t count = roof->edge_count;
+    struct field field = roof_field(roof);
+    size_t count = field.edge_count;
 
     for (size_t i = 0; i < roof->fixture_count; i++)
         count += roof->fixtures[i].footprint.count;
     s->barriers = arena_array(s->arena, count + 1, sizeof *s->barriers);
-    for (size_t k = 0; s->barriers && k < roof->edge_count; k++)
+    for (size_t k = 0; s->barriers && k < field.edge_count; k++)
         s->barriers[s->barrier_count++] =
-            (struct barrier){roof->edges[k].from, roof->edges[k].to,
-                             is_free(roof->edges[k].kind) ? s->edge : half_pad, NULL};
+            (struct barrier){field.edges[k].from, field.edges[k].to,
+                             is_free(field.edges[k].kind) ? s->edge : half_pad, NULL};
     for (size_t i = 0; s->barriers && i < roof->fixture_count; i++) {
         const struct fixture *fixture = &roof->fixtures[i];
         struct ring ring = fixture->footprint;
@@ -333,9 +335,11 @@ static bool graph_make(struct search *s, int level)
 /* Whether an end stands nearer to a free edge than ways keep. */
 static bool stands_near(const struct search *s, const struct fixture *end)
 {
-    for (size_t k = 0; k < s->roof->edge_count; k++)
-        if (is_free(s->roof->edges[k].kind) &&
-            segment_distance(end->at, s->roof->edges[k].from, s->roof->edges[k].to) <
+    struct field field = roof_field(s->roof);
+
+    for (size_t k = 0; k < field.edge_count; k++)
+        if (is_free(field.edges[k].kind) &&
+            segment_distance(end->at, field.edges[k].from, field.edges[k].to) <
                 from_edges[0] - rounding)
             return true;
     return false;

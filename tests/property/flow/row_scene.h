@@ -10,6 +10,7 @@
 
 #include "catalog/catalog.h"
 #include "flow/stages.h"
+#include "roof/field.h"
 #include "roof/layout.h"
 
 enum { COLUMNS_MAX = 6, CROSSINGS_MAX = 256 };
@@ -103,17 +104,17 @@ static inline void settings_make(struct settings *settings, struct chance *chanc
 
 /* ---- What is looked at ----------------------------------------------------------- */
 
-struct edge {
+struct zone_edge {
     struct point a, b;
     double pressure; /* of the zone to its left, Pa */
 };
 
 struct scene {
     struct arena *arena;
-    const struct roof *roof;
+    const struct roof *roof; /* inside its walls */
     const struct layout *layout;
     double allowable; /* of one fastener, N */
-    struct edge *edges;
+    struct zone_edge *edges;
     size_t edge_count;
     size_t plate_count;
     double *loads;  /* of each plate, N */
@@ -168,9 +169,9 @@ static inline void edges_list(struct scene *s)
                 struct ring ring = zone->region.polygons[i].rings[j];
 
                 for (size_t k = 0; k < ring.count; k++)
-                    s->edges[s->edge_count++] =
-                        (struct edge){ring.points[k], ring.points[(k + 1) % ring.count],
-                                      zone->uplift.allowable};
+                    s->edges[s->edge_count++] = (struct zone_edge){
+                        ring.points[k], ring.points[(k + 1) % ring.count],
+                        zone->uplift.allowable};
             }
     }
 }
@@ -178,8 +179,11 @@ static inline void edges_list(struct scene *s)
 static inline struct scene scene_of(struct arena *arena, const struct roof *roof,
                                     const struct settings *settings)
 {
-    struct scene s = {.arena = arena, .roof = roof, .layout = &roof->layouts[0]};
+    struct roof *inside = arena_alloc(arena, sizeof *inside);
+    struct scene s = {.arena = arena, .roof = inside, .layout = &roof->layouts[0]};
 
+    assert_non_null(inside);
+    *inside = roof_inside(roof);
     s.allowable = fastener_may_carry(roof, s.layout, &settings->catalog);
     s.plate_count = s.layout->plate_count;
     s.loads = arena_array(arena, s.plate_count + 1, sizeof *s.loads);
@@ -217,7 +221,7 @@ static inline void line_cut(const struct scene *s, struct point p, struct point 
 {
     line->count = 0;
     for (size_t k = 0; k < s->edge_count; k++) {
-        const struct edge *e = &s->edges[k];
+        const struct zone_edge *e = &s->edges[k];
         double from = cross(d, minus(e->a, p));
         double to = cross(d, minus(e->b, p));
         double t;
