@@ -61,12 +61,11 @@ struct taper {
     double slope; /**< rise over run */
     double least; /**< thickness at drains, m */
     size_t drains;
-    double area;      /**< that drains reach, m2 */
-    double unreached; /**< m2; 0 where it is under half a square foot */
-    double volume;    /**< m3 */
-    double most;      /**< greatest thickness, m */
-    double *
-        edge_most; /**< along each edge of roof_field(), m; NAN where nothing is counted */
+    double area;       /**< that drains reach, m2 */
+    double unreached;  /**< m2; 0 where it is under half a square foot */
+    double volume;     /**< m3 */
+    double most;       /**< greatest thickness, m */
+    double *edge_most; /**< along edges of roof_field(), m; NAN: nothing counted */
 
     struct taper_cell *cells; /**< they partition the area */
     size_t cell_count;
