@@ -7,6 +7,7 @@
  */
 
 #include <stdbool.h>
+#include <stddef.h>
 
 /**
  * Reads all of text as a decimal number, with white space around it allowed.
@@ -21,7 +22,7 @@ bool number_parse_int(const char *text, int *out);
 /** Whether two numbers are equal or both missing (NAN). */
 bool same_number(double a, double b);
 
-/** Orders doubles for qsort(), the least first. */
-int numbers_compare(const void *a, const void *b);
+/** Sorts numbers, the least first; none of them NAN. */
+void numbers_sort(double *numbers, size_t count);
 
 #endif

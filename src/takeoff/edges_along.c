@@ -1,7 +1,6 @@
 /* The edges of an outline that was made from others. */
 
 #include <math.h>
-#include <stdlib.h>
 
 #include "base/grow.h"
 #include "base/number.h"
@@ -83,7 +82,7 @@ static size_t stretches_find(const struct follow *f, struct point a, struct poin
         }
     }
     f->ends[count++] = 1;
-    qsort(f->ends, count, sizeof *f->ends, numbers_compare);
+    numbers_sort(f->ends, count);
     return count;
 }
 

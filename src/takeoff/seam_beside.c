@@ -3,7 +3,6 @@
 #include "takeoff/seam_beside.h"
 #include "base/number.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* Sine of 45 degrees: rows that slant more don't run along each other (ours). */
@@ -172,11 +171,16 @@ static bool row_put(struct beside *b, size_t k)
 static bool edges_put(struct beside *b)
 {
     double reach = b->w->roof->level.outline ? b->reach : b->reach / 2;
+    struct box around = box_empty();
 
+    box_add(&around, b->row->from);
+    box_add(&around, b->row->to);
     for (size_t i = 0; i < b->w->ring_count; i++) {
         const struct zone_ring *r = &b->w->rings[i];
         struct point p = point_seen(b, r->ring.points[r->ring.count - 1]);
 
+        if (!boxes_near(&r->box, &around, reach))
+            continue;
         for (size_t k = 0; k < r->ring.count; k++) {
             struct point q = point_seen(b, r->ring.points[k]);
             struct line line = {{p.x, q.x}, {p.y, q.y}, r->role};
@@ -208,7 +212,6 @@ bool beside_see(struct beside *b, size_t k)
     b->touched = false;
     if (!edges_put(b))
         return false;
-    if (b->place_count > 0)
-        qsort(b->places, b->place_count, sizeof *b->places, numbers_compare);
+    numbers_sort(b->places, b->place_count);
     return true;
 }

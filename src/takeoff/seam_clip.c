@@ -10,6 +10,7 @@
 static const double inside = 1e-3;
 /* "Role" of the region that a clip is limited to. */
 enum { WITHIN = ZONE_ROLES };
+enum { FEW = 32 };
 /* Parameters closer than this, times the length, are one, m. */
 static const double same_place = 1e-6;
 /* Rows within 20 degrees run along each other; one that is nearer than ROW_APART is
@@ -184,6 +185,19 @@ static bool follows_row(const struct seam_work *w, struct point d, struct point 
     return false;
 }
 
+/* There are few, mostly in order: no library sort is as fast. */
+static void cuts_sort_few(struct cut *cuts, size_t count)
+{
+    for (size_t k = 1; k < count; k++) {
+        struct cut cut = cuts[k];
+        size_t at = k;
+
+        for (; at > 0 && cuts[at - 1].t > cut.t; at--)
+            cuts[at] = cuts[at - 1];
+        cuts[at] = cut;
+    }
+}
+
 static int cut_compare(const void *a, const void *b)
 {
     double x = ((const struct cut *)a)->t;
@@ -221,7 +235,9 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
         return false;
     if (!clip->edge && !clip->rough && !cut_by_rows(w, a, d))
         return false;
-    if (w->cut_count > 0)
+    if (w->cut_count <= FEW)
+        cuts_sort_few(w->cuts, w->cut_count);
+    else
         qsort(w->cuts, w->cut_count, sizeof *w->cuts, cut_compare);
     return true;
 }

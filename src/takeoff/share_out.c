@@ -1,7 +1,6 @@
 /* What is laid on a group of sections, shared out among them. */
 
 #include <math.h>
-#include <stdlib.h>
 
 #include "base/grow.h"
 #include "base/number.h"
@@ -165,7 +164,7 @@ static bool cuts_find(struct sharing *s, const struct row_piece *row)
     }
     if (!cut_add(s, 1))
         return false;
-    qsort(s->cuts, s->cut_count, sizeof *s->cuts, numbers_compare);
+    numbers_sort(s->cuts, s->cut_count);
     return true;
 }
 

@@ -251,7 +251,7 @@ static enum outlay_status keep_chord(struct taper_work *w, struct chord chord,
         }
     if (chord.drain_count == 0)
         return OUTLAY_OK;
-    qsort(chord.drains, chord.drain_count, sizeof *chord.drains, numbers_compare);
+    numbers_sort(chord.drains, chord.drain_count);
     w->chords[w->chord_count++] = chord;
     status = sources_add(w->arena, &w->sources, line);
     if (status == OUTLAY_OK)

@@ -71,7 +71,7 @@ static enum outlay_status find_levels(struct work *w, double *more, size_t more_
         w->levels[count++] = p->y;
     for (size_t i = 0; i < more_count; i++)
         w->levels[count++] = more[i];
-    qsort(w->levels, count, sizeof *w->levels, numbers_compare);
+    numbers_sort(w->levels, count);
     for (size_t i = 0; i < count; i++)
         if (i == 0 || w->levels[i] - w->levels[w->level_count - 1] > same_level)
             w->levels[w->level_count++] = w->levels[i];

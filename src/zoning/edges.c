@@ -1,7 +1,6 @@
 #include "zoning/edges.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #include "base/grow.h"
 #include "base/number.h"
@@ -194,7 +193,7 @@ static bool side_put(struct finder *f, size_t index, const struct edge *bare)
         cuts[count++] = f->contacts.items[k].to;
     }
     cuts[count++] = side->length;
-    qsort(cuts, count, sizeof *cuts, numbers_compare);
+    numbers_sort(cuts, count);
     for (size_t k = 0; k < count; k++) {
         double to = side->length - cuts[k] < crumb ? side->length : cuts[k];
         struct edge edge = *bare;

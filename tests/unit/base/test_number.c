@@ -151,6 +151,33 @@ static void what_is_no_int_is_refused(void **state)
     }
 }
 
+static void numbers_are_sorted(void **state)
+{
+    (void)state;
+    for (size_t count = 0; count < 80; count++) {
+        double numbers[80], sum = 0;
+
+        for (size_t k = 0; k < count; k++)
+            sum += numbers[k] = (double)((k * 37 + 11) % 41) - 20;
+        numbers_sort(numbers, count);
+        for (size_t k = 0; k < count; k++) {
+            sum -= numbers[k];
+            if (k > 0 && numbers[k - 1] > numbers[k])
+                fail_msg("%zu numbers: no order at %zu", count, k);
+        }
+        assert_true(sum == 0);
+    }
+}
+
+static void missing_numbers_are_the_same(void **state)
+{
+    (void)state;
+    assert_true(same_number(NAN, NAN));
+    assert_true(same_number(-0.0, 0.0));
+    assert_false(same_number(NAN, 0));
+    assert_false(same_number(1, 1 + 1e-15));
+}
+
 #define IN_COMMA_LOCALE(test) \
     cmocka_unit_test_setup_teardown(test, comma_locale_setup, comma_locale_teardown)
 
@@ -162,6 +189,8 @@ int main(void)
         cmocka_unit_test(printed_doubles_come_back),
         cmocka_unit_test(whole_numbers_are_read),
         cmocka_unit_test(what_is_no_int_is_refused),
+        cmocka_unit_test(numbers_are_sorted),
+        cmocka_unit_test(missing_numbers_are_the_same),
         IN_COMMA_LOCALE(numbers_are_read_whole),
         IN_COMMA_LOCALE(what_is_no_number_is_refused),
     };
