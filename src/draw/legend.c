@@ -178,6 +178,14 @@ static const char *length_words(const struct plan_page *page)
                                                 : "millimetres";
 }
 
+static void put_wall_note(const struct plan_page *page, struct text *text)
+{
+    if (page->layout && page->roof->field)
+        text_puts(text,
+                  "Sheets and boards end at the inner face of parapets, lengths are "
+                  "from their outside. ");
+}
+
 static void put_corner_notes(const struct plan_page *page, struct text *text)
 {
     text_printf(
@@ -192,15 +200,8 @@ static void put_corner_notes(const struct plan_page *page, struct text *text)
                         ? "each edge"
                         : "edges that run with the sheets");
     text_puts(text, "@: fasteners in the row, from each other. ");
+    put_wall_note(page, text);
     list_dropped(page, text);
-}
-
-static void put_wall_note(const struct plan_page *page, struct text *text)
-{
-    if (page->layout && page->roof->field)
-        text_puts(text,
-                  "Sheets and boards end at the inner face of parapets, lengths are "
-                  "from their outside. ");
 }
 
 static void put_plan_notes(const struct plan_page *page, struct text *text)
