@@ -3,7 +3,7 @@
  * linker puts the functions here in the place of malloc() and its kin.
  *
  *     memory FOLDER ROOFS [all]
- *         all: every allocation of a whole run; else some 100 of each */
+ *         all: every allocation of a whole run; else some 50 of each */
 
 #include <dirent.h>
 #include <errno.h>
@@ -357,7 +357,7 @@ static enum outlay_status draw_svg(struct text *out)
 
 /* ---- The tests --------------------------------------------------------------------- */
 
-static unsigned long most = 100;
+static unsigned long most = 50;
 
 #define CASE(attempt, most)                  \
     static void test_##attempt(void **state) \

@@ -6,7 +6,7 @@
 
 #include "row_scene.h"
 
-enum { ROOFS = 500 };
+enum { ROOFS = 300 };
 
 /* By the rule: nothing over along this much of a row, m. */
 static const double rule_length = 0.3;

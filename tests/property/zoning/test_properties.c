@@ -144,7 +144,7 @@ static const char *written_zones_are_a_partition(struct trial *t)
 
 static void partition(void **state)
 {
-    try_kinds(state, 500, zones_partition_the_outline);
+    try_kinds(state, 300, zones_partition_the_outline);
 }
 
 static void written_partition(void **state)
@@ -199,7 +199,7 @@ static const char *start_and_direction_do_not_matter(struct trial *t)
 
 static void retracing(void **state)
 {
-    try_kinds(state, 500, start_and_direction_do_not_matter);
+    try_kinds(state, 300, start_and_direction_do_not_matter);
 }
 
 static const char *place_and_angle_do_not_matter(struct trial *t)
@@ -215,7 +215,7 @@ static const char *place_and_angle_do_not_matter(struct trial *t)
 
 static void moving(void **state)
 {
-    try_kinds(state, 500, place_and_angle_do_not_matter);
+    try_kinds(state, 300, place_and_angle_do_not_matter);
 }
 
 /* ---- Sections -------------------------------------------------------------------- */
