@@ -158,7 +158,9 @@ def without_looks(files):
 
 def begins(left, reference):
     """Whether files are the beginning of what they were to be, in whole lines."""
-    return all(content[-1:] in (b"", b"\n") and reference[name].startswith(content)
+    return all(name in reference and
+               (content == reference[name] if content is None else
+                content[-1:] in (b"", b"\n") and reference[name].startswith(content))
                for name, content in left.items())
 
 
