@@ -17,9 +17,6 @@ enum { CELLS_ACROSS = 3 };
 #define SECTION_MOST 300
 #define NAMES 122
 
-/* Boards of a layer cover the roof, to this share at the least: tracing (ours). */
-#define WHOLE_LAYER 0.9
-
 /* ---- What the roofs have ---- */
 
 static void widen(struct range *range, double value)
@@ -45,10 +42,9 @@ static double stack_of(const struct roof *roof, int *layers)
     *layers = 0;
     for (size_t i = 0; roof->layout_count > 0 && i < roof->bills[0].count; i++) {
         const struct bill_item *item = &roof->bills[0].items[i];
-        /* What fills the place of wet boards is no layer. */
-        if (item->use != USE_BOARD || !(item->net >= WHOLE_LAYER * area))
+        if (item->use != USE_BOARD || item->fills || !(item->net > 0))
             continue;
-        int count = (int)round(item->net / area);
+        int count = (int)fmax(1, round(item->net / area));
         stack += count * item->thickness;
         *layers += count;
     }

@@ -183,6 +183,11 @@ static double length_lost(const struct mark_use *use, size_t index, size_t *next
     return lost + more_than(past_corner, use->lengths[index] - end);
 }
 
+/* Why a line gave its kind to no edge. */
+#define NOT_FOUND                                                                         \
+    " within 3.3 ft (1 m) of it and within 15 degrees of its direction, another line is " \
+    "nearer to that, or its kind doesn't suit the step there"
+
 static enum outlay_status report_line(struct report *report, size_t index, size_t *next)
 {
     const struct mark_use *use = report->use;
@@ -194,16 +199,12 @@ static enum outlay_status report_line(struct report *report, size_t index, size_
 
     if (*next == first)
         return add_of(report, MARKS_EDGES, index, PROBLEM_FEATURE_UNUSED,
-                      "no outline runs within 3.3 ft (1 m) of it and within 15 degrees "
-                      "of its direction",
-                      "left out of all roofs");
+                      "no outline runs" NOT_FOUND, "left out of all roofs");
     if (!(lost > 0))
         return OUTLAY_OK;
-    text_printf(&what,
-                "along %.0f ft (%.1f m) of its %.0f ft (%.1f m) no outline runs within "
-                "3.3 ft (1 m) and within 15 degrees of its direction, or another line is "
-                "nearer to it",
-                lost / M_PER_FT, lost, length / M_PER_FT, length);
+    text_printf(
+        &what, "along %.0f ft (%.1f m) of its %.0f ft (%.1f m) no outline runs" NOT_FOUND,
+        lost / M_PER_FT, lost, length / M_PER_FT, length);
     status = what.failed ? outlay_fail(report->err, OUTLAY_E_MEMORY, "out of memory")
                          : add_of(report, MARKS_EDGES, index, PROBLEM_FEATURE_UNUSED,
                                   what.data, "the rest is used");

@@ -91,17 +91,6 @@ static double offset_from(struct point a, struct point b, struct point p)
     return (dx * (p.y - a.y) - dy * (p.x - a.x)) / length;
 }
 
-static double distance_to_segment(struct point a, struct point b, struct point p)
-{
-    double dx = b.x - a.x;
-    double dy = b.y - a.y;
-    double length2 = dx * dx + dy * dy;
-    double t = length2 > 0 ? ((p.x - a.x) * dx + (p.y - a.y) * dy) / length2 : 0;
-
-    t = fmin(1, fmax(0, t));
-    return point_distance(p, (struct point){a.x + t * dx, a.y + t * dy});
-}
-
 /* Turn at a vertex, radians, positive to the left. */
 static double turn_at(struct point before, struct point vertex, struct point after)
 {
@@ -121,7 +110,7 @@ static void consider(struct thinning *t, size_t vertex, double tolerance)
 
     item.moves = t->niches_only && turn_at(before, item.at, after) > -same_turn
                      ? HUGE_VAL
-                     : distance_to_segment(before, after, item.at);
+                     : segment_distance(item.at, before, after);
     t->moves[vertex] = item.moves;
     if (item.moves < tolerance - t->same)
         heap_push(t, item);

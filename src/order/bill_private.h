@@ -59,7 +59,7 @@ enum outlay_status count_edges(struct count *count) OUTLAY_MUST_CHECK;
 double embedment(enum deck deck);
 
 /* taper_screws.c: screws of rows, boards or both, each as long as the insulation is thick
- * where it stands (ours: those of a board as in its middle). */
+ * where it stands; those of a board as at its thickest place (ours). */
 enum outlay_status count_tapered_screws(struct count *count, enum item_use use, bool rows,
                                         bool boards) OUTLAY_MUST_CHECK;
 

@@ -210,6 +210,7 @@ static enum outlay_status add_filling(struct count *count)
     item->packs = bill_packs(item->net, one);
     item->rounding = item->packs * one - item->net;
     count_close(count, item);
+    item->fills = true;
     item->note = "in place of wet boards";
     return name_boards(count, item, "insulation");
 }

@@ -60,11 +60,13 @@ static void tally_boards(const struct count *count, enum item_use use,
     for (size_t i = 0; i < count->layout->board_count; i++) {
         const struct board *board = &count->layout->boards[i];
 
+        double most = 0;
+
+        for (size_t k = 0; k < board->region.polygon_count; k++)
+            most = fmax(most, taper_most_under(count->roof->taper,
+                                               board->region.polygons[k].rings[0]));
         if (board->plates > 0)
-            tally_through(
-                count, use,
-                taper_most_under(count->roof->taper, board->region.polygons[0].rings[0]),
-                board->plates, tally);
+            tally_through(count, use, most, board->plates, tally);
     }
 }
 

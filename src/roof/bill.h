@@ -102,6 +102,7 @@ struct bill_item {
     const char *pack; /**< "roll"; NULL: of work, and of what the catalogue has none of */
     const char *note; /**< what was assumed or doesn't fit; NULL */
     bool too_short; /**< a screw: some need more than this one, the catalogue's longest */
+    bool fills;     /**< boards in place of wet ones: no layer of the roof */
     bool paid;      /**< goods that a cost of the roof's own pays for */
     double holds;   /**< one pack; NAN where nothing is packed */
     double bundle;  /**< packs that are shipped as one; NAN: no bundles */

@@ -1,7 +1,8 @@
 #include "roof/edges.h"
-#include "base/number.h"
 
 #include <math.h>
+
+#include "base/number.h"
 
 static const double corner_least = 0.5; /* sine of 30 degrees */
 static const double wall_least = 0.3;   /* m; as much less was found by tracing (ours) */

@@ -5,9 +5,10 @@
  * @file roof/field.h
  * The field of a roof: what sheets and boards cover. A traced outline is the outside of
  * the walls, so the field ends at the inner face of a parapet; zones go by the outline.
- * Found by the stage `takeoff`; read by the taper, the order and the drawing.
+ * Found by the stage `takeoff`; read by the taper, walkways, the order, the drawing and
+ * the derivation.
  *
- * Units: metres in the building's frame. Owned: the building's arena.
+ * Units: metres in the building's frame. Owned: the building's arena. Threads: any.
  */
 
 #include <math.h>

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "roof/sections.h"
+
 const char *taper_model_name(int value)
 {
     static const char *const names[] = {"auto", "four-way", "two-way"};
@@ -40,10 +42,6 @@ static double outside(struct ring ring, struct point p)
     return most;
 }
 
-/* How far beside the cells a place still belongs to them, m: as far as gaps between
- * sections are closed. */
-static const double beside = 0.3;
-
 double taper_at(const struct taper *taper, struct point p)
 {
     const struct taper_cell *best = NULL;
@@ -57,7 +55,7 @@ double taper_at(const struct taper *taper, struct point p)
             best = &taper->cells[i];
         }
     }
-    if (taper->unreached > 0 && least > beside)
+    if (taper->unreached > 0 && least > SECTION_GAP) /* what closes a gap is reached */
         return 0;
     return best ? fmin(fmax(taper_thickness_in(best, p), taper->least), taper->most)
                 : NAN;

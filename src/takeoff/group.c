@@ -177,6 +177,8 @@ static enum outlay_status covered_find(struct seam_work *w, struct group *g)
     status = field_find(w, &whole, NULL, &g->field);
     g->covered = g->field ? g->field->outline : g->outline;
     for (size_t k = 0; k < g->count && g->field && status == OUTLAY_OK; k++) {
+        if (g->parts[k].polygon_count == 0) /* it lies in others: no walls take it */
+            continue;
         status = regions_common(w, &g->parts[k], &g->covered, &g->parts[k]);
         if (status == OUTLAY_OK)
             status = fields_find(w, &g->building->roofs[g->sections[k]], &g->parts[k]);

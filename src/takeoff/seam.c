@@ -92,7 +92,7 @@ enum outlay_status seam_layout(struct building *building, struct roof *roof,
     int half_sheets = roof->half_sheets > 0 ? roof->half_sheets : 0;
     enum outlay_status status = OUTLAY_OK;
 
-    if (roof->zone_count == 0 || roof->outline.polygon_count == 0)
+    if (roof->zone_count == 0)
         return OUTLAY_OK;
     out->half_sheets = half_sheets;
     out->style = style_for(&w, half_sheets);

@@ -1,9 +1,10 @@
 /* What lies beside a piece of row, as straight lines: rows, and edges of zones. */
 
 #include "takeoff/seam_beside.h"
-#include "base/number.h"
 
 #include <string.h>
+
+#include "base/number.h"
 
 /* Sine of 45 degrees: rows that slant more don't run along each other (ours). */
 static const double steep = 0.7071;

@@ -10,7 +10,7 @@
 static const double inside = 1e-3;
 /* "Role" of the region that a clip is limited to. */
 enum { WITHIN = ZONE_ROLES };
-enum { FEW = 32 };
+enum { FEW = 32 }; /* cuts that are sorted at once, as numbers_sort() does */
 /* Parameters closer than this, times the length, are one, m. */
 static const double same_place = 1e-6;
 /* Rows within 20 degrees run along each other; one that is nearer than ROW_APART is

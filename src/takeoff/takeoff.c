@@ -77,16 +77,33 @@ static enum outlay_status lay(struct building *building, struct roof *roof,
 
 /* ---- What a layout tells ---- */
 
+/* What holds on it by area holds nothing. */
+static void say_all_wall(struct arena *arena, struct roof *roof)
+{
+    static const char what[] = "its parapets leave nothing between them";
+
+    roof_problem(arena, roof, PROBLEM_ALL_WALL,
+                 "nothing is laid out or ordered for it: check its outline, and how "
+                 "thick its parapets are",
+                 "%s", what);
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        struct zone_attachment *attachment = &roof->zones[i].attachment;
+
+        attachment->state = STATE_UNKNOWN;
+        attachment->reason = what;
+        attachment->fasteners = attachment->board_fasteners = 0;
+        attachment->adhesive_area = 0;
+    }
+    roof->state = STATE_UNKNOWN;
+}
+
 /* A layout that came to nothing still says why, and states stay those by area. */
 static void say_why(struct arena *arena, struct roof *roof, struct layout *layout)
 {
     if (layout->sheet_count > 0)
         return;
     if (roof_all_wall(roof))
-        roof_problem(arena, roof, PROBLEM_ALL_WALL,
-                     "nothing is laid out or ordered for it: check its outline, and how "
-                     "thick its parapets are",
-                     "its parapets leave nothing between them");
+        say_all_wall(arena, roof);
     roof_assume(roof, ASSUME_LAYOUT);
     for (size_t i = 0; i < roof->zone_count; i++) {
         layout->states[roof->zones[i].role] = roof->zones[i].attachment.state;

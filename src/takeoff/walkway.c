@@ -408,14 +408,14 @@ static const struct fixture *first_of(const struct roof *roof, enum fixture_kind
     return NULL;
 }
 
-/* Units to which no way leads from a hatch of another section, or from any. */
+/* Units of a roof without a hatch, which another section of it may have. */
 static void say_cut_off(struct building *building, struct roof *roof)
 {
     const struct fixture *unit = first_of(roof, FIXTURE_UNIT);
     const char *others =
         unit && fixtures_count(roof, FIXTURE_UNIT) > 1 ? ", nor to the other units" : "";
 
-    if (!unit)
+    if (!unit || first_of(roof, FIXTURE_HATCH))
         return;
     for (size_t k = 0; k < building->roof_count; k++) {
         const struct roof *other = &building->roofs[k];
@@ -429,10 +429,9 @@ static void say_cut_off(struct building *building, struct roof *roof)
                      hatch->id, other->id, unit->id, others);
         return;
     }
-    if (!first_of(roof, FIXTURE_HATCH))
-        roof_problem(building->arena, roof, PROBLEM_WALKWAY, not_counted,
-                     "there is no hatch on the roof: no walkway leads to unit %s%s",
-                     unit->id, others);
+    roof_problem(building->arena, roof, PROBLEM_WALKWAY, not_counted,
+                 "there is no hatch on the roof: no walkway leads to unit %s%s", unit->id,
+                 others);
 }
 
 static bool roof_serve(struct building *building, struct roof *roof)

@@ -262,10 +262,12 @@ static enum outlay_status keep_chord(struct taper_work *w, struct chord chord,
     return status;
 }
 
+/* Levels moved the boundary a little: what stands on it, as scuppers do, goes along. */
 static enum outlay_status add_point(struct taper_work *w, struct point drain)
 {
-    return sources_add(w->arena, &w->sources,
-                       (struct source){.at = drain, .root = w->sources.count});
+    return sources_add(
+        w->arena, &w->sources,
+        (struct source){.at = moved_in(&w->region, drain), .root = w->sources.count});
 }
 
 /* Drains that stand on no chord of their line are drains by themselves. */

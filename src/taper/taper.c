@@ -23,6 +23,7 @@ struct taper_settings taper_defaults(void)
 static enum outlay_status find_bearing(struct arena *arena, const struct roof *roof,
                                        double *out)
 {
+    struct field field = roof_field(roof);
     struct point from = {0, 0};
     struct point to = {1, 0};
 
@@ -30,23 +31,10 @@ static enum outlay_status find_bearing(struct arena *arena, const struct roof *r
         *out = (90 - roof->given.deck_bearing) * radian;
         return OUTLAY_OK;
     }
-    if (region_longest_edge(arena, &roof->outline, &from, &to) != OUTLAY_OK)
+    if (region_longest_edge(arena, &field.outline, &from, &to) != OUTLAY_OK)
         return OUTLAY_E_MEMORY;
     *out = atan2(to.y - from.y, to.x - from.x);
     return OUTLAY_OK;
-}
-
-static double distance_from(const struct edge *edge, struct point p)
-{
-    double x = edge->to.x - edge->from.x;
-    double y = edge->to.y - edge->from.y;
-    double length = x * x + y * y;
-    double share =
-        length > 0 ? ((p.x - edge->from.x) * x + (p.y - edge->from.y) * y) / length : 0;
-
-    share = fmin(fmax(share, 0), 1);
-    return point_distance(
-        p, (struct point){edge->from.x + share * x, edge->from.y + share * y});
 }
 
 /* The greatest thickness along an edge: in a corner of a cell, since it is linear between
@@ -59,7 +47,7 @@ static double most_along(const struct taper *taper, const struct edge *edge)
         const struct taper_cell *cell = &taper->cells[i];
 
         for (size_t k = 0; k < cell->ring.count; k++)
-            if (distance_from(edge, cell->ring.points[k]) < on_edge)
+            if (segment_distance(cell->ring.points[k], edge->from, edge->to) < on_edge)
                 most = fmax(most, taper_thickness_in(cell, cell->ring.points[k]));
     }
     return most;
@@ -165,8 +153,11 @@ enum outlay_status taper_run(struct building *building,
 {
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        if (building->roofs[i].zoned && isfinite(building->roofs[i].given.taper))
-            status = taper_roof(building->arena, &building->roofs[i], settings);
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
+        struct roof *roof = &building->roofs[i];
+
+        if (roof->zoned && isfinite(roof->given.taper) && !roof_all_wall(roof))
+            status = taper_roof(building->arena, roof, settings);
+    }
     return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
 }

@@ -100,7 +100,7 @@ static void put_note(struct grid *grid, const struct order_line *line)
         text_printf(&note, "%ssome need longer ones than the catalogue's longest",
                     note.length ? "; " : "");
     if (!line->item.pack)
-        text_printf(&note, "%sthe catalogue has none for this deck%s",
+        text_printf(&note, "%sthe catalogue has none that suits%s",
                     note.length ? "; " : "", unpriced ? ": no price" : "");
     else if (unpriced)
         text_printf(&note, "%sno price", note.length ? "; " : "");

@@ -253,8 +253,9 @@ void shown_sheet(const struct shown *shown, enum shown_table table, struct book 
     text_puts(&words, about(table));
     if (!shown_whole(shown) && table == SHOWN_ORDERS)
         text_printf(&words,
-                    " Of buildings only those whose last roof is among the %zu of %zu "
-                    "that rank highest, of others the first %d: orders.csv has all.",
+                    " Not all orders: those of buildings whose last roof is among the "
+                    "%zu of %zu that rank highest, else the first %d. orders.csv has "
+                    "all.",
                     shown->roofs.count, shown->all, SHOWN_MOST);
     else if (!shown_whole(shown))
         text_printf(&words,

@@ -79,13 +79,19 @@ static void by_line(const struct finder *f, const struct edge_line *line,
         edge->thickness = given->parapet_thickness;
 }
 
+/* Whether sections of such a difference are of two levels, one above the other. */
+static bool is_step(double rise)
+{
+    return fabs(rise) > step_max + 1e-9;
+}
+
 /* What another section is to the edge. */
 static void beside_section(const struct finder *f, const struct contact *highest,
                            struct edge *edge)
 {
     double rise = highest->rise;
 
-    if (fabs(rise) <= step_max + 1e-9) {
+    if (!is_step(rise)) {
         edge->kind = EDGE_CONTINUOUS;
         edge->slope_change = fabs(rise) > flush_max + 1e-9;
         edge->source = edge->slope_change ? EDGE_BY_HEIGHTS : EDGE_ASSUMED;
@@ -105,9 +111,31 @@ static void beside_section(const struct finder *f, const struct contact *highest
  * there in any case; what the roof ends with is the higher one's. */
 static bool fits_step(enum edge_kind kind, const struct contact *highest)
 {
-    if (!highest || fabs(highest->rise) <= step_max || kind == EDGE_JOINT)
+    if (!highest || !is_step(highest->rise) || kind == EDGE_JOINT)
         return true;
     return (kind == EDGE_WALL) == (highest->rise > 0);
+}
+
+static bool is_there(const struct contact *contact, size_t side, double at)
+{
+    return contact->side == side && contact->from <= at && at <= contact->to;
+}
+
+/* The nearest of the lines there that fit. */
+static const struct contact *line_at(const struct finder *f, size_t side, double at,
+                                     const struct contact *highest)
+{
+    const struct contact *nearest = NULL;
+
+    for (size_t k = 0; k < f->contacts.count; k++) {
+        const struct contact *contact = &f->contacts.items[k];
+
+        if (is_there(contact, side, at) && contact->line &&
+            fits_step(contact->line->kind, highest) &&
+            (!nearest || contact_apart(contact, at) < contact_apart(nearest, at)))
+            nearest = contact;
+    }
+    return nearest;
 }
 
 /* The kind of a part of an edge: of the nearest line, else of the highest of the sections
@@ -124,17 +152,14 @@ static bool part_judge(const struct finder *f, size_t side, double from, double 
     for (size_t k = 0; k < f->contacts.count; k++) {
         const struct contact *contact = &f->contacts.items[k];
 
-        if (contact->side != side || contact->from > at || at > contact->to)
+        if (contact->line || !is_there(contact, side, at))
             continue;
-        if (!contact->line) {
-            if (!isnan(contact->rise) && (!highest || contact->rise > highest->rise))
-                highest = contact;
-            beside = true;
-        } else if (!nearest || contact_apart(contact, at) < contact_apart(nearest, at)) {
-            nearest = contact;
-        }
+        if (!isnan(contact->rise) && (!highest || contact->rise > highest->rise))
+            highest = contact;
+        beside = true;
     }
-    if (nearest && fits_step(nearest->line->kind, highest)) {
+    nearest = line_at(f, side, at, highest);
+    if (nearest) {
         by_line(f, nearest->line, edge);
         line_use(f->building->arena, nearest->line, point_at(along, from),
                  point_at(along, to));

@@ -169,7 +169,8 @@ class Plans(unittest.TestCase):
         shown = sum(note in text for note in notes.values())
         said = re.search(r"\b(\d+) further notes: see materials\.csv", text)
         self.assertGreater(shown, 0)
-        self.assertEqual(int(said[1]) if said else 0, len(notes) - shown)
+        self.assertIsNotNone(said)
+        self.assertEqual(int(said[1]), len(notes) - shown)
 
     def sheets(self, roof):
         """Numbers of the sheets of a roof in layout.gpkg."""

@@ -9,7 +9,6 @@ where CI is set.
 """
 
 import argparse
-import collections
 import json
 import os
 import pathlib
@@ -165,26 +164,6 @@ class Demo(Page):
         self.assertNotEqual(before, self.pixels())
         self.browser.keys(ESCAPE)
         self.assertTrue(self.run_script("return document.getElementById('panel').hidden"))
-
-    def test_edges_by_kind_are_those_that_explain_lists(self):
-        for row in (1, 2, 20):
-            self.browser.click(f"#roofs tbody tr:nth-child({row}) button")
-            roof = self.column("roof_id")[row - 1].split("\n")[0].split()[0]
-            shown = self.run_script(
-                "return [...document.querySelectorAll('#panel dt')].find((each) => "
-                "each.textContent === 'Edges').nextSibling.textContent")
-            said = subprocess.run([program, "explain", DEMO, roof, "--wind-speed",
-                                   "115mph"], check=False, capture_output=True, text=True)
-            lengths = collections.Counter()
-            for kind, length, source in re.findall(
-                    r"^   (\w+) edge: ([\d,.]+) ft\b.*\(([^()]*)\)$", said.stdout, re.M):
-                lengths[kind, source] += float(length.replace(",", ""))
-            self.assertTrue(lengths)
-            found = re.findall(r"(\w+) ([\d,]+) ft \(([^()]*)\)", shown)
-            self.assertEqual({(kind, source) for kind, _, source in found}, set(lengths))
-            for kind, length, source in found:
-                self.assertAlmostEqual(int(length.replace(",", "")),
-                                       lengths[kind, source], delta=0.7)
 
     def test_a_click_on_the_map_chooses_the_row(self):
         box = self.run_script(

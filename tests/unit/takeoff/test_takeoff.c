@@ -128,6 +128,29 @@ static void test_edge_metal_is_assumed_to_hold(void **state)
     }
 }
 
+/* Nothing holds where parapets leave nothing between them. */
+static void test_parapets_meet(void **state)
+{
+    struct point points[] = {{0, 0}, {12, 0}, {12, 2}, {0, 2}};
+    struct seam_bench b;
+
+    (void)state;
+    seam_bench_init(&b, (struct ring){points, 4}, NULL);
+    seam_zone(&b, ZONE_FIELD, b.roof.outline, 9.5, 12);
+    b.roof.zones[0].attachment.state = STATE_MET;
+    b.roof.zones[0].attachment.fasteners = 40;
+    for (size_t i = 0; i < b.roof.edge_count; i++) {
+        b.roof.edges[i].kind = EDGE_PARAPET;
+        b.roof.edges[i].thickness = 1;
+    }
+    lay_out(&b);
+    assert_int_equal(b.roof.problems->code, PROBLEM_ALL_WALL);
+    assert_int_equal(b.roof.state, STATE_UNKNOWN);
+    assert_int_equal(b.roof.layouts[0].states[ZONE_FIELD], STATE_UNKNOWN);
+    assert_true(b.roof.zones[0].attachment.fasteners == 0);
+    seam_bench_release(&b);
+}
+
 /* A layout takes the assumption away; one that came to nothing leaves it, and the counts
  * by area. */
 static void test_a_layout_confirms_the_state(void **state)
@@ -160,6 +183,7 @@ int main(void)
         cmocka_unit_test(test_states_start_as_those_by_area),
         cmocka_unit_test(test_joint_of_sections),
         cmocka_unit_test(test_edge_metal_is_assumed_to_hold),
+        cmocka_unit_test(test_parapets_meet),
         cmocka_unit_test(test_a_layout_confirms_the_state),
     };
 

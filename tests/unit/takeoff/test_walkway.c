@@ -264,6 +264,19 @@ static void a_hatch_on_the_section_beside(void **state)
                         "section 2 to unit x, nor to the other units");
     assert_null(roofs[1].problems);
     arena_free(s.building.arena);
+
+    site_make(&s, points, 4); /* where both have one, each leads to its own */
+    put(&s, FIXTURE_HATCH, 10, 10, 0);
+    put(&s, FIXTURE_UNIT, 30, 10, 0);
+    roofs[0] = s.roof;
+    roofs[0].section_group = 1;
+    roofs[1].problems = NULL;
+    s.building.roofs = roofs;
+    s.building.roof_count = 2;
+    assert_int_equal(walkways_run(&s.building, NULL), OUTLAY_OK);
+    assert_null(roofs[0].problems);
+    assert_int_equal(roofs[0].walkway_count, 1);
+    arena_free(s.building.arena);
 }
 
 /* Pads are laid once where the way from one hatch leads on over another's, whichever is

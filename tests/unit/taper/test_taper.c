@@ -129,6 +129,26 @@ static void test_several_drains(void **state)
     expect_at(place, 45, 40, 0.5 + 20 * 0.25);
 }
 
+/* A scupper on the outline drains the roof, also where a side runs askew by a hair. */
+static void test_on_the_outline(void **state)
+{
+    static const double at[][2] = {
+        {30, 0}, {100, 47}, {61, 80.00018}, {0, 13}, {0, 0}};
+    const double askew[] = {0, 0, 100, 0, 100, 80.0003, 0, 80};
+    struct place *place = *state;
+
+    for (size_t i = 0; i < sizeof at / sizeof at[0]; i++) {
+        arena_free(place->arena);
+        assert_true(place_open(place, 0.6));
+        place_ring(place, askew, 4);
+        place_drain(place, at[i][0], at[i][1]);
+        assert_true(place_find(place));
+        assert_true(place->taper.unreached == 0);
+        expect_at(place, 50, 40,
+                  0.5 + fmax(fabs(50 - at[i][0]), fabs(40 - at[i][1])) * 0.25);
+    }
+}
+
 /* The directions are those of the boards, whatever the outline's are. */
 static void test_bearing(void **state)
 {
@@ -354,6 +374,7 @@ int main(void)
         TEST(test_line_parted),         TEST(test_panels_four_way),
         TEST(test_fill_across_valleys), TEST(test_panels_two_way),
         TEST(test_panels_lacking),      TEST(test_contours),
+        TEST(test_on_the_outline),
     };
 
     return cmocka_run_group_tests_name("taper/taper", tests, NULL, NULL);

@@ -110,8 +110,8 @@ static void test_rows(void **state)
            "ways not given,\n");
     expect(&out, ",2000.0,roll,1000.0,2,9,,,,in the cost that was given for the roof,\n");
     expect(&out, ",2000.0,roll,1000.0,2,9,,,,no price,\n");
-    expect(&out, ",,,,9,,,,the catalogue has none for this deck: no price,\n");
-    expect(&out, ",,,,9,0.24,each,44.59,the catalogue has none for this deck,\n");
+    expect(&out, ",,,,9,,,,the catalogue has none that suits: no price,\n");
+    expect(&out, ",,,,9,0.24,each,44.59,the catalogue has none that suits,\n");
     text_release(&out);
 }
 

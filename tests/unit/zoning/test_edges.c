@@ -314,6 +314,33 @@ static void a_line_along_a_step(void **state)
     }
 }
 
+/* Both may be drawn there, whichever is nearer. */
+static void two_lines_along_a_step(void **state)
+{
+    for (int i = 0; i < 2; i++) {
+        struct site site = site_empty(*state);
+        const struct roof *low = box(&site, 0, 30, 6);
+        const struct roof *high = box(&site, 30, 40, 12);
+        double x = 30 + (i == 0 ? 0.1 : -0.1);
+        struct edge_line lines[] = {{.from = {30, 0},
+                                     .to = {30, 50},
+                                     .kind = EDGE_WALL,
+                                     .height = 2,
+                                     .thickness = NAN},
+                                    {.from = {x, 0},
+                                     .to = {x, 50},
+                                     .kind = EDGE_PARAPET,
+                                     .height = 1,
+                                     .thickness = 0.3}};
+
+        zone_by(&site, lines, 2);
+        near(edges_length(low, EDGE_WALL), 50, 1e-6);
+        near(edges_length(low, EDGE_PARAPET), 0, 0);
+        near(edges_length(high, EDGE_PARAPET), 50, 1e-6);
+        assert_true(lines[0].used && lines[1].used);
+    }
+}
+
 /* What a line leaves open of a parapet the roof says; a jog goes with the line. */
 static void a_line_past_a_jog(void **state)
 {
@@ -376,6 +403,7 @@ int main(void)
         geometry_test(a_joint_between_sections),
         geometry_test(a_joint_with_nothing_beside_it),
         geometry_test(a_line_along_a_step),
+        geometry_test(two_lines_along_a_step),
         geometry_test(a_line_past_a_jog),
         geometry_test(a_line_lowers_the_parapet),
     };
