@@ -184,9 +184,9 @@ static double length_lost(const struct mark_use *use, size_t index, size_t *next
 }
 
 /* Why a line gave its kind to no edge. */
-#define NOT_FOUND                                                                         \
-    " within 3.3 ft (1 m) of it and within 15 degrees of its direction, another line is " \
-    "nearer to that, or its kind doesn't suit the step there"
+#define NOT_FOUND                                                                      \
+    " within 3.3 ft (1 m) of it and within 15 degrees of its direction, another line " \
+    "is nearer to that, or its kind doesn't suit the step there"
 
 static enum outlay_status report_line(struct report *report, size_t index, size_t *next)
 {

@@ -1,7 +1,8 @@
 #ifndef OUTLAY_ORDER_BILL_PRIVATE_H
 #define OUTLAY_ORDER_BILL_PRIVATE_H
 
-/* Shared by bill.c, sheets.c, boards.c, edges.c, taper.c and taper_screws.c. */
+/* Shared by bill.c, sheets.c, boards.c, edges.c, taper.c, taper_screws.c and
+ * screws.c. */
 
 #include "base/plural.h"
 #include "order/order.h"
@@ -62,6 +63,13 @@ double embedment(enum deck deck);
  * where it stands; those of a board as at its thickest place (ours). */
 enum outlay_status count_tapered_screws(struct count *count, enum item_use use, bool rows,
                                         bool boards) OUTLAY_MUST_CHECK;
+
+/* screws.c: what a layout's screws should hold isn't met where some don't reach the deck,
+ * and unknown where the catalogue has none for it.
+ * @param number  of the layout and its bill
+ * @return OUTLAY_E_MEMORY */
+enum outlay_status check_screws(struct arena *arena, struct roof *roof,
+                                size_t number) OUTLAY_MUST_CHECK;
 
 /* Of what a taper makes longer or higher, where the places of drains aren't known. */
 #define WITHOUT_TAPER "; without the taper, which isn't counted"

@@ -48,11 +48,13 @@ static enum outlay_status add_screws(struct count *count, enum item_use use, dou
     count_close(count, item);
     if (!screw)
         return count_name(count, &item->note, "the catalogue has none for this deck");
-    item->too_short = screw->length < need - 1e-9;
-    if (item->too_short)
+    if (screw->length < need - 1e-9) {
+        item->too_short = item->net;
+        item->need = need;
         return count_name(count, &item->note,
                           "needs %.2f in (%.0f mm), longer than the catalogue's longest",
                           need / M_PER_IN, need * 1000);
+    }
     return count_name(
         count, &item->note, "stack %.2f in (%.0f mm) + embedment %.2f in (%.0f mm)%s%s",
         through / M_PER_IN, through * 1000, (need - through) / M_PER_IN,

@@ -9,7 +9,7 @@
 struct good {
     size_t kind; /* line of book.kinds */
     double laid, cuts, spare, ordered;
-    bool too_short;
+    double too_short;
 };
 
 /* A roof; its goods are book.goods from `first` to `end`. */

@@ -18,23 +18,6 @@ static void assume_goods(struct roof *roof)
         roof_assume(roof, ASSUME_COVER);
 }
 
-/* A screw that is too short is in the order all the same. */
-static void check_screws(struct building *building, struct roof *roof)
-{
-    const struct bill *bill = &roof->bills[0];
-
-    for (size_t i = 0; i < bill->count; i++)
-        if (bill->items[i].too_short) {
-            roof_problem(
-                building->arena, roof, PROBLEM_SCREW_SHORT,
-                "the longest is ordered: add longer ones to the items, or choose "
-                "a method without screws",
-                "some screws must be longer than the catalogue's longest, %s",
-                bill->items[i].item);
-            return;
-        }
-}
-
 static enum outlay_status bill_roof(struct building *building, struct roof *roof,
                                     const struct order_settings *settings, bool set_up,
                                     struct outlay_error *err)
@@ -55,9 +38,9 @@ static enum outlay_status bill_roof(struct building *building, struct roof *roof
             order_packs(&roof->bills[k]);
         else if (status == OUTLAY_OK)
             order_whole_packs(&roof->bills[k]);
+        if (status == OUTLAY_OK && check_screws(building->arena, roof, k) != OUTLAY_OK)
+            status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     }
-    if (status == OUTLAY_OK && roof->layout_count > 0)
-        check_screws(building, roof);
     return status;
 }
 

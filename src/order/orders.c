@@ -69,7 +69,7 @@ void order_line_add(struct order_line *line, const struct bill_item *item)
     struct bill_item *sum = &line->item;
 
     line->roofs++;
-    sum->too_short = sum->too_short || item->too_short;
+    sum->too_short += item->too_short;
     if (isnan(item->ordered)) {
         line->uncounted++;
         return;

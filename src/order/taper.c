@@ -336,16 +336,20 @@ static struct lowest lowest_find(const struct roof *roof)
 void taper_check_walls(struct arena *arena, struct roof *roof, double flashing_height)
 {
     struct lowest lowest = {INFINITY, EDGE_NOT_GIVEN};
+    bool buried = false;
 
     if (roof->taper && !roof->taper->lacking)
         lowest = lowest_find(roof);
+    buried = lowest.left < 0;
     if (lowest.left < flashing_height - 1e-3)
         roof_problem(
             arena, roof, PROBLEM_TAPER_WALL,
             "flashing is counted for the whole wall: raise the wall, move drains "
             "or make the taper thinner",
-            "the taper leaves %.1f in (%.0f mm) of a %s above it, less than the "
-            "%.1f in (%.0f mm) that flashing needs",
-            lowest.left / M_PER_IN, lowest.left * 1000, edge_kind_name((int)lowest.kind),
-            flashing_height / M_PER_IN, flashing_height * 1000);
+            "the taper %s %.1f in (%.0f mm) %s a %s, and flashing needs %.1f in "
+            "(%.0f mm) of it above the taper",
+            buried ? "ends" : "leaves", fabs(lowest.left) / M_PER_IN,
+            fabs(lowest.left) * 1000, buried ? "above the top of" : "of",
+            edge_kind_name((int)lowest.kind), flashing_height / M_PER_IN,
+            flashing_height * 1000);
 }

@@ -11,8 +11,9 @@ struct tally {
     double *counts; /* by item */
     double none;    /* for which the catalogue has no screw */
     double least, most;
-    bool too_short; /* its longest is */
-    size_t longest; /* that one */
+    double too_short; /* for which its longest is */
+    size_t longest;   /* that one */
+    double need;      /* how long the longest of them must be, m */
 };
 
 /* @param taper  how thick it is there, m */
@@ -27,7 +28,8 @@ static void tally_through(const struct count *count, enum item_use use, double t
     tally->least = fmin(tally->least, through);
     tally->most = fmax(tally->most, through);
     if (screw && screw->length < need - 1e-9) {
-        tally->too_short = true;
+        tally->too_short += screws;
+        tally->need = fmax(tally->need, need);
         tally->longest = (size_t)(screw - items->items);
     }
     if (screw)
@@ -59,7 +61,6 @@ static void tally_boards(const struct count *count, enum item_use use,
 {
     for (size_t i = 0; i < count->layout->board_count; i++) {
         const struct board *board = &count->layout->boards[i];
-
         double most = 0;
 
         for (size_t k = 0; k < board->region.polygon_count; k++)
@@ -82,7 +83,7 @@ static enum outlay_status note(struct count *count, struct bill_item *item,
         tally->least / M_PER_IN, tally->most / M_PER_IN, tally->least * 1000,
         tally->most * 1000, anchorage / M_PER_IN, anchorage * 1000,
         count->stack_given ? "" : "; stack assumed",
-        tally->too_short ? "; some need more than the catalogue's longest" : "");
+        tally->too_short > 0 ? "; some need more than the catalogue's longest" : "");
 }
 
 static enum outlay_status add_all(struct count *count, enum item_use use,
@@ -104,7 +105,10 @@ static enum outlay_status add_all(struct count *count, enum item_use use,
         item->pack = items->items[i].pack;
         item->holds = items->items[i].holds;
         item->bundle = items->items[i].bundle;
-        item->too_short = tally->too_short && i == tally->longest;
+        if (i == tally->longest) {
+            item->too_short = tally->too_short;
+            item->need = tally->need;
+        }
         count_close(count, item);
         status = note(count, item, tally);
     }

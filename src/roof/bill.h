@@ -101,11 +101,13 @@ struct bill_item {
     const char *item; /**< as ordered: "TPO 60 mil, roll 10 ft x 100 ft" */
     const char *pack; /**< "roll"; NULL: of work, and of what the catalogue has none of */
     const char *note; /**< what was assumed or doesn't fit; NULL */
-    bool too_short; /**< a screw: some need more than this one, the catalogue's longest */
-    bool fills;     /**< boards in place of wet ones: no layer of the roof */
-    bool paid;      /**< goods that a cost of the roof's own pays for */
-    double holds;   /**< one pack; NAN where nothing is packed */
-    double bundle;  /**< packs that are shipped as one; NAN: no bundles */
+    bool fills;       /**< boards in place of wet ones: no layer of the roof */
+    bool paid;        /**< goods that a cost of the roof's own pays for */
+    double too_short; /**< screws that don't reach the deck, of `net`: this one is the
+                           catalogue's longest; 0 of all else */
+    double need;      /**< how long the longest of them must be, m; 0: none */
+    double holds;     /**< one pack; NAN where nothing is packed */
+    double bundle;    /**< packs that are shipped as one; NAN: no bundles */
     double thickness; /**< of one layer of boards, of tapered ones its mean, m; 0 for all
                            else */
     double net, laps, cuts, spare, rounding;

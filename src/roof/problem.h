@@ -61,6 +61,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(TAPER_UNREACHED, WARNING, "taper-without-drain") \
     X(TAPER_WALL, WARNING, "taper-buries-wall")        \
     X(SCREW_SHORT, WARNING, "screw-too-short")         \
+    X(NO_SCREW, WARNING, "no-screw")                   \
     X(SLOPE_CHANGE, WARNING, "slope-change")           \
     X(JOINT_ALONE, WARNING, "joint-alone")             \
     X(SECTIONS_JOIN, WARNING, "joint-of-sections")     \

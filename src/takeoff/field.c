@@ -85,39 +85,85 @@ static bool mitre_add(struct arena *arena, const struct edge *edge,
     return wall_add(arena, edge->to, (struct point[]){none, b, meet, a}, 4, rings);
 }
 
+/* How far a wall goes on past a corner with a side that has none, up to which it runs; it
+ * ends square where that side goes on almost straight or turns away.
+ * @param ahead, side  the wall's direction towards the corner, and that side's away from
+ *                     it, which is on the left of the wall's where `left` */
+static double past_corner(struct point ahead, struct point side, bool left, double thick)
+{
+    double turn = (left ? 1 : -1) * (ahead.x * side.y - ahead.y * side.x);
+    double further = thick * dot(ahead, side) / turn;
+
+    if (turn <= turn_least * sqrt(dot(ahead, ahead) * dot(side, side)) ||
+        further > mitre_most * thick)
+        return 0;
+    return fmax(further, 0) + outside;
+}
+
+static struct point vector_of(const struct edge *edge)
+{
+    return (struct point){edge->to.x - edge->from.x, edge->to.y - edge->from.y};
+}
+
+static struct point opposite(struct point vector)
+{
+    return (struct point){-vector.x, -vector.y};
+}
+
 /* The ground plan of a wall along an edge. */
-static bool straight_add(struct arena *arena, const struct edge *edge,
+static bool straight_add(struct arena *arena, const struct edge *before,
+                         const struct edge *edge, const struct edge *next,
                          struct layer_rings *rings)
 {
-    struct point in = across(edge);
-    struct point along = {edge->to.x - edge->from.x, edge->to.y - edge->from.y};
-    double share = outside / edge_set_in(edge);
-    struct point out = {-share * in.x, -share * in.y};
+    struct point in = across(edge), along = vector_of(edge);
+    double thick = edge_set_in(edge), length = point_distance(edge->from, edge->to);
+    struct point out = {-outside / thick * in.x, -outside / thick * in.y};
+    double ahead = edge_set_in(next) > 0
+                       ? 0
+                       : past_corner(along, vector_of(next), true, thick) / length;
+    double behind =
+        edge_set_in(before) > 0
+            ? 0
+            : past_corner(opposite(along), opposite(vector_of(before)), false, thick) /
+                  length;
+    struct point end = {(1 + ahead) * along.x, (1 + ahead) * along.y};
+    struct point start = {-behind * along.x, -behind * along.y};
 
     return wall_add(arena, edge->from,
-                    (struct point[]){out,
-                                     {along.x + out.x, along.y + out.y},
-                                     {along.x + in.x, along.y + in.y},
-                                     in},
+                    (struct point[]){{start.x + out.x, start.y + out.y},
+                                     {end.x + out.x, end.y + out.y},
+                                     {end.x + in.x, end.y + in.y},
+                                     {start.x + in.x, start.y + in.y}},
                     4, rings);
+}
+
+/* Past the edges of the ring that begins at `first`. */
+static size_t ring_end(const struct roof *roof, size_t first)
+{
+    size_t end = first + 1;
+
+    while (end < roof->edge_count && roof->edges[end].ring == roof->edges[first].ring)
+        end++;
+    return end;
 }
 
 /* The ground plans of all walls, as layer 1. @return false when out of memory */
 static bool walls_add(struct arena *arena, const struct roof *roof,
                       struct layer_rings *rings)
 {
-    size_t first = 0;
+    for (size_t first = 0, end; first < roof->edge_count; first = end) {
+        const struct edge *edges = &roof->edges[first];
 
-    for (size_t k = 0; k < roof->edge_count; k++) {
-        const struct edge *edge = &roof->edges[k];
-        bool last = k + 1 == roof->edge_count || edge[1].ring != edge->ring;
+        end = ring_end(roof, first);
+        for (size_t k = 0, count = end - first; k < count; k++) {
+            const struct edge *next = &edges[(k + 1) % count];
 
-        if (edge->ring != roof->edges[first].ring)
-            first = k;
-        if (edge_set_in(edge) > 0 &&
-            (!straight_add(arena, edge, rings) ||
-             !mitre_add(arena, edge, last ? &roof->edges[first] : edge + 1, rings)))
-            return false;
+            if (edge_set_in(&edges[k]) > 0 &&
+                (!straight_add(arena, &edges[(k + count - 1) % count], &edges[k], next,
+                               rings) ||
+                 !mitre_add(arena, &edges[k], next, rings)))
+                return false;
+        }
     }
     return true;
 }

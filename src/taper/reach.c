@@ -312,6 +312,12 @@ static enum outlay_status begin(struct work *w, const struct region *region)
     return status;
 }
 
+/* Light that only grazes a side may leave one dark along it. */
+static bool is_needle(struct ring ring)
+{
+    return fabs(ring_area(ring)) < close_by * ring_length(ring) / 2;
+}
+
 enum outlay_status reach_find(struct arena *arena, const struct region *region,
                               const struct slabs *slabs, struct sources *sources,
                               struct pieces *out)
@@ -328,6 +334,7 @@ enum outlay_status reach_find(struct arena *arena, const struct region *region,
         status = next_bend(&w, &found);
     for (size_t i = 0; i < slabs->count && status == OUTLAY_OK; i++)
         for (size_t k = 0; k < w.lists[i].count && status == OUTLAY_OK; k++)
-            status = pieces_put(arena, out, w.lists[i].items[k]);
+            if (!is_needle(w.lists[i].items[k].ring))
+                status = pieces_put(arena, out, w.lists[i].items[k]);
     return status;
 }

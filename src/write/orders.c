@@ -96,9 +96,11 @@ static void put_note(struct grid *grid, const struct order_line *line)
         text_printf(&note, "on %zu of %zu roofs ", line->uncounted, line->roofs);
     if (line->uncounted > 0)
         put_why_not(&note, line->item.note);
-    if (line->item.too_short)
-        text_printf(&note, "%ssome need longer ones than the catalogue's longest",
-                    note.length ? "; " : "");
+    if (line->item.too_short > 0) {
+        text_puts(&note, note.length ? "; " : "");
+        text_grouped(&note, line->item.too_short, 0);
+        text_puts(&note, " don't reach the deck, this one is the catalogue's longest");
+    }
     if (!line->item.pack)
         text_printf(&note, "%sthe catalogue has none that suits%s",
                     note.length ? "; " : "", unpriced ? ": no price" : "");

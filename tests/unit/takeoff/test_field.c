@@ -155,6 +155,27 @@ static void a_wall_beside_metal(void **state)
     bench_release(&b);
 }
 
+/* A wall goes on to the side that it meets, however that lies, and leaves no needle along
+ * it: what is left of 20 x 10 m, its far side moved by `lean`, has four corners. */
+static void a_wall_up_to_a_side(void **state)
+{
+    static const double leans[] = {0,    1e-9,  -1e-9, 1e-6, -1e-6, 1e-4, -1e-4,
+                                   1e-2, -1e-2, 0.3,   -0.3, 4,     -4};
+
+    (void)state;
+    for (size_t k = 0; k < sizeof leans / sizeof leans[0]; k++) {
+        double lean = leans[k];
+        const struct point points[] = {{0, 0}, {20, 0}, {20 + lean, 10}, {-lean, 10}};
+        struct bench b;
+
+        bench_init(&b, points, 4);
+        wall(&b, 0, 0.5);
+        assert_int_equal(find(&b)->outline.polygons[0].rings[0].count, 4);
+        assert_true(near(b.roof.field->area, 200 + 10 * lean - 0.5 * (20 + 0.05 * lean)));
+        bench_release(&b);
+    }
+}
+
 /* A wall along half of a side ends in its own width. */
 static void half_a_side(void **state)
 {
@@ -265,9 +286,10 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_wall_no_field),    cmocka_unit_test(walls_all_around),
         cmocka_unit_test(usual_thickness),     cmocka_unit_test(corners_into_the_roof),
-        cmocka_unit_test(a_wall_beside_metal), cmocka_unit_test(half_a_side),
-        cmocka_unit_test(nothing_left),        cmocka_unit_test(round_outline),
-        cmocka_unit_test(parts_of_sides),      cmocka_unit_test(a_sharp_corner),
+        cmocka_unit_test(a_wall_beside_metal), cmocka_unit_test(a_wall_up_to_a_side),
+        cmocka_unit_test(half_a_side),         cmocka_unit_test(nothing_left),
+        cmocka_unit_test(round_outline),       cmocka_unit_test(parts_of_sides),
+        cmocka_unit_test(a_sharp_corner),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -132,8 +132,7 @@ static void test_several_drains(void **state)
 /* A scupper on the outline drains the roof, also where a side runs askew by a hair. */
 static void test_on_the_outline(void **state)
 {
-    static const double at[][2] = {
-        {30, 0}, {100, 47}, {61, 80.00018}, {0, 13}, {0, 0}};
+    static const double at[][2] = {{30, 0}, {100, 47}, {61, 80.00018}, {0, 13}, {0, 0}};
     const double askew[] = {0, 0, 100, 0, 100, 80.0003, 0, 80};
     struct place *place = *state;
 
@@ -147,6 +146,38 @@ static void test_on_the_outline(void **state)
         expect_at(place, 50, 40,
                   0.5 + fmax(fabs(50 - at[i][0]), fabs(40 - at[i][1])) * 0.25);
     }
+}
+
+/* A drain level with a jog whose side is askew by a hair lights no more than its end:
+ * nothing there is as far as from the other drain. Metres. */
+static void test_level_with_a_jog(void **state)
+{
+    struct place *place = *state;
+    struct point points[] = {{-33.2233, -22.555},
+                             {15.24, -22.555},
+                             {15.24, -1.8288},
+                             {-12.4968, -1.8286},
+                             {-12.4967, 22.5553},
+                             {-33.223092096130166, 22.5554},
+                             {-33.2231453826826, 10.668224286349329},
+                             {-33.527945416251931, 10.668225716860803},
+                             {-33.528040902892862, -10.667774248806921},
+                             {-33.223240988532815, -10.667775679318396}};
+    struct ring ring = {points, 10};
+    struct polygon polygon = {&ring, 1};
+
+    place->outline = (struct region){&polygon, 1};
+    place->bearing = 1.5707963267948966;
+    place->drains[0] = (struct point){-4.7776999855253521e-05, -12.191924510502865};
+    place->drains[1] = (struct point){-22.859945392822627, 10.668177872034374};
+    place->drain_count = 2;
+    assert_true(place_find(place));
+    for (size_t i = 0; i < place->taper.cell_count; i++)
+        for (size_t k = 0; k < place->taper.cells[i].ring.count; k++)
+            if (place->taper.cells[i].ring.points[k].y > 10.668)
+                assert_true(taper_thickness_in(&place->taper.cells[i],
+                                               place->taper.cells[i].ring.points[k]) <
+                            11 * IN);
 }
 
 /* The directions are those of the boards, whatever the outline's are. */
@@ -374,7 +405,7 @@ int main(void)
         TEST(test_line_parted),         TEST(test_panels_four_way),
         TEST(test_fill_across_valleys), TEST(test_panels_two_way),
         TEST(test_panels_lacking),      TEST(test_contours),
-        TEST(test_on_the_outline),
+        TEST(test_on_the_outline),      TEST(test_level_with_a_jog),
     };
 
     return cmocka_run_group_tests_name("taper/taper", tests, NULL, NULL);

@@ -44,7 +44,7 @@ static void make(struct sample *sample, struct order *order, struct order_line l
     lines[1].item.use = USE_CAULK;
     lines[1].item.item = "caulk";
     lines[1].item.note = "the catalogue has none";
-    lines[1].item.too_short = true;
+    lines[1].item.too_short = 1234;
     lines[1].uncounted = 1;
     lines[2] = (struct order_line){.method = METHOD_SEAM_FASTENED,
                                    .item = {.use = USE_WALKWAY,
@@ -102,8 +102,8 @@ static void test_rows(void **state)
     expect(&out, "stack");
     expect(&out, ",field sheet,\"sheet, roll 10 ft x 100 ft\",ft2,2,1900.0,0.0,100.0,"
                  "2000.0,roll,1000.0,2,9,850.00,roll,1700.00,,\n");
-    expect(&out, ",on 1 of 2 roofs not counted: the catalogue has none; some need longer "
-                 "ones than the catalogue's longest,\n");
+    expect(&out, ",\"on 1 of 2 roofs not counted: the catalogue has none; 1,234 don't "
+                 "reach the deck, this one is the catalogue's longest\",\n");
     /* Nothing is shown as 0 that nobody counted. */
     expect(&out,
            ",walkway pad,walkway pad,each,2,,,,,piece,1,,,32.00,piece,,not counted: "
