@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "geo/hull.h"
+#include "geo/jogs.h"
 #include "geo/offset.h"
 #include "geo/outline.h"
 #include "takeoff/seam_private.h"
@@ -92,12 +93,14 @@ static enum outlay_status frame_rings_find(struct frames *f, const struct region
     for (size_t i = 0; i < region->polygon_count; i++)
         for (size_t j = 0; j < region->polygons[i].ring_count; j++) {
             struct frame_ring *out = &f->rings[f->ring_count];
+            struct ring level;
             struct thin_ring thin;
 
             if (j > 0 && ring_is_wall(f, region->polygons[i].rings[j]))
                 continue;
-            if (ring_thin(f->w->arena, region->polygons[i].rings[j], f->tolerance,
-                          &thin) != OUTLAY_OK)
+            if (ring_without_jogs(f->w->arena, region->polygons[i].rings[j], f->tolerance,
+                                  &level) != OUTLAY_OK ||
+                ring_thin(f->w->arena, level, f->tolerance, &thin) != OUTLAY_OK)
                 return no_memory(f);
             *out = (struct frame_ring){thin.ring, 0};
             for (size_t k = 0; k < thin.ring.count; k++)

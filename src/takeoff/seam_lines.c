@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "geo/hull.h"
+#include "geo/jogs.h"
 #include "geo/outline.h"
 #include "takeoff/seam_private.h"
 
@@ -162,6 +163,7 @@ static enum outlay_status directions_find(struct seam_work *w, const struct regi
                                           double out[DIRECTIONS_MAX], size_t *count)
 {
     struct ring shell = whole->polygons[0].rings[0];
+    struct ring level;
     struct thin_ring thin;
     struct rectangle rectangle;
     double off;
@@ -177,7 +179,8 @@ static enum outlay_status directions_find(struct seam_work *w, const struct regi
         return OUTLAY_OK;
     }
     w->out->bearing_reason = "least cost of the directions tried";
-    if (ring_thin(w->arena, shell, FRAME_TOLERANCE, &thin) != OUTLAY_OK ||
+    if (ring_without_jogs(w->arena, shell, FRAME_TOLERANCE, &level) != OUTLAY_OK ||
+        ring_thin(w->arena, level, FRAME_TOLERANCE, &thin) != OUTLAY_OK ||
         smallest_rectangle(w->arena, shell, &rectangle) != OUTLAY_OK)
         return outlay_fail(w->err, OUTLAY_E_MEMORY, "looking for a direction");
     out[0] = bearing_of_longest(thin.ring);
