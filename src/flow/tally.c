@@ -178,9 +178,12 @@ static void send_kind(const struct tally *tally, const struct kind *kind,
         text_printf(&where, "%s, all %s", source, all);
     else if (*kind->roof)
         text_printf(&where, "%s, roof %s", source, kind->roof);
+    else if (kind->roofs > 1)
+        text_printf(&where, "the first of %zu, of which the table of problems tells each",
+                    kind->roofs);
     else
         text_puts(&where, "a layer beside the outlines");
-    if (!all && kind->roofs > 1)
+    if (!all && *kind->roof && kind->roofs > 1)
         text_printf(&where, " and %zu more%s", kind->roofs - 1,
                     kind->alike ? "" : " like it");
     if (!what.failed && !where.failed)

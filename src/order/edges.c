@@ -167,9 +167,9 @@ static double measure_of(const struct count *count, const struct detail *detail,
     case PER_GIRTH:
         return field_length(count->roof, sum) * (girth_of(count, sum) + detail->add);
     case PER_CONVEX:
-        return sum->convex;
+        return sum->convex + (detail->use == USE_CORNER_IN ? sum->ends_at_walls : 0);
     case PER_REENTRANT:
-        return sum->reentrant;
+        return sum->reentrant + (detail->use == USE_CORNER_OUT ? sum->ends : 0);
     case PER_SEAM:
     case PER_AREA:
     case DETAIL_PERS:

@@ -3,9 +3,11 @@
 #include <math.h>
 
 #include "base/number.h"
+#include "roof/field.h"
 
 static const double corner_least = 0.5; /* sine of 30 degrees */
 static const double wall_least = 0.3;   /* m; as much less was found by tracing (ours) */
+static const double end_least = 0.025;  /* m; parapets that differ by less go on (ours) */
 
 const char *edge_source_name(int value)
 {
@@ -117,9 +119,39 @@ static void count_corner(struct roof *roof, const struct edge *edge,
     corner_add(edge, next, sum_of(roof, next->kind > edge->kind ? next : edge));
 }
 
+static double thickness_of(const struct edge *edge)
+{
+    return edge->kind == EDGE_PARAPET ? parapet_thickness(edge->thickness) : 0;
+}
+
+/* A parapet ends within a side, or where the outline turns away from it into the roof:
+ * elsewhere it goes on up to the next side. */
+static void end_add(const struct edge *edge, const struct edge *next,
+                    struct edge_sum *sum)
+{
+    double more = thickness_of(edge) - thickness_of(next);
+    const struct edge *beyond = more > 0 ? next : edge;
+    double turn = turn_between(edge, next);
+    bool flashed = edge_is_flashed(beyond->kind);
+
+    if (fabs(more) < end_least || turn >= corner_least ||
+        (turn <= -corner_least && flashed) || beyond->kind == EDGE_CONTINUOUS)
+        return;
+    sum->ends++;
+    sum->ends_at_walls += flashed;
+}
+
+/* It belongs to the thicker parapet. */
+static void count_end(struct roof *roof, const struct edge *edge, const struct edge *next)
+{
+    end_add(edge, next,
+            sum_of(roof, thickness_of(next) > thickness_of(edge) ? next : edge));
+}
+
 void edges_corner_add(struct roof *roof, const struct edge *edge, const struct edge *next)
 {
     corner_add(edge, next, sum_of(roof, edge));
+    end_add(edge, next, sum_of(roof, edge));
 }
 
 /* Of a wall_length what no wall was found for. */
@@ -160,6 +192,7 @@ enum outlay_status edges_sum(struct arena *arena, struct roof *roof)
             first = k;
         sum_of(roof, edge)->length += point_distance(edge->from, edge->to);
         count_corner(roof, edge, &roof->edges[edge_after(roof, k, first)]);
+        count_end(roof, edge, &roof->edges[edge_after(roof, k, first)]);
     }
     sum_walls(roof);
     return OUTLAY_OK;

@@ -73,6 +73,10 @@ struct edge_sum {
                         between two edges of this kind, or of a wall with a parapet, of
                         gutter with metal */
     int reentrant; /**< the same: they run into the roof */
+    int ends;      /**< of parapets, where the roof goes around the end of one: flashing
+                        turns outward there */
+    int ends_at_walls; /**< of these where it turns inward on what stands beyond it: a
+                            wall, a thinner parapet */
 };
 
 /**
@@ -83,7 +87,8 @@ struct edge_sum {
 enum outlay_status edges_sum(struct arena *arena, struct roof *roof) OUTLAY_MUST_CHECK;
 
 /** Counts a corner between an edge of the roof and one that follows it on another
- *  section, where they turn one, in the sum that has the roof's edge. */
+ *  section, where they turn one or a parapet ends, in the sum that has the roof's
+ *  edge. */
 void edges_corner_add(struct roof *roof, const struct edge *edge,
                       const struct edge *next);
 

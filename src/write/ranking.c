@@ -167,8 +167,8 @@ static void put_reason(struct text *out, const struct portfolio_roof *roof,
         return;
     }
     if (score->group == RANK_UNKNOWN) {
-        text_puts(out, roof->zoned ? "no wind speed: exposure unknown"
-                                   : "no zones: exposure unknown, see problems.csv");
+        text_puts(out, roof->zoned ? "no wind speed: its load isn't known"
+                                   : "no zones: its load isn't known, see problems.csv");
         return;
     }
     put_load(out, roof, score, ranking, set);
@@ -367,12 +367,13 @@ enum outlay_status ranking_csv(struct output *output, const struct ranking *rank
 static void print_row(struct text *out, const struct ranking *ranking, size_t row,
                       const struct write_settings *set)
 {
+    static const char *const titles[RANK_GROUPS] = {"by rating", "by exposure",
+                                                    "load not known", "apart"};
     const struct ranked *ranked = &ranking->rows[row];
     struct rank_score score = rank_score(ranked->roof, ranking->settings);
 
     if (row == 0 || ranked->group != ranked[-1].group)
-        text_printf(out, ranked->group == RANK_APART ? "%s%s\n" : "%sby %s\n",
-                    row ? "\n" : "", rank_group_name(ranked->group));
+        text_printf(out, "%s%s\n", row ? "\n" : "", titles[ranked->group]);
     if (ranked->rank)
         text_printf(out, "%5lu", ranked->rank + 0ul);
     else
@@ -386,10 +387,18 @@ static void print_row(struct text *out, const struct ranking *ranking, size_t ro
     text_putc(out, '\n');
 }
 
-static void print_apart(struct text *out, const struct ranking *ranking)
+/* What isn't shown, or has no rank. */
+static void print_rest(struct text *out, const struct ranking *ranking, size_t shown)
 {
-    size_t apart = ranking->counts[RANK_APART];
+    size_t ranked = ranking->counts[RANK_RATED] + ranking->counts[RANK_EXPOSED];
+    size_t unknown = ranking->counts[RANK_UNKNOWN], apart = ranking->counts[RANK_APART];
 
+    if (shown < ranked)
+        text_printf(out, "... %zu more in ranking.csv\n", ranked - shown);
+    if (unknown)
+        text_printf(
+            out, "%zu roof%s no rank, since %s load isn't known: see ranking.csv\n",
+            unknown, unknown == 1 ? " has" : "s have", unknown == 1 ? "its" : "their");
     if (apart)
         text_printf(out, "%zu roof%s apart, with the reason in ranking.csv\n", apart,
                     apart == 1 ? " is" : "s are");
@@ -402,9 +411,7 @@ void ranking_print(struct text *out, const struct ranking *ranking, size_t most,
 
     for (size_t row = 0; row < shown; row++)
         print_row(out, ranking, row, set);
-    if (shown < ranking->count)
-        text_printf(out, "... %zu more in ranking.csv\n", ranking->count - shown);
-    print_apart(out, ranking);
+    print_rest(out, ranking, shown);
     text_putc(out, '\n');
     ranking_formula(out, ranking, set);
     text_putc(out, '\n');

@@ -93,6 +93,12 @@ static void test_parapet_and_curb(void **state)
     near(need(&bill, USE_CORNER_IN)->net, 4);
     near(need(&bill, USE_CORNER_OUT)->net, 4);
     near(need(&bill, USE_BAR)->net, 20 * FT);
+    site->sums[0].ends = 3; /* one of them at a wall: coping has no corner there */
+    site->sums[0].ends_at_walls = 1;
+    bill = count(site);
+    near(need(&bill, USE_CORNER_IN)->net, 4 + 1);
+    near(need(&bill, USE_CORNER_OUT)->net, 4 + 3);
+    near(need(&bill, USE_COPING_CORNER)->net, 4);
     assert_null(find(&bill, USE_COUNTERFLASHING));
     assert_null(find(&bill, USE_EDGE_METAL));
     assert_null(find(&bill, USE_NAILER));

@@ -86,6 +86,50 @@ static void test_corners_of_a_wall_and_a_parapet(void **state)
     assert_int_equal(roof.edge_sums[1].reentrant, 1);
 }
 
+/* A parapet along the first 12 m of the lower side, then what is said. */
+static struct edge_sum parapet_before(enum edge_kind beyond, double thickness)
+{
+    struct edge edges[7];
+    struct roof roof = ell(edges, beyond, EDGE_METAL);
+
+    roof.edge_count = 7;
+    edges[6] = edges[5];
+    for (size_t k = 5; k > 0; k--)
+        edges[k] = edges[k - 1];
+    edges[0].to = edges[1].from = (struct point){12, 0};
+    edges[0].kind = EDGE_PARAPET;
+    edges[1].thickness = thickness;
+    assert_int_equal(edges_sum(arena, &roof), OUTLAY_OK);
+    assert_int_equal(roof.edge_sums[0].kind, EDGE_PARAPET);
+    return roof.edge_sums[0];
+}
+
+static void test_ends_of_parapets(void **state)
+{
+    static const struct {
+        enum edge_kind beyond;
+        double thickness;
+        int ends, at_walls;
+    } cases[] = {{EDGE_METAL, NAN, 1, 0},    {EDGE_WALL, NAN, 1, 1},
+                 {EDGE_PARAPET, 0.1, 1, 1},  {EDGE_PARAPET, 0.2, 0, 0},
+                 {EDGE_PARAPET, 0.21, 0, 0}, {EDGE_CONTINUOUS, NAN, 0, 0}};
+    struct edge edges[6];
+    struct roof roof = ell(edges, EDGE_METAL, EDGE_METAL);
+
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct edge_sum sum = parapet_before(cases[i].beyond, cases[i].thickness);
+
+        assert_int_equal(sum.ends, cases[i].ends);
+        assert_int_equal(sum.ends_at_walls, cases[i].at_walls);
+    }
+    /* where the outline turns into the roof, but not at its other end */
+    edges[2].kind = EDGE_PARAPET;
+    assert_int_equal(edges_sum(arena, &roof), OUTLAY_OK);
+    assert_int_equal(roof.edge_sums[1].ends, 1);
+    assert_int_equal(roof.edge_sums[1].ends_at_walls, 0);
+}
+
 /* A wall_length that no wall was found for is taken off the roof's own edge. */
 static void test_walls_without_a_place(void **state)
 {
@@ -140,6 +184,7 @@ int main(void)
         cmocka_unit_test(test_lengths_and_corners),
         cmocka_unit_test(test_corners_belong_to_one_kind),
         cmocka_unit_test(test_corners_of_a_wall_and_a_parapet),
+        cmocka_unit_test(test_ends_of_parapets),
         cmocka_unit_test(test_walls_without_a_place),
         cmocka_unit_test(test_own_kind),
     };
