@@ -105,12 +105,21 @@ static void *give(struct arena *arena, size_t size)
         return NULL;
     bytes = chunk->bytes + chunk->used;
     chunk->used += size;
-    return memset(bytes, 0, size);
+    return bytes;
 }
 
 void *arena_alloc(struct arena *arena, size_t size)
 {
     void *bytes = give(arena, size);
+
+    arena->failed = arena->failed || !bytes;
+    return bytes ? memset(bytes, 0, size) : NULL;
+}
+
+void *arena_room(struct arena *arena, size_t count, size_t size)
+{
+    bool fits = size == 0 || count <= SIZE_MAX / size;
+    void *bytes = give(arena, fits ? count * size : SIZE_MAX);
 
     arena->failed = arena->failed || !bytes;
     return bytes;

@@ -34,6 +34,9 @@ void *arena_alloc(struct arena *arena, size_t size);
  *  when count * size overflows. */
 void *arena_array(struct arena *arena, size_t count, size_t size);
 
+/** As arena_array(), not zeroed: for what is filled at once and often. */
+void *arena_room(struct arena *arena, size_t count, size_t size);
+
 /** Whether the arena ever ran out of memory, in whatever call: what it holds may lack
  *  something, so a caller whose callees don't all say so asks at the end. Resetting
  *  doesn't forget it. */

@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIRST = 16 };
+enum { FIRST = 4 };
 
 /* Nearly always, so this comes before any division. */
 static bool has_room(const void *items, size_t count, size_t more, size_t capacity)

@@ -465,9 +465,9 @@ const struct price *price_find(const struct price_list *list, enum item_use use,
     size_t longest = 0;
 
     for (size_t i = 0; i < list->count; i++) {
-        size_t length = fit(list->prices[i].item, item);
+        size_t length = list->prices[i].use == use ? fit(list->prices[i].item, item) : 0;
 
-        if (list->prices[i].use != use || length <= longest)
+        if (length <= longest)
             continue;
         best = &list->prices[i];
         longest = length;

@@ -62,7 +62,7 @@ struct plate {
 
 /** A board, whole or cut by the outline. */
 struct board {
-    struct region region; /**< inside the roof */
+    struct region region; /**< inside the roof; empty where it wasn't asked for */
     double area;          /**< m2 */
     bool whole;
     enum zone_role zone;          /**< whose pattern it has */

@@ -29,6 +29,12 @@ static enum outlay_status grid_settle(struct building *building, const struct ro
     return OUTLAY_OK;
 }
 
+/* Screws through a taper are as long as it is thick under each board. */
+static bool needs_shapes(const struct roof *roof, const struct takeoff_settings *settings)
+{
+    return settings->place_plates || isfinite(roof->given.taper);
+}
+
 enum outlay_status board_layout(struct building *building, struct roof *roof,
                                 const struct takeoff_settings *settings,
                                 struct geo_ctx *ctx, struct layout *out,
@@ -48,6 +54,7 @@ enum outlay_status board_layout(struct building *building, struct roof *roof,
     }
     job.edge = fmax(roof->assembly->board_edge, 0); /* NAN: none asked for */
     job.place = settings->place_plates;
+    job.shapes = needs_shapes(roof, settings);
     status = boards_lay(&job, out, NULL, err);
     if (status != OUTLAY_OK)
         return status;
@@ -76,6 +83,7 @@ enum outlay_status insulation_boards(struct building *building, struct roof *roo
         job.capacities[i] = NAN;
     }
     job.place = settings->place_plates;
+    job.shapes = needs_shapes(roof, settings);
     status = boards_lay(&job, &boards, NULL, err);
     out->boards = boards.boards;
     out->board_count = boards.board_count;

@@ -28,18 +28,18 @@ static struct point crossing(struct point a, struct point b, int axis, double le
 static size_t clip_half(const struct point *in, size_t count, int axis, double level,
                         int sign, struct point *out)
 {
+    double side = count > 0 ? sign * (coordinate(in[0], axis) - level) : 0;
     size_t kept = 0;
 
     for (size_t k = 0; k < count; k++) {
-        struct point a = in[k];
-        struct point b = in[k + 1 == count ? 0 : k + 1];
-        double side_a = sign * (coordinate(a, axis) - level);
-        double side_b = sign * (coordinate(b, axis) - level);
+        struct point next = in[k + 1 == count ? 0 : k + 1];
+        double other = sign * (coordinate(next, axis) - level);
 
-        if (side_a >= 0)
-            out[kept++] = a;
-        if ((side_a > 0 && side_b < 0) || (side_a < 0 && side_b > 0))
-            out[kept++] = crossing(a, b, axis, level);
+        if (side >= 0)
+            out[kept++] = in[k];
+        if (side * other < 0)
+            out[kept++] = crossing(in[k], next, axis, level);
+        side = other;
     }
     return kept;
 }
@@ -47,14 +47,14 @@ static size_t clip_half(const struct point *in, size_t count, int axis, double l
 static enum outlay_status ring_clip(struct arena *arena, struct ring ring, int axis,
                                     double low, double high, struct layer_rings *out)
 {
-    struct point *above = arena_array(arena, 2 * ring.count, sizeof *above);
+    struct point *above = arena_room(arena, 2 * ring.count, sizeof *above);
     struct point *within = NULL;
     struct ring clipped;
 
     if (!above)
         return OUTLAY_E_MEMORY;
     clipped.count = clip_half(ring.points, ring.count, axis, low, 1, above);
-    within = arena_array(arena, 2 * clipped.count, sizeof *within);
+    within = arena_room(arena, 2 * clipped.count, sizeof *within);
     if (!within)
         return OUTLAY_E_MEMORY;
     clipped.count = clip_half(above, clipped.count, axis, high, -1, within);
@@ -101,10 +101,11 @@ bool ring_is_convex(struct ring ring)
         struct point a = ring.points[k];
         struct point b = ring.points[(k + 1) % ring.count];
         struct point c = ring.points[(k + 2) % ring.count];
-        double size = point_distance(a, b) * point_distance(b, c);
-        double cross = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+        struct point in = {b.x - a.x, b.y - a.y}, out = {c.x - b.x, c.y - b.y};
+        double cross = in.x * out.y - in.y * out.x;
+        double size2 = (in.x * in.x + in.y * in.y) * (out.x * out.x + out.y * out.y);
 
-        if (!(size > 0) || cross < straight * size)
+        if (!(cross > 0) || cross * cross < straight * straight * size2)
             return false;
     }
     return true;

@@ -134,6 +134,23 @@ static enum outlay_status place(struct laying *w, const struct board *board, siz
     return OUTLAY_OK;
 }
 
+/* Where a board lies, if that is asked for. */
+static bool shape_put(const struct board_job *job, const struct region *local,
+                      struct board *board)
+{
+    if (!job->shapes)
+        return true;
+    if (region_copy(job->arena, local, &board->region) != OUTLAY_OK)
+        return false;
+    for (size_t r = 0; r < local->polygons[0].ring_count; r++) {
+        struct ring ring = board->region.polygons[0].rings[r];
+
+        for (size_t k = 0; k < ring.count; k++)
+            ring.points[k] = axes_to_frame(&job->grid.axes, ring.points[k]);
+    }
+    return true;
+}
+
 /* A board in the layout, all of it but its plates.
  * @param areas  of each zone, m2, by place in the roof */
 static struct board *board_new(struct laying *w, const struct region *local,
@@ -143,14 +160,8 @@ static struct board *board_new(struct laying *w, const struct region *local,
     const struct board_job *job = w->job;
     struct board *board = list_grow(job->arena, &w->boards, 1, sizeof *board);
 
-    if (!board || region_copy(job->arena, local, &board->region) != OUTLAY_OK)
+    if (!board || !shape_put(job, local, board))
         return NULL;
-    for (size_t r = 0; r < local->polygons[0].ring_count; r++) {
-        struct ring ring = board->region.polygons[0].rings[r];
-
-        for (size_t k = 0; k < ring.count; k++)
-            ring.points[k] = axes_to_frame(&job->grid.axes, ring.points[k]);
-    }
     board->area = area;
     board->whole = is_whole(&job->grid, box, area);
     board->zone = job->roof->zones[board_pattern(job, areas)].role;

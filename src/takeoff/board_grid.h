@@ -122,6 +122,7 @@ struct board_job {
                                         NAN: not counted for uplift */
     double edge;                   /**< least distance of a plate to a board's edge, m */
     bool place;                    /**< fill plates */
+    bool shapes;                   /**< fill the boards' regions */
 };
 
 /** What a board carries and holds, allowable, Pa; NAN: unknown. */

@@ -75,10 +75,10 @@ static bool place_add(struct beside *b, double s)
     return true;
 }
 
-static bool touches_row(const struct line *line)
+static bool runs_along_row(const struct line *line)
 {
-    return !(line->v[0] > 2 * BESIDE_ON_ROW && line->v[1] > 2 * BESIDE_ON_ROW) &&
-           !(line->v[0] < -2 * BESIDE_ON_ROW && line->v[1] < -2 * BESIDE_ON_ROW);
+    return fabs(line->v[0]) <= 2 * BESIDE_ON_ROW &&
+           fabs(line->v[1]) <= 2 * BESIDE_ON_ROW && line->s[1] - line->s[0] > STRETCH_MIN;
 }
 
 /* Adds what of a line lies beside the piece and within reach. */
@@ -93,7 +93,7 @@ static bool line_put(struct beside *b, struct lines *lines, struct line line,
         !line_clip(line.s, line.v, 0, b->length) ||
         !line_clip(line.v, line.s, -reach, reach))
         return true;
-    b->touched = b->touched || touches_row(&line);
+    b->shared = b->shared || runs_along_row(&line);
     return line_add(b->w->arena, lines, &line) && place_add(b, line.s[0]) &&
            place_add(b, line.s[1]);
 }
@@ -210,7 +210,7 @@ bool beside_see(struct beside *b, size_t k)
     for (size_t i = 0; i < count; i++)
         if (!row_put(b, near[i]))
             return false;
-    b->touched = false;
+    b->shared = false;
     if (!edges_put(b))
         return false;
     numbers_sort(b->places, b->place_count);

@@ -53,7 +53,7 @@ struct beside {
     struct point along;
     double length;
     struct lines rows, edges;
-    bool touched;   /* the zones beside the piece may change along it */
+    bool shared;    /* an edge of a zone runs along a part of the piece */
     double *places; /* where something begins or ends, m along the row */
     size_t place_count, place_capacity;
     struct side sides[2]; /* left, right */

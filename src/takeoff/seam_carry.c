@@ -167,7 +167,22 @@ static bool is_joint(const struct beside *b, const double stretch[2], int side,
                                             side * (middle + JOINT_BEYOND)));
 }
 
-/* Outside there is nothing: nothing to carry. */
+/* Whether an edge of a zone comes to within a hair of the row at s. */
+static bool edge_passes(const struct beside *b, double s)
+{
+    for (size_t k = 0; k < b->edges.count; k++) {
+        const struct line *edge = &b->edges.items[k];
+        double length = edge->s[1] - edge->s[0];
+
+        if (edge->s[0] <= s && s <= edge->s[1] && length > 0 &&
+            fabs(lerp(edge->v, (s - edge->s[0]) / length)) <= 2 * BESIDE_ON_ROW)
+            return true;
+    }
+    return false;
+}
+
+/* Zones to both sides are the row's own, where no edge of one runs along it. Outside
+ * there is nothing: nothing to carry. */
 static void side_find(struct beside *b, const double stretch[2], int side,
                       struct side *out)
 {
@@ -177,7 +192,7 @@ static void side_find(struct beside *b, const double stretch[2], int side,
     out->role = (int)b->row->zone;
     if (b->row->base && side < 0) /* outlines run with the roof to their left */
         out->role = -1;
-    else if (b->touched && !b->row->base)
+    else if (!b->row->base && (b->shared || edge_passes(b, s)))
         out->role = role_at(b->w, point_beside(b, s, side * BESIDE_ON_ROW));
     out->way_count = 0;
     out->edge_count = 0;

@@ -8,6 +8,8 @@
 
 /* The roof's own edges are looked up this far inside, m. */
 static const double inside = 1e-3;
+/* No edge with ends farther from a line runs along it, m. */
+static const double near_edge = 0.05;
 /* "Role" of the region that a clip is limited to. */
 enum { WITHIN = ZONE_ROLES };
 enum { FEW = 32 }; /* cuts that are sorted at once, as numbers_sort() does */
@@ -76,17 +78,19 @@ static bool cut_at(struct seam_work *w, double t, int role)
 }
 
 /* Where the segment from a along d crosses the edges of a ring; role: of the zone that
- * begins or ends there. */
+ * begins or ends there. Notes whether an edge may run along the segment. */
 static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
                         struct ring ring, int role)
 {
     struct point previous = ring.points[ring.count - 1];
     double side = d.x * (previous.y - a.y) - d.y * (previous.x - a.x);
+    double least = INFINITY;
 
     for (size_t k = 0; k < ring.count; k++) {
         struct point p = ring.points[k];
         double other = d.x * (p.y - a.y) - d.y * (p.x - a.x);
 
+        least = fabs(other) < least ? fabs(other) : least;
         if ((side > 0) != (other > 0)) {
             struct point at = point_between(previous, p, side / (side - other));
             struct point to = {at.x - a.x, at.y - a.y};
@@ -97,6 +101,7 @@ static bool cut_by_ring(struct seam_work *w, struct point a, struct point d,
         previous = p;
         side = other;
     }
+    w->along_edge = w->along_edge || least <= near_edge * sqrt(dot(d, d));
     return true;
 }
 
@@ -150,6 +155,7 @@ static bool cut_by_rows(struct seam_work *w, struct point a, struct point d)
 
         if (!row_beside(&w->out->rows[k], a, unit, &row))
             continue;
+        w->along_row = true;
         to = (struct point){a.x - row.from.x, a.y - row.from.y};
         s = dot(to, row.along);
         v = row.along.x * to.y - row.along.y * to.x;
@@ -206,13 +212,17 @@ static int cut_compare(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Whether the box around the segment from a along d meets a box. */
+/* Whether the segment from a along d comes near a box: the box around it, and its line. */
 static bool box_meets(const struct box *box, struct point a, struct point d)
 {
-    return (d.x > 0 ? a.x <= box->max_x && a.x + d.x >= box->min_x
-                    : a.x >= box->min_x && a.x + d.x <= box->max_x) &&
-           (d.y > 0 ? a.y <= box->max_y && a.y + d.y >= box->min_y
-                    : a.y >= box->min_y && a.y + d.y <= box->max_y);
+    struct point half = {(box->max_x - box->min_x) / 2 + near_edge,
+                         (box->max_y - box->min_y) / 2 + near_edge};
+    struct point to = {(box->min_x + box->max_x) / 2 - a.x,
+                       (box->min_y + box->max_y) / 2 - a.y};
+
+    return fabs(to.x - d.x / 2) <= half.x + fabs(d.x) / 2 &&
+           fabs(to.y - d.y / 2) <= half.y + fabs(d.y) / 2 &&
+           fabs(d.x * to.y - d.y * to.x) <= fabs(d.x) * half.y + fabs(d.y) * half.x;
 }
 
 /* A point beside the line along d, to its left. */
@@ -227,6 +237,7 @@ static bool cuts_collect(struct seam_work *w, struct point a, struct point d,
                          const struct clip *clip)
 {
     w->cut_count = 0;
+    w->along_edge = w->along_row = false;
     for (size_t i = 0; i < w->ring_count; i++)
         if (box_meets(&w->rings[i].box, a, d) &&
             !cut_by_ring(w, a, d, w->rings[i].ring, w->rings[i].role))
@@ -251,11 +262,12 @@ static bool spans_reserve(struct seam_work *w)
     return w->spans != NULL;
 }
 
-/* The severer of the roles on either side of a point of a line along d. */
+/* The severer of the roles on either side of a point of a line along d, which differ
+ * only where an edge of a zone runs along it. */
 static int role_beside(const struct seam_work *w, struct point at, struct point d)
 {
-    int left = role_at(w, beside_line(at, d, inside));
-    int right = role_at(w, beside_line(at, d, -inside));
+    int left = role_at(w, w->along_edge ? beside_line(at, d, inside) : at);
+    int right = w->along_edge ? role_at(w, beside_line(at, d, -inside)) : left;
 
     return left < 0 || right < 0 ? -1 : left < right ? left : right;
 }
@@ -278,7 +290,7 @@ static int role_of_part(const struct seam_work *w, struct point at, struct point
         return role_of_edge(w, at, previous);
     role = role_beside(w, at, d);
     if (role < 0 || (clip->within && !region_holds(clip->within, at)) ||
-        follows_row(w, d, at))
+        (w->along_row && follows_row(w, d, at)))
         return -1;
     return role;
 }

@@ -68,6 +68,7 @@ struct seam_work {
     size_t ring_count;
     struct cut *cuts; /* scratch of clips */
     size_t cut_capacity, cut_count;
+    bool along_edge, along_row; /* whether one may run along what was clipped last */
     struct span *spans;
     size_t span_capacity;
     struct point *scratch[2]; /* of cut rings */

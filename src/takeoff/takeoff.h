@@ -17,7 +17,9 @@
 struct takeoff_settings {
     enum edge_style style; /**< of half sheets; EDGES_AUTO */
     double edge_row;   /**< base securement along edge metal, set in so far, m; 0: none */
-    bool place_plates; /**< fill layout.plates; counts never need them */
+    bool place_plates; /**< fill layout.plates and the regions of boards; counts never
+                            need them but for these where a taper is asked for, which
+                            fills them */
 };
 
 struct takeoff_settings takeoff_defaults(void);
