@@ -164,7 +164,7 @@ const plan = (() => {
         "backlog at the end of the last year."),
       scrolling("Scenarios, scrolls", table([["Scenario"], ["Roofs", true], ["Cost", true],
         ["Condition", true], ["FCI", true], ["Backlog", true],
-        ["Present cost against this plan", true], ["Search, or what it lacks"]], rows,
+        ["Present cost against this plan", true], ["How far it was searched, or why there is none"]], rows,
       { id: "scenarios" })));
   }
 

@@ -212,7 +212,7 @@ static int cut_compare(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Whether the segment from a along d comes near a box: the box around it, and its line. */
+/* Whether the segment from a along d comes near a box, by its own box and its line. */
 static bool box_meets(const struct box *box, struct point a, struct point d)
 {
     struct point half = {(box->max_x - box->min_x) / 2 + near_edge,

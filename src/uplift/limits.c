@@ -87,8 +87,8 @@ static void check_speed(struct arena *arena, struct roof *roof,
                  "wind speed %.1f mph (%.1f m/s) is %s %.0f mph (%.1f m/s): probably a "
                  "nominal speed of an old map",
                  speed / MPS_PER_MPH, speed,
-                 standard->nominal_speed_too ? "at most" : "under", nominal / MPS_PER_MPH,
-                 nominal);
+                 standard->nominal_speed_too ? "not above" : "under",
+                 nominal / MPS_PER_MPH, nominal);
 }
 
 static void check_tornado(struct arena *arena, struct roof *roof,
