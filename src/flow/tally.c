@@ -179,7 +179,7 @@ static void send_kind(const struct tally *tally, const struct kind *kind,
     else if (*kind->roof)
         text_printf(&where, "%s, roof %s", source, kind->roof);
     else if (kind->roofs > 1)
-        text_printf(&where, "the first of %zu, of which the table of problems tells each",
+        text_printf(&where, "the first of %zu of its kind; the list of problems has all",
                     kind->roofs);
     else
         text_puts(&where, "a layer beside the outlines");

@@ -40,12 +40,11 @@ static const char *why_not(struct arena *arena, const struct bill_item *item)
     return why;
 }
 
-/* @param laid  the roof by the layout's method */
-static void worsen(const struct roof *laid, struct layout *layout, enum zone_state state,
+static void worsen(const struct roof *roof, struct layout *layout, enum zone_state state,
                    const char *why)
 {
-    for (size_t i = 0; i < laid->zone_count; i++) {
-        enum zone_role role = laid->zones[i].role;
+    for (size_t i = 0; i < roof->zone_count; i++) {
+        enum zone_role role = roof->zones[i].role;
 
         if (zone_state_worse(layout->states[role], state) == layout->states[role])
             continue;

@@ -164,7 +164,8 @@ const plan = (() => {
         "backlog at the end of the last year."),
       scrolling("Scenarios, scrolls", table([["Scenario"], ["Roofs", true], ["Cost", true],
         ["Condition", true], ["FCI", true], ["Backlog", true],
-        ["Present cost against this plan", true], ["How far it was searched, or why there is none"]], rows,
+        ["Present cost against this plan", true],
+        ["How far it was searched, or why there is none"]], rows,
       { id: "scenarios" })));
   }
 

@@ -141,17 +141,20 @@ static void end_add(const struct edge *edge, const struct edge *next,
     sum->ends_at_walls += flashed;
 }
 
-/* It belongs to the thicker parapet. */
-static void count_end(struct roof *roof, const struct edge *edge, const struct edge *next)
+/* It belongs to the thicker parapet. @param other  the roof that has the next edge */
+static void count_end(struct roof *roof, const struct edge *edge, struct roof *other,
+                      const struct edge *next)
 {
-    end_add(edge, next,
-            sum_of(roof, thickness_of(next) > thickness_of(edge) ? next : edge));
+    bool first = thickness_of(edge) > thickness_of(next);
+
+    end_add(edge, next, first ? sum_of(roof, edge) : sum_of(other, next));
 }
 
-void edges_corner_add(struct roof *roof, const struct edge *edge, const struct edge *next)
+void edges_corner_add(struct roof *roof, const struct edge *edge, struct roof *other,
+                      const struct edge *next)
 {
     corner_add(edge, next, sum_of(roof, edge));
-    end_add(edge, next, sum_of(roof, edge));
+    count_end(roof, edge, other, next);
 }
 
 /* Of a wall_length what no wall was found for. */
@@ -186,13 +189,14 @@ enum outlay_status edges_sum(struct arena *arena, struct roof *roof)
     if (!roof->edge_sums)
         return OUTLAY_E_MEMORY;
     for (size_t k = 0; k < roof->edge_count; k++) {
-        const struct edge *edge = &roof->edges[k];
+        const struct edge *edge = &roof->edges[k], *next = NULL;
 
         if (edge->ring != roof->edges[first].ring)
             first = k;
+        next = &roof->edges[edge_after(roof, k, first)];
         sum_of(roof, edge)->length += point_distance(edge->from, edge->to);
-        count_corner(roof, edge, &roof->edges[edge_after(roof, k, first)]);
-        count_end(roof, edge, &roof->edges[edge_after(roof, k, first)]);
+        count_corner(roof, edge, next);
+        count_end(roof, edge, roof, next);
     }
     sum_walls(roof);
     return OUTLAY_OK;

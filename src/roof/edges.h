@@ -86,10 +86,10 @@ struct edge_sum {
  */
 enum outlay_status edges_sum(struct arena *arena, struct roof *roof) OUTLAY_MUST_CHECK;
 
-/** Counts a corner between an edge of the roof and one that follows it on another
- *  section, where they turn one or a parapet ends, in the sum that has the roof's
- *  edge. */
-void edges_corner_add(struct roof *roof, const struct edge *edge,
+/** Counts what lies between an edge of the roof and one that follows it on another
+ *  section: a corner in the sum that has the roof's edge, the end of a parapet in that of
+ *  the thicker one. */
+void edges_corner_add(struct roof *roof, const struct edge *edge, struct roof *other,
                       const struct edge *next);
 
 /** Length of all edges of a kind, m. */

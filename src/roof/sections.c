@@ -179,15 +179,17 @@ static const struct edge *edge_next(const struct roof *roof, size_t k, bool afte
     return &roof->edges[k == first ? last : k - 1];
 }
 
-/* The edge of another section of the group that goes on where one ends; NULL: none. */
+/* The edge of another section of the group that goes on where one ends; NULL: none.
+ * @param[out] owner  that section */
 static const struct edge *goes_on_with(const struct building *building,
-                                       const struct roof *roof, const struct edge *edge)
+                                       const struct roof *roof, const struct edge *edge,
+                                       struct roof **owner)
 {
     const struct edge *nearest = NULL;
     double least = SECTION_GAP;
 
     for (size_t i = 0; i < building->roof_count; i++) {
-        const struct roof *other = &building->roofs[i];
+        struct roof *other = &building->roofs[i];
 
         for (size_t k = 0; k < other->edge_count && other != roof &&
                            other->section_group == roof->section_group;
@@ -198,6 +200,7 @@ static const struct edge *goes_on_with(const struct building *building,
                 !edge_runs_on(building, other, edge_next(other, k, false)))
                 continue;
             nearest = &other->edges[k];
+            *owner = other;
             least = distance;
         }
     }
@@ -210,13 +213,14 @@ static void corners_add(const struct building *building, struct roof *roof)
     for (size_t k = 0; k < roof->edge_count && roof->section_group > 0; k++) {
         const struct edge *edge = &roof->edges[k];
         const struct edge *next = NULL;
+        struct roof *owner = NULL;
 
         if (edge_runs_on(building, roof, edge) ||
             !edge_runs_on(building, roof, edge_next(roof, k, true)))
             continue;
-        next = goes_on_with(building, roof, edge);
+        next = goes_on_with(building, roof, edge, &owner);
         if (next)
-            edges_corner_add(roof, edge, next);
+            edges_corner_add(roof, edge, owner, next);
     }
 }
 

@@ -138,6 +138,21 @@ static void a_value_is_a_kind_a_role(void **state)
            "", "");
 }
 
+/* What no roof has is no roof "like it". */
+static void features_of_no_roof(void **state)
+{
+    add_one(*state, "", false, PROBLEM_FEATURE_UNUSED, "D1, drain: no roof contains it");
+    add_one(*state, "", false, PROBLEM_FEATURE_UNUSED, "W, wall: no outline runs near");
+    add_one(*state, "", false, PROBLEM_FEATURE_TWICE, "S1, scupper: two roofs have it");
+    expect(
+        *state,
+        "warning: feature-unused: D1, drain: no roof contains it: the first of 2 of its "
+        "kind; the list of problems has all: kept\n"
+        "warning: feature-twice: S1, scupper: two roofs have it: a layer beside the "
+        "outlines: kept\n",
+        "", "");
+}
+
 static void a_roof_counts_once(void **state)
 {
     struct fixture *fixture = *state;
@@ -197,13 +212,10 @@ static void one_roof_without_it_keeps_all_rows(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(each_kind_is_said_once),
-        TEST(a_value_is_a_kind_a_role),
-        TEST(a_roof_counts_once),
-        TEST(what_all_share_is_one_row),
-        TEST(roofs_left_out_do_not_part_the_others),
-        TEST(other_words_keep_their_rows),
-        TEST(one_roof_without_it_keeps_all_rows),
+        TEST(each_kind_is_said_once),      TEST(a_value_is_a_kind_a_role),
+        TEST(features_of_no_roof),         TEST(a_roof_counts_once),
+        TEST(what_all_share_is_one_row),   TEST(roofs_left_out_do_not_part_the_others),
+        TEST(other_words_keep_their_rows), TEST(one_roof_without_it_keeps_all_rows),
     };
     return cmocka_run_group_tests_name("flow/tally", tests, NULL, NULL);
 }

@@ -130,6 +130,27 @@ static void test_ends_of_parapets(void **state)
     assert_int_equal(roof.edge_sums[1].ends_at_walls, 0);
 }
 
+/* Where the side goes on on another section, the end is that one's whose the parapet
+ * is. */
+static void test_an_end_between_sections(void **state)
+{
+    struct edge edges[6], others[6];
+    struct roof metal = ell(edges, EDGE_METAL, EDGE_METAL);
+    struct roof parapet = ell(others, EDGE_PARAPET, EDGE_PARAPET);
+
+    (void)state;
+    assert_int_equal(edges_sum(arena, &metal), OUTLAY_OK);
+    assert_int_equal(edges_sum(arena, &parapet), OUTLAY_OK);
+    others[0].from = (struct point){20, 0};
+    others[0].to = (struct point){40, 0};
+    edges_corner_add(&metal, &edges[0], &parapet, &others[0]);
+    assert_int_equal(metal.edge_sums[0].ends, 0);
+    assert_int_equal(parapet.edge_sums[0].ends, 1);
+    edges_corner_add(&parapet, &others[0], &metal, &edges[0]);
+    assert_int_equal(parapet.edge_sums[0].ends, 2);
+    assert_int_equal(metal.edge_sum_count, 1);
+}
+
 /* A wall_length that no wall was found for is taken off the roof's own edge. */
 static void test_walls_without_a_place(void **state)
 {
@@ -185,6 +206,7 @@ int main(void)
         cmocka_unit_test(test_corners_belong_to_one_kind),
         cmocka_unit_test(test_corners_of_a_wall_and_a_parapet),
         cmocka_unit_test(test_ends_of_parapets),
+        cmocka_unit_test(test_an_end_between_sections),
         cmocka_unit_test(test_walls_without_a_place),
         cmocka_unit_test(test_own_kind),
     };
