@@ -49,20 +49,39 @@ static void put(struct remarks *remarks, const char *sign, struct lettering lett
     remarks->y += height + 0.8;
 }
 
+static bool same_reason(const struct zone *a, const struct zone *b)
+{
+    return a->attachment.state == b->attachment.state && b->attachment.reason &&
+           strcmp(a->attachment.reason, b->attachment.reason) == 0;
+}
+
+/* One remark of a zone and of those after it that share state and reason; none where one
+ * before it did. */
+static void put_state(struct remarks *remarks, const struct roof *roof, size_t first)
+{
+    const struct zone *zone = &roof->zones[first];
+    struct text *text = NULL;
+    for (size_t i = 0; i < first; i++)
+        if (same_reason(zone, &roof->zones[i]))
+            return;
+    text = plan_scratch(remarks->page);
+    text_puts(text, zone_state_name((int)zone->attachment.state));
+    for (size_t i = first; i < roof->zone_count; i++)
+        if (same_reason(zone, &roof->zones[i]))
+            text_printf(text, ", %s", zone_role_name((int)roof->zones[i].role));
+    text_printf(text, ": %s", zone->attachment.reason);
+    put(remarks, state_sign(zone->attachment.state),
+        zone->attachment.state == STATE_NOT_MET ? STRONG : PLAIN);
+}
+
 static void put_states(struct remarks *remarks)
 {
     const struct roof *roof = remarks->page->roof;
     for (int pass = STATE_NOT_MET; pass >= STATE_UNKNOWN; pass--)
-        for (size_t i = 0; i < roof->zone_count; i++) {
-            const struct zone *zone = &roof->zones[i];
-            const struct zone_attachment *attachment = &zone->attachment;
-            if (attachment->state != (enum zone_state)pass || !attachment->reason)
-                continue;
-            text_printf(plan_scratch(remarks->page), "%s, %s: %s", zone_state_name(pass),
-                        zone_role_name((int)zone->role), attachment->reason);
-            put(remarks, state_sign(attachment->state),
-                pass == STATE_NOT_MET ? STRONG : PLAIN);
-        }
+        for (size_t i = 0; i < roof->zone_count; i++)
+            if (roof->zones[i].attachment.state == (enum zone_state)pass &&
+                roof->zones[i].attachment.reason)
+                put_state(remarks, roof, i);
 }
 
 static void put_problems(struct remarks *remarks, enum severity severity)

@@ -27,8 +27,8 @@ static const char *why_not(struct arena *arena, const struct bill_item *item)
         text_puts(&text, " of ");
         text_grouped(&text, item->net, 0);
         text_printf(&text,
-                    " of the catalogue's longest screws, %s, don't reach the deck: up to "
-                    "%.2f in (%.0f mm) needed",
+                    " screws of the catalogue's longest kind, %s, don't reach the deck: "
+                    "up to %.2f in (%.0f mm) needed",
                     item->item, item->need / M_PER_IN, item->need * 1000);
     } else {
         text_printf(&text, "the catalogue has no %s for the deck",

@@ -48,9 +48,10 @@ static void test_too_short(void **state)
     order_of(site);
     assert_int_equal(roof->state, STATE_NOT_MET);
     assert_int_equal(roof->zones[1].attachment.state, STATE_NOT_MET);
-    assert_string_equal(roof->zones[1].attachment.reason,
-                        "7 of 7 of the catalogue's longest screws, membrane screw #15, "
-                        "16 in, don't reach the deck: up to 18.75 in (476 mm) needed");
+    assert_string_equal(
+        roof->zones[1].attachment.reason,
+        "7 of 7 screws of the catalogue's longest kind, membrane screw "
+        "#15, 16 in, don't reach the deck: up to 18.75 in (476 mm) needed");
     assert_string_equal(site->layout.reasons[ZONE_CORNER], "weak");
     assert_int_equal(roof->problems->code, PROBLEM_SCREW_SHORT);
 }
