@@ -85,7 +85,10 @@ class Place:
     """A folder for runs of one case, one after the other."""
 
     def __init__(self, program, shim, case, folder):
-        self.program, self.shim, self.case = program, shim, case
+        self.program, self.case = program, case
+        # LD_PRELOAD takes no path with a blank in it
+        self.shim = folder / "shim.so"
+        self.shim.symlink_to(pathlib.Path(shim).resolve())
         self.work, self.temporary = folder / "work", folder / "tmp"
         self.report = folder / "report"
         self.stream = b"".join(line.rstrip(b",\n") + b"\n" for line in
