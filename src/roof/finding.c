@@ -1,0 +1,34 @@
+#include "roof/finding.h"
+
+struct finding_row {
+    const char *name;
+    char letter;
+    enum finding_merge merge;
+    const char *what;
+};
+
+static const struct finding_row rows[FINDING_KINDS] = {
+#define X(code, name, letter, merge, what) {name, letter, MERGE_##merge, what},
+    FINDING_MAP(X)
+#undef X
+};
+
+const char *finding_kind_name(int kind)
+{
+    return kind >= 0 && kind < FINDING_KINDS ? rows[kind].name : NULL;
+}
+
+char finding_letter(enum finding_kind kind)
+{
+    return rows[kind].letter;
+}
+
+enum finding_merge finding_merge(enum finding_kind kind)
+{
+    return rows[kind].merge;
+}
+
+const char *finding_what(enum finding_kind kind)
+{
+    return rows[kind].what;
+}
