@@ -60,8 +60,11 @@ static struct site site_of(struct roof *roof, const struct attach_settings *sett
     struct site site = {.roof = roof, .settings = settings};
 
     site.method = method_settle(roof, settings);
-    if (isnan(roof->basis.pullout) && site.method != METHOD_ADHERED)
+    if (isnan(roof->basis.pullout) && !roof->basis.pullout_unknown &&
+        site.method != METHOD_ADHERED)
         roof_assume(roof, ASSUME_PULLOUT);
+    if (roof->basis.pullout_few && site.method != METHOD_ADHERED)
+        roof_assume(roof, ASSUME_PULLOUT_FEW);
     if (site.method == METHOD_SEAM_FASTENED && roof->basis.rib_pitch > 0 &&
         isnan(roof->given.deck_bearing))
         roof_assume(roof, ASSUME_RIBS);
@@ -216,6 +219,9 @@ static void state_settle(const struct site *site, const struct pattern *pattern,
         out->reason = "uplift isn't known: no wind speed";
     } else if (zone->uplift.outside) {
         out->state = STATE_UNKNOWN;
+    } else if (basis->pullout_unknown && site->method != METHOD_ADHERED) {
+        out->state = STATE_UNKNOWN;
+        out->reason = basis->pullout_unknown;
     } else if (tested_decks & 1u << basis->deck && isnan(basis->pullout)) {
         out->state = STATE_UNKNOWN;
         out->reason = deck_untested;
@@ -319,6 +325,15 @@ static const struct pattern *pattern_of(const struct fit *fit, const struct roof
     return &fit->patterns[i];
 }
 
+/* A rating is assumed unless somebody named a source for this assembly's. */
+static void rating_vouch(struct roof *roof)
+{
+    if (roof_closing(roof, ASSUME_RATINGS, roof->assembly->name))
+        roof->settled |= ASSUMPTION_BIT(ASSUME_RATINGS);
+    else
+        roof_assume(roof, ASSUME_RATINGS);
+}
+
 /* @param whole  the roof with all sections that are laid out as one with it */
 static bool roof_attach(struct arena *arena, struct roof *roof, const struct roof *whole,
                         const struct attach_settings *settings)
@@ -337,6 +352,7 @@ static bool roof_attach(struct arena *arena, struct roof *roof, const struct roo
         return true;
     }
     roof->assembly = fit.assembly;
+    rating_vouch(roof);
     roof->fastener_load = fit.fastener_load;
     for (size_t i = 0; i < roof->zone_count; i++) {
         struct zone *zone = &roof->zones[i];
@@ -358,8 +374,9 @@ static bool roof_attach(struct arena *arena, struct roof *roof, const struct roo
 /* What is assumed here depends on the method. */
 static void attachment_clear(struct roof *roof)
 {
-    roof->assumed &= ~(ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_PULLOUT) |
-                       ASSUMPTION_BIT(ASSUME_RIBS));
+    roof_unassume(roof, ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_PULLOUT) |
+                            ASSUMPTION_BIT(ASSUME_PULLOUT_FEW) |
+                            ASSUMPTION_BIT(ASSUME_RATINGS) | ASSUMPTION_BIT(ASSUME_RIBS));
     roof->assembly = NULL;
     roof->half_sheets = MISSING;
     roof->state = STATE_UNKNOWN;

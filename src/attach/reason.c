@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "base/units.h"
+#include "roof/pullout.h"
 
 /* psf to a tenth and kPa, rounded up for what is needed and down for what is given, so
  * that the two never read the same. */
@@ -24,6 +25,20 @@ static void force_put(struct text *out, double force, bool up)
     text_puts(out, " lbf (");
     text_fixed(out, up ? ceil(force - 1e-6) : floor(force + 1e-6), 0);
     text_puts(out, " N)");
+}
+
+/* Which tests it is that govern. */
+static void pullout_put(struct text *out, const struct roof *roof)
+{
+    const struct pullout *pullout = roof->pullout;
+
+    text_puts(out, " (the deck's pull-out governs");
+    if (pullout) {
+        text_printf(out, ": by %zu tests, the last on %s, ", pullout->count,
+                    pullout_last(pullout));
+        force_put(out, pullout->design, false);
+    }
+    text_putc(out, ')');
 }
 
 static void weak_put(struct text *out, const struct site *site,
@@ -81,7 +96,7 @@ static void verdict_put(struct text *out, const struct site *site,
         break;
     }
     if (pattern->by_pullout)
-        text_puts(out, " (the deck's pull-out governs)");
+        pullout_put(out, site->roof);
 }
 
 const char *reason_text(struct arena *arena, const struct site *site,

@@ -288,12 +288,13 @@ static void put_weak_points(const struct derivation *derivation)
     text_puts(out, "\nEstimated and assumed\n");
     for (int i = 0; i < ESTIMATES; i++) {
         if ((roof->estimated & 1u << i) != 0) {
-            put_weak_point(derivation, "estimated", estimate_name(i), estimate_reason(i));
+            put_weak_point(derivation, "estimated", open_item_name(i),
+                           estimate_reason(i));
         }
     }
     for (int i = 0; i < ASSUMPTIONS; i++) {
         if ((roof->assumed & ASSUMPTION_BIT(i)) != 0) {
-            put_weak_point(derivation, "assumed", assumption_name(i),
+            put_weak_point(derivation, "assumed", open_item_name(ESTIMATES + i),
                            assumption_reason(i));
         }
     }
@@ -348,6 +349,7 @@ void derivation_print(struct text *out, const struct roof *roof,
         put_bill(&derivation);
     }
     put_samples(&derivation);
+    put_vouched(&derivation);
     put_weak_points(&derivation);
     put_problems(&derivation);
     text_printf(out, "\nCaution: %s\n", caution_text());

@@ -42,5 +42,6 @@ void put_attachment(const struct derivation *derivation);
 void put_layout(const struct derivation *derivation);
 void put_taper(const struct derivation *derivation);
 void put_bill(const struct derivation *derivation);
+void put_vouched(const struct derivation *derivation);
 
 #endif

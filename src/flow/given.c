@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "flow/stages.h"
+#include "roof/finding.h"
 
 struct filling {
     double *own;
@@ -58,6 +59,28 @@ static enum outlay_status fill(struct arena *arena, struct roof *roof,
     return failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
 }
 
+/* A value that was looked at on the roof is no sample any more. */
+static void weigh_sample(struct roof *roof, const struct sampled *sample)
+{
+    int kind = name_find(sample->role, finding_kind_name);
+
+    if (kind >= 0 && roof->verified & 1u << kind)
+        return;
+    roof->estimated |= 1u << ESTIMATE_SAMPLED;
+    roof_assume_all(roof, sample->assumed);
+}
+
+/* What people found on the roof, decided and confirmed comes before all else. */
+static enum outlay_status vouch(struct arena *arena, struct roof *roof,
+                                const struct settings *settings, struct outlay_error *err)
+{
+    enum outlay_status status = closings_apply(arena, roof, &settings->closings);
+
+    if (status == OUTLAY_OK && settings->findings)
+        status = findings_apply(arena, roof, settings->findings);
+    return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
+}
+
 enum outlay_status given_run(struct building *building, const struct settings *settings,
                              struct geo_ctx *ctx, struct outlay_error *err)
 {
@@ -67,10 +90,11 @@ enum outlay_status given_run(struct building *building, const struct settings *s
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
         struct roof *roof = &building->roofs[i];
 
-        for (size_t k = 0; k < roof->sample_count; k++) {
-            roof->estimated |= 1u << ESTIMATE_SAMPLED;
-            roof->assumed |= roof->samples[k].assumed;
-        }
+        status = vouch(building->arena, roof, settings, err);
+        if (status != OUTLAY_OK)
+            return status;
+        for (size_t k = 0; k < roof->sample_count; k++)
+            weigh_sample(roof, &roof->samples[k]);
         status = fill(building->arena, roof, &settings->given, err);
     }
     return status;

@@ -30,7 +30,8 @@ enum outlay_status stages_run(struct building *building, const struct settings *
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
- * Stage `given`: completes roof.given by options for roofs that say nothing themselves.
+ * Stage `given`: what was found on the roof beats its columns, what was decided and
+ * confirmed closes assumptions; then options complete roof.given.
  * Own storeys win over a height by option, and a metal edge over a parapet.
  */
 enum outlay_status given_run(struct building *building, const struct settings *settings,
@@ -61,6 +62,14 @@ enum outlay_status fixtures_run(struct building *building,
 enum outlay_status lines_run(struct building *building, const struct settings *settings,
                              struct geo_ctx *ctx,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
+ * Stage `pullouts`: the pull-out tests of each deck in the building give roof.pullout and
+ * the basis of all its roofs that have that deck. After `basis`.
+ */
+enum outlay_status pullouts_run(struct building *building,
+                                const struct settings *settings, struct geo_ctx *ctx,
+                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
  * Stage `heights`: the height given, else from storeys (first 18 ft, each further

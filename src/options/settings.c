@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/nearest.h"
+#include "options/vouched.h"
 
 /* Standards that are kept for checks only aren't counted. */
 static const struct standard *standard_offered(int index)
@@ -222,6 +223,10 @@ enum outlay_status settings_resolve(struct settings *settings, struct outlay_err
     if (status == OUTLAY_OK && settings->edges_path)
         status = marks_open(MARKS_EDGES, settings->edges_path, settings->read.marks,
                             &settings->edges, err);
+    if (status == OUTLAY_OK && settings->findings_path)
+        status = findings_open(settings->findings_path, &settings->findings, err);
+    if (status == OUTLAY_OK)
+        status = vouched_read(settings, err);
     if (status != OUTLAY_OK)
         return status;
     share_values(settings);
@@ -247,6 +252,8 @@ void settings_release(struct settings *settings)
     catalog_release(&settings->catalog);
     marks_close(settings->fixtures);
     marks_close(settings->edges);
+    findings_close(settings->findings);
+    settings->findings = NULL;
     settings->fixtures = NULL;
     settings->edges = NULL;
 }

@@ -20,6 +20,8 @@
 #include "catalog/items.h"
 #include "catalog/panels.h"
 #include "catalog/prices.h"
+#include "findings/closings.h"
+#include "findings/findings.h"
 #include "options/part.h"
 #include "order/order.h"
 #include "outlay/status.h"
@@ -30,6 +32,7 @@
 #include "price/scope.h"
 #include "read/read.h"
 #include "roof/basis.h"
+#include "roof/pullout.h"
 #include "sample/sample.h"
 #include "takeoff/takeoff.h"
 #include "taper/taper.h"
@@ -70,6 +73,9 @@ struct settings {
     const char *duplicates_path; /**< NULL: decided from the layer itself */
     const char *fixtures_path;   /**< layer of what stands on the roofs; NULL */
     const char *edges_path;      /**< layer of what is along the edges; NULL */
+    const char *findings_path;   /**< the filled-in form of the survey; NULL */
+    const char *decisions_path;  /**< how readings were decided; NULL */
+    const char *confirmed_path;  /**< sources of tables; NULL */
     const char *output;          /**< folder, file or "-"; NULL: not given */
     const char *roof;            /**< id of the one roof to explain or draw; NULL */
     const char *set;             /**< ids of roofs to draw, joined by commas; NULL */
@@ -82,10 +88,13 @@ struct settings {
     bool help;
     bool version;
 
-    struct marks *fixtures; /**< owned; filled by settings_resolve(); NULL: no layer */
-    struct marks *edges;    /**< likewise */
-    struct catalog catalog; /**< owned; filled by settings_resolve() */
-    struct item_list items; /**< in the catalogue's arena, as the next */
+    struct marks *fixtures;    /**< owned; filled by settings_resolve(); NULL: no layer */
+    struct marks *edges;       /**< likewise */
+    struct findings *findings; /**< likewise; NULL: none */
+    struct closing_list closings; /**< in the catalogue's arena */
+    enum pullout_by pullout_by;   /**< what the tests of a deck come to */
+    struct catalog catalog;       /**< owned; filled by settings_resolve() */
+    struct item_list items;       /**< in the catalogue's arena, as the next */
     struct detail_list details;
     struct panel_list panels;
     struct price_list prices;

@@ -12,6 +12,7 @@ static void assume_goods(struct roof *roof)
 
     if (!roof_laid_out(roof))
         return;
+    roof_assume(roof, ASSUME_PACKS);
     if (isnan(given->stack))
         roof_assume(roof, ASSUME_STACK);
     if (given->existing == EXISTING_NOT_GIVEN && given->covers != 0)

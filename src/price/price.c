@@ -336,5 +336,8 @@ enum outlay_status price_run(struct building *building,
     qsort(roofs, count, sizeof *roofs, compare_payers);
     for (int method = 0; method < METHOD_KINDS; method++)
         price_method((struct laid){roofs, (enum method)method}, count, area, &prices);
+    for (size_t i = 0; i < count; i++)
+        if (roofs[i]->costs[0].known && roofs[i]->costs[0].basis != PRICE_GIVEN)
+            roof_assume(roofs[i], ASSUME_PRICES);
     return OUTLAY_OK;
 }

@@ -224,6 +224,7 @@ static const struct role_unit_row role_unit_rows[] = {
     {ROLE_TAPER, "in", 1.0 / 12, false}, /* of a foot: "1/4" */
     {ROLE_WET_SHARE, "ratio", 1, false},
     {ROLE_WET_SHARE, "percent", 0.01, false},
+    {ROLE_WET_SHARE, "%", 0.01, false},
     {ROLE_DECK_BEARING, "deg", 1, false},
     {ROLE_COST_PER_AREA, "ft2", 1 / M2_PER_FT2, false},
     {ROLE_COST_PER_AREA, "m2", 1, false},

@@ -425,6 +425,27 @@ bool value_given(const struct roof *roof, enum field_role role)
     return text || name || !isnan(value_number(roof, role));
 }
 
+void value_set(struct roof *roof, enum field_role role, double number)
+{
+    char *at = (char *)&roof->given + rules[role].offset;
+    int whole = (int)number;
+
+    if (rules[role].slot == SLOT_DOUBLE)
+        memcpy(at, &number, sizeof number);
+    else
+        memcpy(at, &whole, sizeof whole);
+}
+
+double value_plain(const struct roof *roof, enum field_role role)
+{
+    int name = 0;
+
+    if (rules[role].slot != SLOT_NAME)
+        return value_number(roof, role);
+    memcpy(&name, (const char *)&roof->given + rules[role].offset, sizeof name);
+    return name ? name : (double)NAN;
+}
+
 void value_accepts(enum field_role role, struct text *out)
 {
     const struct rule *rule = &rules[role];

@@ -40,6 +40,12 @@ bool value_given(const struct roof *roof, enum field_role role);
 /** The attribute of the role as a number in SI; NAN when it is none or missing. */
 double value_number(const struct roof *roof, enum field_role role);
 
+/** Stores a number in SI, or the value of an enum, as the attribute of the role. */
+void value_set(struct roof *roof, enum field_role role, double number);
+
+/** The attribute of the role as value_set() takes it; NAN while missing. */
+double value_plain(const struct roof *roof, enum field_role role);
+
 /** Appends what the role's values may be, for people: "steel, wood, ...", "0 to 10 m";
  *  nothing where any text will do. */
 void value_accepts(enum field_role role, struct text *out);

@@ -14,6 +14,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "geo/shape.h"
+
 /* What several findings of one kind on one roof come to (ours): the one that is worse for
  * the roof, or, where none is, nothing unless all agree. */
 enum finding_merge {
@@ -71,7 +73,8 @@ const char *finding_what(enum finding_kind kind);
 
 struct finding {
     enum finding_kind kind;
-    const char *roof;       /**< id */
+    const char *roof;       /**< id; "": the roof that `at` lies on */
+    struct point at;        /**< degrees, where the file has points; NAN */
     const char *place;      /**< "P1"; "" for none */
     double value;           /**< SI; of names their enum; NAN: a text */
     const char *text;       /**< as it was written, unit included */

@@ -147,7 +147,7 @@ const char *estimate_reason(int value)
 
 const char *assumption_name(int value)
 {
-#define X(code, name, weakens, how) name,
+#define X(code, name, sort, weakens, how) name,
     static const char *const names[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(names, COUNT(names), value);
@@ -155,10 +155,49 @@ const char *assumption_name(int value)
 
 const char *assumption_reason(int value)
 {
-#define X(code, name, weakens, how) (how),
+#define X(code, name, sort, weakens, how) (how),
     static const char *const reasons[] = { ASSUMPTION_MAP(X) };
 #undef X
     return name_at(reasons, COUNT(reasons), value);
+}
+
+enum assumption_sort assumption_sort(enum assumption what)
+{
+#define X(code, name, sort, weakens, how) SORT_##sort,
+    static const enum assumption_sort sorts[] = { ASSUMPTION_MAP(X) };
+#undef X
+    return sorts[what];
+}
+
+bool assumption_weakens(enum assumption what)
+{
+#define X(code, name, sort, weakens, how) weakens,
+    static const bool weak[] = { ASSUMPTION_MAP(X) };
+#undef X
+    return weak[what];
+}
+
+const char *assumption_sort_name(int sort)
+{
+    static const char *const names[] = {"site", "reading", "source"};
+    return name_at(names, COUNT(names), sort);
+}
+
+#define SORT_WORD_SITE " (site)"
+#define SORT_WORD_READING " (reading)"
+#define SORT_WORD_SOURCE " (source)"
+
+const char *open_item_name(int item)
+{
+    static const char *const names[] = {
+#define X(code, name, weakens, how) name SORT_WORD_SITE,
+        ESTIMATE_MAP(X)
+#undef X
+#define X(code, name, sort, weakens, how) name SORT_WORD_##sort,
+            ASSUMPTION_MAP(X)
+#undef X
+    };
+    return name_at(names, COUNT(names), item);
 }
 
 /* ---- Finding ------------------------------------------------------------------ */

@@ -40,6 +40,10 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(FEATURE_TWICE, WARNING, "feature-twice")         \
     X(FIXTURE_SIZE, WARNING, "fixture-without-size")   \
     X(UNIT_RATED, NOTE, "units-not-rated")             \
+    X(FINDING_UNUSABLE, ERROR, "finding-unusable")     \
+    X(FINDING_NO_ROOF, ERROR, "finding-without-roof")  \
+    X(FINDINGS_DIFFER, WARNING, "findings-differ")     \
+    X(PULLOUT_TESTS, WARNING, "pullout-tests")         \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \
     X(OVERLAP, WARNING, "roofs-overlap")               \
     X(OVERLAP_UNCHECKED, NOTE, "overlap-unchecked")    \

@@ -1,6 +1,7 @@
 #include "roof/roof.h"
 
 #include <math.h>
+#include <string.h>
 
 struct attributes attributes_missing(void)
 {
@@ -61,10 +62,28 @@ enum zone_state roof_state_held(const struct roof *roof)
 #define X(code, name, weakens, how) (unsigned)(weakens) << ESTIMATE_##code |
     static const unsigned estimates = ESTIMATE_MAP(X) 0u;
 #undef X
-#define X(code, name, weakens, how) (unsigned)(weakens) << ASSUME_##code |
-    static const unsigned assumptions = ASSUMPTION_MAP(X) 0u;
+#define X(code, name, sort, weakens, how) (uint64_t)(weakens) << ASSUME_##code |
+    static const uint64_t assumptions = ASSUMPTION_MAP(X) 0;
 #undef X
     bool weak = roof->estimated & estimates || roof->assumed & assumptions;
 
     return weak ? STATE_MET_ASSUMED : STATE_MET;
+}
+
+const struct closing *roof_closing(const struct roof *roof, enum assumption what,
+                                   const char *name)
+{
+    for (size_t i = 0; i < roof->closing_count; i++) {
+        const struct closing *closing = &roof->closings[i];
+
+        if (closing->what == what &&
+            (!closing->name || (name && strcmp(closing->name, name) == 0)))
+            return closing;
+    }
+    return NULL;
+}
+
+uint64_t roof_open(const struct roof *roof)
+{
+    return roof->estimated | roof->assumed << ESTIMATES;
 }

@@ -23,6 +23,7 @@
 #include "base/units.h"
 #include "geo/frame.h"
 #include "geo/shape.h"
+#include "roof/assumption.h"
 #include "roof/cost.h"
 #include "roof/problem.h"
 
@@ -221,102 +222,6 @@ struct sampled {
     uint64_t assumed; /**< of ASSUMPTION_BIT(): what the value rests on */
 };
 
-/* ---- What is weak about a result, as the user reads it ---------------------- */
-
-/* Of both lists. name: as printed in `estimated` or `assumed`; weakens: a zone that holds
- * is `met assumed` with it, not `met`. It does where pressure or resistance may turn out
- * worse, or a part of the roof may lie in a severer zone. It doesn't on the safe side
- * (elevation, step, no parapet), nor for the method, which is a choice and no property of
- * the roof. */
-
-/* Values that were worked out from other input: code, name, weakens, how. */
-#define ESTIMATE_MAP(X)                                                            \
-    X(HEIGHT, "height", true,                                                      \
-      "from storeys: 18 ft (5.5 m) for the first, 13 ft (4.0 m) for each further " \
-      "one (ours)")                                                                \
-    X(STOREYS, "storeys", false, "from height, the same rule turned round (ours)") \
-    X(SAMPLED, "sampled", true, "read off rasters or layers at the roof, as each says")
-
-/* Choices that nobody confirmed: code, name, weakens, what is assumed. */
-#define ASSUMPTION_MAP(X)                                                               \
-    X(EXPOSURE, "exposure", true, "exposure C, since none was given")                   \
-    X(ENCLOSURE, "enclosure", true, "enclosed building, since nothing was given")       \
-    X(TOPOGRAPHY, "topographic", true, "flat terrain: topographic factor 1")            \
-    X(ELEVATION, "elevation", false,                                                    \
-      "ground elevation factor 1, permitted in all cases")                              \
-    X(STEP, "step", false, "the edge at a step between roof levels is a free edge")     \
-    X(HOLES, "holes", true,                                                             \
-      "openings under 323 ft2 (30 m2) or 9.8 ft (3 m) wide without strips, larger "     \
-      "ones courts (ours)")                                                             \
-    X(MID_RISE, "mid-rise", true,                                                       \
-      "route between 60 ft (18.3 m) and 90 ft (27.4 m) as the setting says")            \
-    X(KZ_FLOOR, "kz-floor", true, "exposure B below 30 ft (9.1 m) as the setting says") \
-    X(LEAST_DIMENSION, "least-dimension", false,                                        \
-      "irregular plan: least dimension from the smallest rectangle around it")          \
-    X(STEPPED, "stepped", true,                                                         \
-      "stepped building: least dimension of the building, or as the setting says")      \
-    X(REENTRANT, "reentrant", true, "re-entrant corners are perimeter")                 \
-    X(PULLOUT, "pullout-untested", true, "deck pull-out not tested")                    \
-    X(DECK, "deck", true, "deck not given: steel assumed")                              \
-    X(RIBS, "rib-direction", true,                                                      \
-      "rows cross the ribs of the steel deck, whose direction wasn't given")            \
-    X(METHOD, "method", false, "method not given: seam-fastened")                       \
-    X(PARAPET, "parapet", false, "no parapet, since none was given")                    \
-    X(PARAPET_AROUND, "parapet-around", true,                                           \
-      "the parapet that was given runs all around")                                     \
-    X(NOMINAL_SPEED, "wind-speed-nominal", true,                                        \
-      "a strength-level wind speed, though it is as low as those of nominal maps")      \
-    X(TORNADO, "tornado-not-checked", true,                                             \
-      "no tornado load governs, though risk category III or IV asks for a check")       \
-    X(WIND_AREA, "wind-area", true,                                                     \
-      "an effective wind area larger than what one fastener or plate holds")            \
-    X(LEVEL_HEIGHT, "level-height", true,                                               \
-      "h is the level's, and the height of one of its sections is estimated")           \
-    X(EDGE, "edge", false,                                                              \
-      "edge metal where nothing tells an edge's kind; sections within 1 ft (0.3 m) of " \
-      "each other's height run on")                                                     \
-    X(EDGE_METAL, "edge-metal", true,                                                   \
-      "edge metal holds the sheets along it: its strength isn't checked")               \
-    X(PARAPET_THICKNESS, "parapet-thickness", false,                                    \
-      "thickness of parapets not given: 8 in (203 mm)")                                 \
-    X(STACK, "stack", false, "stack not given: 4 in (102 mm) of insulation and boards") \
-    X(TAPER, "taper", false,                                                            \
-      "two-way where drains stand in one line, else four-way; it begins as "            \
-      "thick as the catalogue's first panel (ours)")                                    \
-    X(COVER, "cover", false,                                                            \
-      "old cover not given: gravel-surfaced, of one layer unless covers are given")     \
-    X(OUTLINE, "outline", true,                                                         \
-      "the repaired outline is the roof's, though its area changed by over 1 %")        \
-    X(ROUGHNESS, "roughness", true,                                                     \
-      "a surface roughness prevails where it covers 80 % of a sector, or the share "    \
-      "that was set (ours)")                                                            \
-    X(HILL, "hill", true,                                                               \
-      "a hill's shape is read from the terrain (ours); multipliers from memory")        \
-    X(LAYOUT, "layout", true,                                                           \
-      "counted by area: rows and boards may carry more once they are laid out")
-
-enum estimate {
-#define X(code, name, weakens, how) ESTIMATE_##code,
-    ESTIMATE_MAP(X)
-#undef X
-        ESTIMATES
-};
-
-/** An assumption in a set of them, which is a uint64_t. */
-#define ASSUMPTION_BIT(what) (UINT64_C(1) << (what))
-
-enum assumption {
-#define X(code, name, weakens, how) ASSUME_##code,
-    ASSUMPTION_MAP(X)
-#undef X
-        ASSUMPTIONS
-};
-
-const char *estimate_name(int value);
-const char *estimate_reason(int value);
-const char *assumption_name(int value);
-const char *assumption_reason(int value);
-
 /* ---- Facets ------------------------------------------------------------------ */
 
 enum zone_role { ZONE_CORNER, ZONE_PERIMETER, ZONE_FIELD, ZONE_INTERIOR, ZONE_ROLES };
@@ -448,14 +353,18 @@ struct basis {
     enum deck deck;
     double rib_pitch; /**< between ribs that screws stand on, m; 0: no steel deck */
     double pullout;   /**< ultimate, N a fastener; NAN: untested */
-    double stack;     /**< old insulation and boards, m */
+    const char *pullout_unknown; /**< why tests that were made give no value; NULL */
+    bool pullout_few;            /**< fewer were made than the survey's rules ask for */
+    double stack;                /**< old insulation and boards, m */
 };
 
 struct edge;      /* roof/edges.h */
 struct edge_line; /* roof/edges.h */
 struct edge_sum;  /* roof/edges.h */
 struct field;     /* roof/field.h */
+struct finding;   /* roof/finding.h */
 struct fixture;   /* roof/fixtures.h */
+struct pullout;   /* roof/pullout.h */
 struct walkway;   /* roof/fixtures.h */
 struct layout;    /* roof/layout.h */
 struct taper;     /* roof/taper.h */
@@ -476,6 +385,13 @@ struct roof {
     struct attributes given; /**< from the stage `given` on, completed by options */
     struct sampled *samples; /**< what of it was sampled, and how */
     size_t sample_count;
+    const struct finding **findings; /**< of it, in the order of their file */
+    size_t finding_count;
+    unsigned verified;             /**< what findings gave: bits 1u << FINDING_... */
+    const struct pullout *pullout; /**< tests of its deck in its building; NULL: none */
+    struct closing *closings;      /**< decisions and confirmations that hold for it */
+    size_t closing_count;
+    uint64_t closed; /**< of ASSUMPTION_BIT(): what these close */
 
     /* normalise: geo/ */
     struct region lonlat;  /**< the outline as read (repaired), degrees WGS 84 */
@@ -489,7 +405,8 @@ struct roof {
     double storeys;        /**< used; NAN */
     enum method method;    /**< used */
     unsigned estimated;    /**< bits 1u << ESTIMATE_... */
-    uint64_t assumed;      /**< of ASSUMPTION_BIT() */
+    uint64_t assumed;      /**< of ASSUMPTION_BIT(): open, nobody vouches for it */
+    uint64_t settled; /**< likewise: acts on the roof, but was decided or confirmed */
 
     struct fixture *fixtures; /**< what stands on it by the layer of fixtures, in the
                                    layer's order */
@@ -568,9 +485,32 @@ struct problem *roof_problem(struct arena *arena, struct roof *roof,
  *  something estimated or assumed weakens it. */
 enum zone_state roof_state_held(const struct roof *roof);
 
+/** Something acts on the roof that isn't given: assumed, unless somebody closed it.
+ *  @param bits  of ASSUMPTION_BIT() */
+static inline void roof_assume_all(struct roof *roof, uint64_t bits)
+{
+    roof->assumed |= bits & ~roof->closed;
+    roof->settled |= bits & roof->closed;
+}
+
 static inline void roof_assume(struct roof *roof, enum assumption what)
 {
-    roof->assumed |= ASSUMPTION_BIT(what);
+    roof_assume_all(roof, ASSUMPTION_BIT(what));
 }
+
+/** It doesn't act any more. */
+static inline void roof_unassume(struct roof *roof, uint64_t bits)
+{
+    roof->assumed &= ~bits;
+    roof->settled &= ~bits;
+}
+
+/** The closing that holds for an assumption of the roof; NULL.
+ *  @param name  of an assembly; NULL */
+const struct closing *roof_closing(const struct roof *roof, enum assumption what,
+                                   const char *name);
+
+/** What is open on the roof: bits UINT64_C(1) << item, as open_item_name() names them. */
+uint64_t roof_open(const struct roof *roof);
 
 #endif

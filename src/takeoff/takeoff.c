@@ -46,7 +46,7 @@ static void lay_start(struct roof *roof, const struct takeoff_settings *settings
         return;
     out->assembly = assembly->name;
     out->made_of = assembly;
-    roof->assumed &= ~(ASSUMPTION_BIT(ASSUME_LAYOUT));
+    roof_unassume(roof, ASSUMPTION_BIT(ASSUME_LAYOUT));
     if (metal_holds(roof, settings))
         roof_assume(roof, ASSUME_EDGE_METAL);
     for (size_t i = 0; i < roof->zone_count; i++) {

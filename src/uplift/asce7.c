@@ -173,12 +173,18 @@ static void set_uplift(struct zone *zone, const struct roof *roof,
 
 static void rate(struct roof *roof, const struct uplift_settings *settings)
 {
-    bool parapet;
+    const struct standard *standard = settings->standard;
+    bool parapet, memory;
 
     set_velocity(roof, settings);
-    parapet = has_parapet(roof, settings->standard);
+    parapet = has_parapet(roof, standard);
+    memory = standard->exposures[roof->velocity.exposure].basis == BASIS_MEMORY;
     for (size_t i = 0; i < roof->zone_count; i++) {
-        set_uplift(&roof->zones[i], roof, settings->standard, parapet);
+        set_uplift(&roof->zones[i], roof, standard, parapet);
+        memory = memory || roof->zones[i].uplift.basis == BASIS_MEMORY;
+    }
+    if (memory) {
+        roof_assume(roof, ASSUME_COEFFICIENTS);
     }
 }
 

@@ -44,6 +44,16 @@ uint64_t cell_assumed(const struct row *row)
     return row->roof->assumed;
 }
 
+uint64_t cell_open(const struct row *row)
+{
+    return roof_open(row->roof);
+}
+
+uint64_t cell_verified(const struct row *row)
+{
+    return row->roof->verified;
+}
+
 /* ---- Of a zone ---- */
 
 /* The record starts out zeroed, and none of these can be 0 where it is known. */

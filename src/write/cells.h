@@ -17,6 +17,8 @@ const char *cell_standard(const struct row *row);
 const char *cell_method(const struct row *row);
 uint64_t cell_estimated(const struct row *row);
 uint64_t cell_assumed(const struct row *row);
+uint64_t cell_open(const struct row *row);
+uint64_t cell_verified(const struct row *row);
 
 /* Of row->zone, unknown without one. */
 const char *cell_zone(const struct row *row);

@@ -20,20 +20,14 @@ static const char *name_of(const struct column *column, int units)
     return column->keys[units].json + 2;
 }
 
-static size_t length_class(size_t length)
-{
-    return length < COLUMNS_MAX ? length : COLUMNS_MAX - 1;
-}
-
 void clash_index_init(struct clash_index *index, int units)
 {
     *index = (struct clash_index){.units = units};
     for (size_t i = 0; i < roof_column_count + PLACE_COLUMNS; i++) {
-        const struct column *column = &roof_columns[i];
-        uint64_t bit = (uint64_t)1 << i;
+        unsigned char *first = &index->first[name_of(&roof_columns[i], units)[0] - 'a'];
 
-        index->by_first[name_of(column, units)[0] - 'a'] |= bit;
-        index->by_length[length_class(name_length(column, units))] |= bit;
+        index->next[i] = *first;
+        *first = (unsigned char)(i + 1);
     }
 }
 
@@ -49,17 +43,15 @@ static bool same_name(const char *a, const char *b, size_t length)
 static int find_column(const struct clash_index *index, const char *key, size_t length)
 {
     char first = length > 0 ? lower(key[0]) : '\0';
-    uint64_t candidates = 0;
 
     if (first < 'a' || first > 'z')
         return -1;
-    candidates = index->by_first[first - 'a'] & index->by_length[length_class(length)];
-    for (int i = 0; candidates; i++, candidates >>= 1) {
-        const struct column *column = &roof_columns[i];
+    for (int i = index->first[first - 'a']; i > 0; i = index->next[i - 1]) {
+        const struct column *column = &roof_columns[i - 1];
 
-        if ((candidates & 1) && name_length(column, index->units) == length &&
+        if (name_length(column, index->units) == length &&
             same_name(key, name_of(column, index->units), length))
-            return i;
+            return i - 1;
     }
     return -1;
 }

@@ -7,15 +7,14 @@
  * in any case, since most formats that a roof layer is turned into ignore it.
  */
 
-#include <stdint.h>
-
 #include "write/columns.h"
 
 /** The names of roof_columns, ready to be looked up. */
 struct clash_index {
     int units;
-    uint64_t by_first[26];           /**< bits 1 << column, by first letter */
-    uint64_t by_length[COLUMNS_MAX]; /**< by length; longer ones share the last */
+    /* Columns plus one, those of a first letter in a chain; 0 ends it. */
+    unsigned char first[26];
+    unsigned char next[COLUMNS_MAX];
 };
 
 /** @param units  UNITS_US or UNITS_SI */

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "roof/finding.h"
 #include "write/cells.h"
 
 /* Names stand whole in the source, so that searching for "area_ft2" finds them; that
@@ -88,6 +89,8 @@ const struct column zone_columns[] = {
     PLAIN("per_board", 0, cell_per_board),
     NAMES("estimated", cell_estimated, estimate_name),
     NAMES("assumed", cell_assumed, assumption_name),
+    NAMES("open", cell_open, open_item_name),
+    NAMES("verified", cell_verified, finding_kind_name),
     TEXT("reason", cell_reason),
     NUMBER("capacity_psf", "capacity_pa", PRESSURE, 1, 0, cell_capacity),
     PLAIN("board_fasteners", 0, cell_board_fasteners),
@@ -140,6 +143,8 @@ const struct column roof_columns[] = {
            cell_insulation_effective),
     NAMES("estimated", cell_estimated, estimate_name),
     NAMES("assumed", cell_assumed, assumption_name),
+    NAMES("open", cell_open, open_item_name),
+    NAMES("verified", cell_verified, finding_kind_name),
     SUM("problems", "problems", MEASURE_NONE, 0, 0, cell_problems),
     PLACE("rank"),
     PLACE("rank_group"),

@@ -79,7 +79,7 @@ extern const size_t roof_column_count;
 enum { PLACE_COLUMNS = 4 };
 
 /** Most columns that either table may have. */
-enum { COLUMNS_MAX = 64 };
+enum { COLUMNS_MAX = 80 };
 
 /** Starts the rows of a roof: zone is NULL until the caller sets it. */
 struct row row_start(const struct write_settings *set, const struct roof *roof);

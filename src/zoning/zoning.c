@@ -450,7 +450,7 @@ static void fill_level(struct zoning *z, struct roof *roof, size_t index)
         .zones = z->zones,
     };
     fill_parapet(z, &roof->level);
-    roof->assumed |= z->assumed;
+    roof_assume_all(roof, z->assumed);
 }
 
 /* Zones that exist, with what is written of them. */

@@ -1,5 +1,8 @@
 #include "site.h"
 
+/* What nobody names a source for. */
+static const uint64_t rating = ASSUMPTION_BIT(ASSUME_RATINGS);
+
 /* ---- Which method, deck and assembly --------------------------------------------- */
 
 static void method_and_deck_default_with_a_note(void **state)
@@ -12,9 +15,10 @@ static void method_and_deck_default_with_a_note(void **state)
     bench.basis.deck = DECK_NOT_GIVEN;
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_SEAM_FASTENED);
-    assert_int_equal(bench.roof.assumed,
-                     ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_DECK) |
-                         ASSUMPTION_BIT(ASSUME_RIBS) | ASSUMPTION_BIT(ASSUME_LAYOUT));
+    assert_int_equal(bench.roof.assumed, rating | ASSUMPTION_BIT(ASSUME_METHOD) |
+                                             ASSUMPTION_BIT(ASSUME_DECK) |
+                                             ASSUMPTION_BIT(ASSUME_RIBS) |
+                                             ASSUMPTION_BIT(ASSUME_LAYOUT));
     assert_int_equal(bench.roof.state, STATE_MET_ASSUMED);
     bench_release(&bench);
 }
@@ -33,7 +37,7 @@ static void the_roof_is_heard_before_the_settings(void **state)
     bench_run(&bench);
     assert_int_equal(bench.roof.method, METHOD_INDUCTION_WELDED);
     assert_ptr_equal(zone_of(&bench, ZONE_FIELD)->assembly, bench.assemblies[1].name);
-    assert_int_equal(bench.roof.assumed, ASSUMPTION_BIT(ASSUME_LAYOUT));
+    assert_int_equal(bench.roof.assumed, rating | ASSUMPTION_BIT(ASSUME_LAYOUT));
     bench_release(&bench);
 }
 
@@ -212,7 +216,7 @@ static void by_area_nothing_is_met_for_certain(void **state)
     (void)state;
     bench_init(&bench, seam_assembly(), 130, 30, 30, 30);
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed, ASSUMPTION_BIT(ASSUME_LAYOUT));
+    assert_int_equal(bench.roof.assumed, rating | ASSUMPTION_BIT(ASSUME_LAYOUT));
     assert_int_equal(zone_of(&bench, ZONE_FIELD)->state, STATE_MET_ASSUMED);
     assert_int_equal(zone_of(&bench, ZONE_CORNER)->state, STATE_NOT_MET);
     bench_release(&bench);
@@ -226,8 +230,8 @@ static void an_untested_pullout_is_assumed(void **state)
     bench_init(&bench, seam_assembly(), 30, 30, 30, 30);
     bench.basis.pullout = NAN;
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed,
-                     ASSUMPTION_BIT(ASSUME_PULLOUT) | ASSUMPTION_BIT(ASSUME_LAYOUT));
+    assert_int_equal(bench.roof.assumed, rating | ASSUMPTION_BIT(ASSUME_PULLOUT) |
+                                             ASSUMPTION_BIT(ASSUME_LAYOUT));
     bench_release(&bench);
 }
 
@@ -257,7 +261,7 @@ static void unknown_ribs_are_assumed_to_run_across(void **state)
         bench.roof.given.deck_bearing = cases[i].bearing;
         bench_run(&bench);
         assert_int_equal(bench.roof.assumed,
-                         cases[i].assumed | ASSUMPTION_BIT(ASSUME_LAYOUT));
+                         cases[i].assumed | rating | ASSUMPTION_BIT(ASSUME_LAYOUT));
         bench_release(&bench);
     }
 }
@@ -450,11 +454,13 @@ static void methods_assume_their_own(void **state)
     bench.settings.method = METHOD_NOT_GIVEN;
     bench.settings.methods = 1u << METHOD_ADHERED;
     bench_run(&bench);
-    assert_int_equal(bench.roof.assumed,
-                     ASSUMPTION_BIT(ASSUME_METHOD) | ASSUMPTION_BIT(ASSUME_PULLOUT) |
-                         ASSUMPTION_BIT(ASSUME_RIBS) | ASSUMPTION_BIT(ASSUME_LAYOUT));
+    assert_int_equal(bench.roof.assumed, rating | ASSUMPTION_BIT(ASSUME_METHOD) |
+                                             ASSUMPTION_BIT(ASSUME_PULLOUT) |
+                                             ASSUMPTION_BIT(ASSUME_RIBS) |
+                                             ASSUMPTION_BIT(ASSUME_LAYOUT));
     assert_int_equal(bench.roof.others[0].method, METHOD_ADHERED);
-    assert_int_equal(bench.roof.others[0].assumed, ASSUMPTION_BIT(ASSUME_LAYOUT));
+    assert_int_equal(bench.roof.others[0].assumed,
+                     rating | ASSUMPTION_BIT(ASSUME_LAYOUT));
     bench_release(&bench);
 }
 

@@ -167,10 +167,10 @@ static void each_weakness_is_named_with_its_reason(void **state)
     fixture->roof.estimated = 1u << ESTIMATE_HEIGHT;
     fixture->roof.given.slope = 0.3;
     text = print(fixture, &unit_system_us);
-    assert_has(text, "estimated height: from storeys");
-    assert_has(text, "assumed exposure: exposure C, since none was given");
+    assert_has(text, "estimated height (site): from storeys");
+    assert_has(text, "assumed exposure (site): exposure C, since none was given");
     assert_has(text, "exposure C (assumed: exposure C, since none was given)");
-    assert_has(text, "assumed parapet: no parapet");
+    assert_has(text, "assumed parapet (site): no parapet");
     assert_has(text, "warning slope-too-steep: slope of 16.70 degrees is above 7");
     assert_has(text, caution_text());
 }
@@ -187,6 +187,7 @@ static void a_confirmed_roof_has_nothing_weak(void **state)
     given->topographic = 1.0;
     given->parapet = fixture->roof.level.parapet = 4.0 * FT;
     fixture->roof.level.parapet_around = true;
+    fixture->roof.closed = ASSUMPTION_BIT(ASSUME_COEFFICIENTS);
     text = print(fixture, &unit_system_us);
     assert_has(text, "Estimated and assumed\n   nothing\n");
     assert_has(text, "Problems\n   none\n");

@@ -346,7 +346,7 @@ static void test_weak_roofs(void **state)
         struct site site = site_named("weak", "Weak");
         site.roof.given.height = i == 2 ? NAN : 90;
         site.roof.given.wind_speed = 89;
-        site.roof.assumed = (1u << ASSUMPTIONS) - 1;
+        site.roof.assumed = ASSUMPTION_BIT(ASSUMPTIONS) - 1;
         site.roof.estimated = (1u << ESTIMATES) - 1;
         make_box(&site, 30, 20);
         run_and_draw(&site, i % 2);

@@ -10,7 +10,7 @@
 /* The list by hand, so that a wrong word in the table is noticed. */
 static void weak_input_weakens_met(void **state)
 {
-    const unsigned weakening =
+    const uint64_t weakening =
         ASSUMPTION_BIT(ASSUME_EXPOSURE) | ASSUMPTION_BIT(ASSUME_ENCLOSURE) |
         ASSUMPTION_BIT(ASSUME_TOPOGRAPHY) | ASSUMPTION_BIT(ASSUME_HOLES) |
         ASSUMPTION_BIT(ASSUME_MID_RISE) | ASSUMPTION_BIT(ASSUME_KZ_FLOOR) |
@@ -21,15 +21,16 @@ static void weak_input_weakens_met(void **state)
         ASSUMPTION_BIT(ASSUME_WIND_AREA) | ASSUMPTION_BIT(ASSUME_LAYOUT) |
         ASSUMPTION_BIT(ASSUME_LEVEL_HEIGHT) | ASSUMPTION_BIT(ASSUME_OUTLINE) |
         ASSUMPTION_BIT(ASSUME_ROUGHNESS) | ASSUMPTION_BIT(ASSUME_HILL) |
-        ASSUMPTION_BIT(ASSUME_EDGE_METAL);
+        ASSUMPTION_BIT(ASSUME_EDGE_METAL) | ASSUMPTION_BIT(ASSUME_PULLOUT_FEW) |
+        ASSUMPTION_BIT(ASSUME_COEFFICIENTS) | ASSUMPTION_BIT(ASSUME_RATINGS);
     struct roof roof = {0};
 
     (void)state;
     assert_int_equal(roof_state_held(&roof), STATE_MET);
     for (int i = 0; i < ASSUMPTIONS; i++) {
-        roof.assumed = 1u << i;
+        roof.assumed = ASSUMPTION_BIT(i);
         assert_int_equal(roof_state_held(&roof),
-                         weakening & 1u << i ? STATE_MET_ASSUMED : STATE_MET);
+                         weakening & ASSUMPTION_BIT(i) ? STATE_MET_ASSUMED : STATE_MET);
     }
     roof.assumed = 0;
     roof.estimated = 1u << ESTIMATE_STOREYS;

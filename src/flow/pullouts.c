@@ -1,0 +1,73 @@
+#include "flow/stages.h"
+#include "roof/finding.h"
+#include "roof/pullout.h"
+
+static bool is_test(const struct finding *finding)
+{
+    return finding->kind == FINDING_PULLOUT;
+}
+
+/* All tests of one deck in the building; kept where there is room for them. */
+static size_t collect(const struct building *building, enum deck deck,
+                      const struct finding **tests)
+{
+    size_t count = 0;
+
+    for (size_t i = 0; i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+
+        if (!roof->zoned || roof->basis.deck != deck)
+            continue;
+        for (size_t k = 0; k < roof->finding_count; k++)
+            if (is_test(roof->findings[k]) && ++count && tests)
+                tests[count - 1] = roof->findings[k];
+    }
+    return count;
+}
+
+/* Tests beat what a column or an option says, also where they tell no value. */
+static void take(struct arena *arena, struct roof *roof, const struct pullout *pullout)
+{
+    roof->pullout = pullout;
+    roof->basis.pullout = pullout->design;
+    roof->basis.pullout_unknown = pullout->unknown;
+    if (pullout->unknown)
+        roof_problem(arena, roof, PROBLEM_PULLOUT_TESTS,
+                     "its fastened zones are unknown at best", "%s", pullout->unknown);
+}
+
+static enum outlay_status work_out(struct building *building, enum deck deck,
+                                   const struct settings *settings)
+{
+    size_t count = collect(building, deck, NULL);
+    const struct finding **tests = NULL;
+    struct pullout *pullout = NULL;
+
+    if (count == 0)
+        return OUTLAY_OK;
+    tests = arena_array(building->arena, count, sizeof *tests);
+    if (tests)
+        collect(building, deck, tests);
+    pullout =
+        tests ? pullout_of(building->arena, tests, count, settings->pullout_by) : NULL;
+    if (!pullout)
+        return OUTLAY_E_MEMORY;
+    pullout->deck = deck;
+    for (size_t i = 0; i < building->roof_count; i++)
+        if (building->roofs[i].zoned && building->roofs[i].basis.deck == deck)
+            take(building->arena, &building->roofs[i], pullout);
+    return OUTLAY_OK;
+}
+
+enum outlay_status pullouts_run(struct building *building,
+                                const struct settings *settings, struct geo_ctx *ctx,
+                                struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    (void)ctx;
+    for (int deck = 1; deck < DECK_KINDS && settings->findings && status == OUTLAY_OK;
+         deck++)
+        status = work_out(building, (enum deck)deck, settings);
+    return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
+}
