@@ -31,12 +31,13 @@
 #include "roof/roof.h"
 
 struct findings {
-    struct arena *arena; /**< owned; holds all below */
-    const char *name;    /**< of the file, for people */
-    struct finding *items;
+    struct arena *arena;   /**< owned; holds all below */
+    const char *name;      /**< of the file, for people */
+    struct finding *items; /**< item_count of them, in the order of the file */
+    size_t item_count;
+    const struct finding **by_roof; /**< those that count, by id, then as in the file */
     size_t count;
-    const struct finding **by_roof; /**< all, by id, then as in the file */
-    struct problem *doubts;         /**< rows that can't be used, in order */
+    struct problem *doubts; /**< rows that can't be used, in order */
 };
 
 /**

@@ -125,6 +125,19 @@ static bool read_unit(struct loader *loader, enum field_role role, struct field 
                  field_role_name(role), role_units(role));
 }
 
+/* "380/420" is two loads, and 4 1/2 one length: rulers have halves to sixty-fourths. */
+static bool says_two(const char *text)
+{
+    static const char *const parts[] = {"2", "4", "8", "16", "32", "64"};
+    const char *slash = strchr(text, '/');
+    size_t length = slash ? strspn(slash + 1, "0123456789") : 0;
+
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        if (strlen(parts[i]) == length && strncmp(slash + 1, parts[i], length) == 0)
+            return false;
+    return length > 0;
+}
+
 /* By the rules for columns of outlines, on a roof that only holds the value. */
 static bool read_number(struct loader *loader, enum field_role role)
 {
@@ -132,6 +145,9 @@ static bool read_number(struct loader *loader, enum field_role role)
     struct field field = {.column = 0, .unit = "", .factor = 1};
     struct value value = {.kind = VALUE_TEXT, .text = cell(loader, CELL_VALUE)};
 
+    if (says_two(value.text))
+        return doubt(loader, CELL_VALUE, "\"%.40s\" looks like two values: a row each",
+                     value.text);
     if (!read_unit(loader, role, &field))
         return false;
     if (!value_store(loader->findings->arena, &held, role, &field, "value", &value) ||
@@ -226,7 +242,7 @@ static bool keep(struct loader *loader, bool usable)
 static void read_row(struct loader *loader, size_t row)
 {
     struct findings *findings = loader->findings;
-    struct finding *finding = &findings->items[findings->count];
+    struct finding *finding = &findings->items[findings->item_count];
     bool usable;
 
     loader->row = row;
@@ -248,7 +264,7 @@ static void read_row(struct loader *loader, size_t row)
     usable = usable && read_roof(loader) && read_place(loader) && read_value(loader) &&
              read_witness(loader);
     if (keep(loader, usable))
-        findings->count++;
+        findings->item_count++;
 }
 
 static int by_roof(const void *of_a, const void *of_b)
@@ -343,6 +359,7 @@ static enum outlay_status read_rows(struct loader *loader, struct outlay_error *
     loader->failed = !findings->items || !findings->by_roof;
     for (size_t i = loader->form.header + 1; i < rows && !loader->failed; i++)
         read_row(loader, i);
+    findings->count = loader->failed ? 0 : findings->item_count;
     for (size_t i = 0; i < findings->count; i++)
         findings->by_roof[i] = &findings->items[i];
     qsort(findings->by_roof, findings->count, sizeof *findings->by_roof, by_roof);

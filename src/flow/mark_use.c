@@ -1,14 +1,12 @@
 #include "flow/mark_use.h"
 
 #include <math.h>
-#include <stdint.h>
 #include <stdlib.h>
 
 #include "base/grow.h"
 #include "base/units.h"
 #include "roof/edges.h"
 #include "roof/fixtures.h"
-#include "write/tables.h"
 
 /* How much of a line may find no edge without a word, m (ours): past a corner it runs on
  * as far as it may lie beside the edges. */
@@ -88,11 +86,7 @@ struct report {
     const struct mark_use *use;
     const struct unit_system *units;
     bool part; /* not all roofs were read */
-    struct grid *rows;
-    struct totals *totals;
-    struct tally *tally;
-    size_t count;
-    struct outlay_error *err;
+    struct loose_problems *loose;
 };
 
 static enum outlay_status add(struct report *report, const struct mark_doubt *doubt)
@@ -101,14 +95,8 @@ static enum outlay_status add(struct report *report, const struct mark_doubt *do
                               .what = doubt->what,
                               .done = doubt->done,
                               .field = doubt->field};
-    /* each counts as one of its own */
-    struct roof nobody = {
-        .id = "", .position = SIZE_MAX - report->count++, .problems = &problem};
 
-    problems_of_roof(report->rows, &nobody);
-    report->totals->problems[problem_severity(doubt->code)]++;
-    report->totals->problem_codes[doubt->code]++;
-    return tally_problem(report->tally, &nobody, &problem, report->err);
+    return loose_problem(report->loose, &problem);
 }
 
 /* A row about a feature that found its way to no roof, or to too many. */
@@ -127,8 +115,9 @@ static enum outlay_status add_of(struct report *report, enum mark_layer layer,
                                         : edge_kind_name(mark->kind));
     units_choose(&text, what, report->units);
     doubt.what = text.data;
-    status = text.failed ? outlay_fail(report->err, OUTLAY_E_MEMORY, "out of memory")
-                         : add(report, &doubt);
+    status = text.failed
+                 ? outlay_fail(report->loose->err, OUTLAY_E_MEMORY, "out of memory")
+                 : add(report, &doubt);
     text_release(&text);
     return status;
 }
@@ -205,20 +194,19 @@ static enum outlay_status report_line(struct report *report, size_t index, size_
     text_printf(
         &what, "along %.0f ft (%.1f m) of its %.0f ft (%.1f m) no outline runs" NOT_FOUND,
         lost / M_PER_FT, lost, length / M_PER_FT, length);
-    status = what.failed ? outlay_fail(report->err, OUTLAY_E_MEMORY, "out of memory")
-                         : add_of(report, MARKS_EDGES, index, PROBLEM_FEATURE_UNUSED,
-                                  what.data, "the rest is used");
+    status = what.failed
+                 ? outlay_fail(report->loose->err, OUTLAY_E_MEMORY, "out of memory")
+                 : add_of(report, MARKS_EDGES, index, PROBLEM_FEATURE_UNUSED, what.data,
+                          "the rest is used");
     text_release(&what);
     return status;
 }
 
 enum outlay_status mark_use_report(struct mark_use *use, const struct settings *settings,
-                                   struct grid *rows, struct totals *totals,
-                                   struct tally *tally, struct outlay_error *err)
+                                   struct loose_problems *loose)
 {
     bool part = settings->read.where || settings->read.has_bbox;
-    struct report report = {use, settings->write.units, part, rows, totals, tally, 0,
-                            err};
+    struct report report = {use, settings->write.units, part, loose};
     enum outlay_status status = OUTLAY_OK;
 
     if (use->used_count > 0)

@@ -8,9 +8,8 @@
  * end.
  */
 
-#include "flow/tally.h"
+#include "flow/loose.h"
 #include "options/settings.h"
-#include "write/grid.h"
 
 struct mark_use {
     const struct marks *marks[MARK_LAYERS]; /**< the settings'; NULL: no such layer */
@@ -39,8 +38,6 @@ enum outlay_status mark_use_building(struct mark_use *use,
  * @return OUTLAY_E_MEMORY
  */
 enum outlay_status mark_use_report(struct mark_use *use, const struct settings *settings,
-                                   struct grid *rows, struct totals *totals,
-                                   struct tally *tally,
-                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+                                   struct loose_problems *loose) OUTLAY_MUST_CHECK;
 
 #endif

@@ -37,6 +37,8 @@ static enum outlay_status count_building(struct pipeline *p,
 {
     enum outlay_status status = mark_use_building(&p->mark_use, building, p->err);
 
+    finding_use_building(&p->finding_use, building);
+
     totals_add(&p->counts->totals, building, &p->settings->write);
     if (p->sink->table)
         roof_table_add(p->sink->table, building, &p->settings->write);
@@ -166,6 +168,8 @@ static enum outlay_status open_all(struct pipeline *p)
     if (!p->scratch || !p->digest || !p->tally)
         return pipeline_memory(p);
     enum outlay_status status = mark_use_init(&p->mark_use, p->settings, p->err);
+    if (status == OUTLAY_OK)
+        status = finding_use_init(&p->finding_use, p->settings, p->err);
     if (status == OUTLAY_OK && !p->counts->streamed)
         status = spool_open(&p->spool, p->err);
     if (status == OUTLAY_OK && sample_wanted(&p->settings->sample))
@@ -195,6 +199,7 @@ static void close_all(struct pipeline *p)
     digest_free(p->digest);
     tally_free(p->tally);
     mark_use_release(&p->mark_use);
+    finding_use_release(&p->finding_use);
     index_release(&p->index);
 }
 
@@ -229,14 +234,16 @@ static enum outlay_status sum_up(struct pipeline *p)
 {
     const struct write_settings *set = &p->settings->write;
     struct grid *rows = grid_new(&problems_sheet, set);
+    struct loose_problems loose = {rows, &p->counts->totals, p->tally, 0, p->err};
     enum outlay_status status = rows ? OUTLAY_OK : pipeline_memory(p);
     if (status == OUTLAY_OK && p->sink->problems)
         status = tally_share(p->tally, p->sink, set, rows, p->err);
     if (status == OUTLAY_OK && !p->counts->streamed)
         status = check_layer(p, rows);
     if (status == OUTLAY_OK)
-        status = mark_use_report(&p->mark_use, p->settings, rows, &p->counts->totals,
-                                 p->tally, p->err);
+        status = mark_use_report(&p->mark_use, p->settings, &loose);
+    if (status == OUTLAY_OK)
+        status = finding_use_report(&p->finding_use, p->settings, &loose);
     if (status == OUTLAY_OK && grid_failed(rows))
         status = pipeline_memory(p);
     if (status == OUTLAY_OK && grid_rows(rows) && p->sink->problems)

@@ -8,6 +8,7 @@
  */
 
 #include "flow/digest.h"
+#include "flow/finding_use.h"
 #include "flow/index.h"
 #include "flow/mark_use.h"
 #include "flow/pipeline.h"
@@ -33,6 +34,7 @@ struct pipeline {
     struct digest *digest;
     struct tally *tally; /* of the roofs that are meant */
     struct mark_use mark_use;
+    struct finding_use finding_use;
     struct roof_index index;
     size_t read; /* roofs */
 };

@@ -16,7 +16,7 @@
  * (elevation, step, no parapet), nor for the method, which is a choice and no property of
  * the roof. */
 
-/* Values that were worked out from other input: code, name, weakens, how. What is found on
+/* Values that were worked out from other input: code, name, weakens, how. What is found
  * site closes each of them. */
 #define ESTIMATE_MAP(X)                                                            \
     X(HEIGHT, "height", true,                                                      \
