@@ -6,6 +6,7 @@
 
 #include "base/plural.h"
 #include "draw/plan_page.h"
+#include "write/vouched.h"
 
 /* The worst comes first. */
 struct remarks {
@@ -96,20 +97,61 @@ static void put_problems(struct remarks *remarks, enum severity severity)
     }
 }
 
-static void put_bits(struct remarks *remarks, uint64_t bits, int count, const char *sign,
-                     const char *word, const char *(*name)(int),
-                     const char *(*reason)(int))
+static void put_open(struct remarks *remarks, int item, const char *sign,
+                     const char *word, const char *reason)
 {
-    for (int bit = 0; bit < count; bit++) {
-        if (!(bits & UINT64_C(1) << bit))
+    struct text *scratch = plan_scratch(remarks->page);
+    text_printf(scratch, "%s %s: ", word, open_item_name(item));
+    units_choose(scratch, reason, remarks->page->set->units);
+    put(remarks, sign, PLAIN);
+}
+
+static void put_estimates(struct remarks *remarks)
+{
+    for (int i = 0; i < ESTIMATES; i++)
+        if (remarks->page->roof->estimated & 1u << i)
+            put_open(remarks, i, "\xE2\x89\x88", "estimated", estimate_reason(i));
+}
+
+/* What lacks a source is the same on most sheets, and is said in a line. */
+static void put_sources(struct remarks *remarks)
+{
+    const struct roof *roof = remarks->page->roof;
+    struct text *scratch = plan_scratch(remarks->page);
+    uint64_t sources = 0;
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        if (!(roof->assumed & ASSUMPTION_BIT(i)) ||
+            assumption_sort((enum assumption)i) != SORT_SOURCE)
             continue;
-        struct text *scratch = plan_scratch(remarks->page);
-        text_printf(scratch, "%s %s: ", word, name(bit));
-        units_choose(scratch, reason(bit), remarks->page->set->units);
-        put(remarks, sign, PLAIN);
-        if (remarks->left_out && name == assumption_name)
-            remarks->assumed |= ASSUMPTION_BIT(bit);
+        text_printf(scratch, "%s%s",
+                    sources ? ", " : "assumed, without a source: ", assumption_name(i));
+        sources |= ASSUMPTION_BIT(i);
     }
+    if (sources)
+        put(remarks, state_sign(STATE_MET_ASSUMED), PLAIN);
+    if (remarks->left_out)
+        remarks->assumed |= sources;
+}
+
+static void put_assumptions(struct remarks *remarks)
+{
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        if (!(remarks->page->roof->assumed & ASSUMPTION_BIT(i)) ||
+            assumption_sort((enum assumption)i) == SORT_SOURCE)
+            continue;
+        put_open(remarks, ESTIMATES + i, state_sign(STATE_MET_ASSUMED), "assumed",
+                 assumption_reason(i));
+        if (remarks->left_out)
+            remarks->assumed |= ASSUMPTION_BIT(i);
+    }
+}
+
+static void put_vouched(struct remarks *remarks)
+{
+    struct text *scratch = plan_scratch(remarks->page);
+    vouched_print(scratch, remarks->page->roof);
+    if (scratch->length)
+        put(remarks, state_sign(STATE_MET), PLAIN);
 }
 
 /* What has no room is counted; what is assumed is named all the same. */
@@ -155,17 +197,16 @@ static void put_invented(struct remarks *remarks)
 
 void remarks_draw(struct plan_page *page, double y)
 {
-    const struct roof *roof = page->roof;
     struct remarks remarks = {page, side_heading(page, y, "Remarks"), 0, 0};
     remarks.y += 1;
     put_problems(&remarks, SEVERITY_ERROR);
     put_states(&remarks);
     put_problems(&remarks, SEVERITY_WARNING);
     put_invented(&remarks);
-    put_bits(&remarks, roof->estimated, ESTIMATES, "\xE2\x89\x88", "estimated",
-             estimate_name, estimate_reason);
-    put_bits(&remarks, roof->assumed, ASSUMPTIONS, state_sign(STATE_MET_ASSUMED),
-             "assumed", assumption_name, assumption_reason);
+    put_estimates(&remarks);
+    put_assumptions(&remarks);
+    put_sources(&remarks);
+    put_vouched(&remarks);
     put_scope(&remarks);
     put_problems(&remarks, SEVERITY_NOTE);
     if (remarks.left_out)

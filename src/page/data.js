@@ -77,7 +77,7 @@ if (data.plan)
 const budget = data.budget ? rowsOf(data.budget) : [];
 
 for (const roof of roofs)
-  for (const key of ["estimated", "assumed"])
+  for (const key of ["estimated", "assumed", "open"])
     roof[key] = roof[key] ? roof[key].split("; ") : [];
 
 const known = (value) => value !== null && value !== undefined;

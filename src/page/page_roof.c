@@ -6,6 +6,7 @@
 #include "write/comparison.h"
 #include "write/layout_state.h"
 #include "write/tables.h"
+#include "write/vouched.h"
 
 static const struct grid_column facts[] = {
     {"installed", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
@@ -15,6 +16,7 @@ static const struct grid_column facts[] = {
     {"scope", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"total", GRID_MONEY, MEASURE_NONE, {0, 0}, true},
     {"total", GRID_RATE, MEASURE_NONE, {0, 0}, false},
+    {"vouched", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
 };
 
 const struct grid_sheet page_facts_sheet = {"facts", facts,
@@ -29,6 +31,7 @@ static void add_facts(struct grid *grid, const struct roof *roof)
 {
     bool priced = roof->costs && roof->costs[0].known;
     double total = priced ? (double)roof->costs[0].total : NAN;
+    struct text vouched = TEXT_INIT;
 
     grid_number(grid, if_told(roof->given.installed));
     grid_number(grid, if_told(roof->given.covers));
@@ -37,6 +40,9 @@ static void add_facts(struct grid *grid, const struct roof *roof)
     grid_text(grid, scope_name(roof->scope));
     grid_number(grid, total);
     grid_number(grid, total / roof->area);
+    vouched_print(&vouched, roof);
+    grid_made(grid, &vouched);
+    text_release(&vouched);
 }
 
 static const struct grid_column methods[] = {

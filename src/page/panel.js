@@ -122,6 +122,7 @@ const panel = (() => {
       ["Cost", known(roof.total) ? `${money(roof.total)}, ${money(roof.total_rate, 2)} per ` +
         areaUnit : null],
       ["Plan", planned(roof)],
+      ["Vouched for", roof.vouched],
     ];
     return element("dl", {}, pairs.filter(([, value]) => value).flatMap(([name, value]) =>
       [element("dt", {}, name), element("dd", {}, value)]));
@@ -144,13 +145,14 @@ const panel = (() => {
 
   // What nobody gave or confirmed, in words.
   function weak(roof) {
-    const words = [...roof.estimated, ...roof.assumed];
-    if (!words.length) return null;
+    if (!roof.open.length) return null;
+    const of = (sort) => roof.open.filter((item) => item.endsWith(`(${sort})`)).length;
     return element("details", {},
-      element("summary", {}, plural(words.length, "value", "values") +
-        " estimated or assumed"),
-      element("ul", {}, words.map((word) =>
-        element("li", {}, `${word}: ${data.reasons[word] || ""}`))));
+      element("summary", {}, `${plural(roof.open.length, "value", "values")} estimated or ` +
+        `assumed: ${of("site")} to look at on site, ${of("reading")} to decide, ` +
+        `${of("source")} without a source`),
+      element("ul", {}, roof.open.map((item) => element("li", {},
+        `${item}: ${data.reasons[item.slice(0, item.lastIndexOf(" ("))] || ""}`))));
   }
 
   // ---- rank ----

@@ -37,7 +37,7 @@ const char *assumption_sort_name(int sort);
     X(EXPOSURE, "exposure", SITE, true, "exposure C, since none was given")             \
     X(ENCLOSURE, "enclosure", SITE, true, "enclosed building, since nothing was given") \
     X(TOPOGRAPHY, "topographic", SITE, true, "flat terrain: topographic factor 1")      \
-    X(ELEVATION, "elevation", SITE, false,                                              \
+    X(ELEVATION, "elevation", READING, false,                                           \
       "ground elevation factor 1, permitted in all cases")                              \
     X(STEP, "step", READING, false,                                                     \
       "the edge at a step between roof levels is a free edge")                          \

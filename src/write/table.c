@@ -105,6 +105,40 @@ static void put_fasteners(struct text *out, const struct totals *totals)
     put_line(out, "fasteners", &words);
 }
 
+/* Appends those of one sort that some roof has, and of how many. @return whether any is */
+static bool put_sort(struct text *words, const struct totals *totals,
+                     enum assumption_sort sort, const char *heading)
+{
+    const char *before = heading;
+
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        if (totals->assumptions[i] == 0 || assumption_sort((enum assumption)i) != sort)
+            continue;
+        text_printf(words, "%s%s (%zu)", before, assumption_name(i),
+                    totals->assumptions[i]);
+        before = ", ";
+    }
+    return before != heading;
+}
+
+/* By what closes them, a line each. */
+static void put_assumptions(struct text *out, const struct totals *totals)
+{
+    static const char *const headings[] = {
+        "to find on site: ", "to decide: ", "without a source: "};
+    const char *label = "assumed";
+
+    for (int sort = 0; assumption_sort_name(sort); sort++) {
+        struct text words = TEXT_INIT;
+
+        if (put_sort(&words, totals, (enum assumption_sort)sort, headings[sort])) {
+            put_line(out, label, &words);
+            label = "";
+        }
+        text_release(&words);
+    }
+}
+
 /* `height 3, storeys 5`, of those that some roof has. */
 static void put_names(struct text *out, const char *label, const size_t *counts,
                       int count, const char *(*name_of)(int))
@@ -149,7 +183,7 @@ void table_print(struct text *out, const struct totals *totals,
     put_zones(out, totals, set);
     put_fasteners(out, totals);
     put_names(out, "estimated", totals->estimates, ESTIMATES, estimate_name);
-    put_names(out, "assumed", totals->assumptions, ASSUMPTIONS, assumption_name);
+    put_assumptions(out, totals);
     put_problems(out, totals);
     caution_print(&caution, set->catalog_built_in);
     if (caution.failed)
