@@ -8,13 +8,11 @@
 #include "cli/arguments.h"
 
 const struct command *const command_table[] = {
-    &command_run_row,     &command_takeoff_row,
-    &command_compare_row, &command_rank_row,
-    &command_budget_row,  &command_draw_row,
-    &command_zones_row,   &command_inspect_row,
-    &command_explain_row, &command_catalog_row,
-    &command_job_row,     &command_help_row,
-    &command_version_row, NULL,
+    &command_run_row,     &command_takeoff_row, &command_survey_row,
+    &command_compare_row, &command_rank_row,    &command_budget_row,
+    &command_draw_row,    &command_zones_row,   &command_inspect_row,
+    &command_explain_row, &command_catalog_row, &command_job_row,
+    &command_help_row,    &command_version_row, NULL,
 };
 
 const struct command *command_find(const char *name)

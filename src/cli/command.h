@@ -64,6 +64,7 @@ void command_help(const struct command *command, struct text *out);
 /* The rows' functions, one per file. */
 extern const struct command command_run_row;
 extern const struct command command_takeoff_row;
+extern const struct command command_survey_row;
 extern const struct command command_compare_row;
 extern const struct command command_draw_row;
 extern const struct command command_rank_row;

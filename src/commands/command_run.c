@@ -9,6 +9,7 @@
 #include "results/size.h"
 #include "write/budget.h"
 #include "write/ranking.h"
+#include "write/survey_table.h"
 #include "write/table.h"
 
 /* Roofs that are shown one by one; the files have them all. */
@@ -23,7 +24,7 @@
 /* What a command that writes a folder writes and shows of itself. */
 struct folder_command {
     unsigned parts; /* PARTS_ALL: everything, within limits */
-    bool roofs, methods, ranks, years;
+    bool roofs, methods, ranks, years, surveys;
 };
 
 static void print_report(struct text *report, const struct folder_command *command,
@@ -40,6 +41,8 @@ static void print_report(struct text *report, const struct folder_command *comma
         table_print(report, totals, set);
     if (command->ranks && outcome->ranking)
         ranking_print(report, outcome->ranking, TABLE_ROOFS, set);
+    if (command->surveys)
+        survey_print(report, outcome->surveyed, TABLE_ROOFS, set);
     if (command->years && outcome->plan)
         budget_print(report, outcome->plan, set);
 }
@@ -66,7 +69,7 @@ static enum outlay_status finish_folder(const struct settings *settings,
 static unsigned optional_needs(const struct settings *settings)
 {
     return NEEDS_NAMING | (settings->plan.cap ? 0 : NEEDS_PLAN) |
-           (settings_group(settings) ? 0 : NEEDS_GROUPS);
+           (settings_group(settings) ? 0 : NEEDS_GROUPS) | NEEDS_SURVEY;
 }
 
 /* The files to write: those asked for, else the command's own, and the groups where they
@@ -88,7 +91,7 @@ static enum outlay_status choose_parts(struct settings *settings,
     needs = parts_need(settings->parts) & lacking;
     if (needs & NEEDS_NAMING)
         settings->parts |= 1u << PART_ROOFS;
-    needs &= ~(unsigned)NEEDS_NAMING;
+    needs &= ~(unsigned)(NEEDS_NAMING | NEEDS_SURVEY);
     if (needs & NEEDS_PLAN) {
         outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
         outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");
@@ -101,7 +104,7 @@ static enum outlay_status choose_parts(struct settings *settings,
 }
 
 /* Says which files a long layer goes without, and how to get them. */
-static void tell_left_off(unsigned parts, const struct survey *survey,
+static void tell_left_off(unsigned parts, const struct extent *extent,
                           const struct reader *reader, const struct messages *messages)
 {
     struct text what = TEXT_INIT;
@@ -113,7 +116,7 @@ static void tell_left_off(unsigned parts, const struct survey *survey,
         text_printf(&what, "%sno %s", what.length ? ", " : "", part_file(part));
         text_printf(&todo, ",%s", part_name(part));
     }
-    if (survey->count < 0)
+    if (extent->count < 0)
         text_puts(&what, ": a stream's roofs aren't counted");
     else
         text_printf(&what, ": more than %d roofs", LAYOUT_ROOFS);
@@ -129,16 +132,16 @@ static void tell_left_off(unsigned parts, const struct survey *survey,
 static enum outlay_status limit_places(struct settings *settings, bool asked,
                                        struct reader *reader,
                                        const struct messages *messages,
-                                       struct survey *survey, struct outlay_error *err)
+                                       struct extent *extent, struct outlay_error *err)
 {
     unsigned placed = settings->parts & parts_needing(NEEDS_PLACES);
     enum outlay_status status = OUTLAY_OK;
 
-    *survey = (struct survey){.count = -1};
+    *extent = (struct extent){.count = -1};
     if (placed)
-        status = reader_survey(reader, asked ? LLONG_MAX : LAYOUT_ROOFS, survey, err);
-    if (placed && !asked && (survey->count < 0 || survey->count > LAYOUT_ROOFS)) {
-        tell_left_off(placed, survey, reader, messages);
+        status = reader_extent(reader, asked ? LLONG_MAX : LAYOUT_ROOFS, extent, err);
+    if (placed && !asked && (extent->count < 0 || extent->count > LAYOUT_ROOFS)) {
+        tell_left_off(placed, extent, reader, messages);
         settings->parts &= ~placed;
         placed = 0;
     }
@@ -244,7 +247,7 @@ static enum outlay_status run_into_folder(const struct settings *given,
     const struct settings *settings = &limited;
     struct timespec start = clock_start();
     struct roof_table table = roof_table_start(TABLE_ROOFS);
-    struct survey survey;
+    struct extent extent;
     enum outlay_status status = need_folder(settings, err);
     if (status == OUTLAY_OK)
         status = choose_parts(&limited, command, err);
@@ -254,11 +257,12 @@ static enum outlay_status run_into_folder(const struct settings *given,
         status = execute_open(settings, &reader, err);
     if (status == OUTLAY_OK)
         status = limit_places(&limited, given->parts != PARTS_ALL, reader, messages,
-                              &survey, err);
+                              &extent, err);
+    limited.surveys = (settings_need(&limited, limited.parts) & NEEDS_SURVEY) != 0;
     if (status == OUTLAY_OK)
         limited.write.title = reader_layer(reader);
     if (status == OUTLAY_OK)
-        status = folder_sink_start(sink, &survey, err);
+        status = folder_sink_start(sink, &extent, err);
     if (status != OUTLAY_OK)
         goto done;
 
@@ -349,6 +353,18 @@ enum outlay_status command_budget(const struct settings *settings,
                  1u << PART_SCENARIOS | 1u << PART_PROBLEMS | 1u << PART_RUN,
         .years = true};
     return run_into_folder(settings, messages, &budget, result, report, err);
+}
+
+enum outlay_status command_survey(const struct settings *settings,
+                                  const struct messages *messages,
+                                  struct outlay_result *result, struct text *report,
+                                  struct outlay_error *err)
+{
+    static const struct folder_command survey = {
+        .parts = 1u << PART_SURVEY | 1u << PART_SURVEY_BOOK | 1u << PART_SURVEY_POINTS |
+                 1u << PART_PROBLEMS | 1u << PART_RUN,
+        .surveys = true};
+    return run_into_folder(settings, messages, &survey, result, report, err);
 }
 
 enum outlay_status command_zones(const struct settings *settings,

@@ -29,6 +29,9 @@ OUTLAY_MUST_CHECK command_work command_takeoff;
 /** Comparison and summary, by all methods unless settings->attach.methods names some. */
 OUTLAY_MUST_CHECK command_work command_compare;
 
+/** What to check on each roof, where and why, as forms to fill in. */
+OUTLAY_MUST_CHECK command_work command_survey;
+
 /** Roofs in the order of their exposure to wind; none is laid out. */
 OUTLAY_MUST_CHECK command_work command_rank;
 

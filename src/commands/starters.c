@@ -29,7 +29,8 @@ static const struct {
 } tables[] = {
     {"assemblies.csv", catalog_assemblies_csv}, {"items.csv", catalog_items_csv},
     {"details.csv", catalog_details_csv},       {"panels.csv", catalog_panels_csv},
-    {"prices.csv", catalog_prices_csv},         {"actions.csv", catalog_actions_csv}};
+    {"prices.csv", catalog_prices_csv},         {"actions.csv", catalog_actions_csv},
+    {"survey-rules.csv", survey_rules_csv}};
 enum { TABLES = sizeof tables / sizeof tables[0] };
 
 /* Beside its place and on the disk, so that committing only renames. */

@@ -1,6 +1,7 @@
 #include "flow/stages.h"
 #include "roof/finding.h"
 #include "roof/pullout.h"
+#include "survey/survey.h"
 
 static bool is_test(const struct finding *finding)
 {
@@ -31,6 +32,7 @@ static void take(struct arena *arena, struct roof *roof, const struct pullout *p
     roof->pullout = pullout;
     roof->basis.pullout = pullout->design;
     roof->basis.pullout_unknown = pullout->unknown;
+    roof->basis.pullout_few = !pullout->unknown && (int)pullout->count < pullout->needed;
     if (pullout->unknown)
         roof_problem(arena, roof, PROBLEM_PULLOUT_TESTS,
                      "its fastened zones are unknown at best", "%s", pullout->unknown);
@@ -53,6 +55,7 @@ static enum outlay_status work_out(struct building *building, enum deck deck,
     if (!pullout)
         return OUTLAY_E_MEMORY;
     pullout->deck = deck;
+    pullout->needed = survey_pullouts(building, deck, &settings->rules);
     for (size_t i = 0; i < building->roof_count; i++)
         if (building->roofs[i].zoned && building->roofs[i].basis.deck == deck)
             take(building->arena, &building->roofs[i], pullout);
@@ -69,5 +72,17 @@ enum outlay_status pullouts_run(struct building *building,
     for (int deck = 1; deck < DECK_KINDS && settings->findings && status == OUTLAY_OK;
          deck++)
         status = work_out(building, (enum deck)deck, settings);
+    return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
+}
+
+enum outlay_status survey_run(struct building *building, const struct settings *settings,
+                              struct geo_ctx *ctx, struct outlay_error *err)
+{
+    enum outlay_status status = OUTLAY_OK;
+
+    (void)ctx;
+    if (settings->surveys)
+        status = survey_building(building->arena, building, &settings->rules,
+                                 &building->surveys);
     return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
 }

@@ -129,7 +129,7 @@ const struct stage stages[] = {
     {"takeoff", true, takeoff_stage},      {"taper", true, taper_stage},
     {"walkways", true, walkways_stage},    {"quantities", true, quantities_stage},
     {"price", true, price_stage},          {"orders", true, orders_stage},
-    {"words", false, words_run},
+    {"survey", false, survey_run},         {"words", false, words_run},
 };
 
 const size_t stage_count = sizeof stages / sizeof stages[0];

@@ -81,6 +81,13 @@ enum outlay_status heights_run(struct building *building, const struct settings 
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
+ * Stage `survey`: what to check on site, building.surveys, where anybody asks for it.
+ */
+enum outlay_status survey_run(struct building *building, const struct settings *settings,
+                              struct geo_ctx *ctx,
+                              struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
  * Stage `words`: what stages said in both systems of units, before anyone asked which,
  * says it in that of the output: problems and reasons of zones and layouts.
  */

@@ -16,11 +16,13 @@
 
 /* Commands that take an option. */
 #define READS (FOLDERS | FOR_ZONES | FOR_INSPECT | FOR_EXPLAIN | FOR_DRAW)
-#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_RANK | FOR_BUDGET)
+#define FOLDERS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_RANK | FOR_BUDGET | FOR_SURVEY)
 #define RANKS (FOR_RUN | FOR_RANK)
 #define PLANS (FOR_RUN | FOR_BUDGET)
 #define DECIDES (FOR_RUN | FOR_RANK | FOR_BUDGET)
-#define LAYS (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_BUDGET | FOR_DRAW | FOR_EXPLAIN)
+#define LAYS                                                                     \
+    (FOR_RUN | FOR_TAKEOFF | FOR_COMPARE | FOR_BUDGET | FOR_DRAW | FOR_EXPLAIN | \
+     FOR_SURVEY)
 #define EVERY (READS | FOR_CATALOG | FOR_JOB)
 
 struct option_rows {

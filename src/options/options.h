@@ -63,7 +63,8 @@ enum command_bit {
     FOR_DRAW = 1u << 7,
     FOR_RANK = 1u << 8,
     FOR_BUDGET = 1u << 9,
-    FOR_COMPARE = 1u << 10
+    FOR_COMPARE = 1u << 10,
+    FOR_SURVEY = 1u << 11
 };
 
 struct option {

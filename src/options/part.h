@@ -19,8 +19,9 @@ enum {
     SHOWS_PLAN = 1 << 4,      /**< plan and scenarios where there is a cap */
     NEEDS_SCENARIOS = 1 << 5, /**< other caps and lives, each a plan of its own */
     NEEDS_GROUPS = 1 << 6,    /**< a column or squares by which roofs are summed up */
-    FOLLOWS_PLAN = 1 << 8,    /**< made by the plan where there is a cap */
-    NEEDS_NAMING = 1 << 7     /**< to be asked for by name; made from roofs.geojson, which
+    NEEDS_SURVEY = 1 << 9, /**< what to check on site; only `survey` writes it unasked */
+    FOLLOWS_PLAN = 1 << 8, /**< made by the plan where there is a cap */
+    NEEDS_NAMING = 1 << 7  /**< to be asked for by name; made from roofs.geojson, which
                                    then is written too */
 };
 
@@ -64,6 +65,12 @@ enum {
       NEEDS_LAYOUTS | NEEDS_RANKING | SHOWS_PLAN | FOLLOWS_PLAN,                        \
       .object = &workbook_object)                                                       \
     X(PAGE, "page", "report.html", NEEDS_RANKING | SHOWS_PLAN, .object = &page_object)  \
+    X(SURVEY, "survey", "survey.csv", NEEDS_LAYOUTS | NEEDS_SURVEY,                     \
+      .head = survey_header, .rows = survey_rows)                                       \
+    X(SURVEY_BOOK, "survey-xlsx", "survey.xlsx", NEEDS_LAYOUTS | NEEDS_SURVEY,          \
+      .object = &survey_book_object)                                                    \
+    X(SURVEY_POINTS, "survey-gpkg", "survey.gpkg", NEEDS_LAYOUTS | NEEDS_SURVEY,        \
+      .object = &survey_points_object)                                                  \
     X(PROBLEMS, "problems", "problems.csv", 0, .head = problems_header,                 \
       .rows = problems_rows, .rest = SHOWN_PROBLEMS)                                    \
     X(RUN, "run", "run.json", 0, .tail = run_tail)

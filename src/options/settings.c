@@ -157,6 +157,9 @@ static enum outlay_status read_tables(struct settings *settings, struct outlay_e
         status = actions_load(settings->catalog.arena, settings->actions_path,
                               settings->prices.currency, &settings->actions, err);
     if (status == OUTLAY_OK)
+        status = survey_rules_load(settings->catalog.arena, settings->rules_path,
+                                   &settings->rules, err);
+    if (status == OUTLAY_OK)
         status = duplicates_read(settings->catalog.arena, settings->duplicates_path,
                                  &settings->duplicates, err);
     return status;

@@ -34,6 +34,7 @@
 #include "roof/basis.h"
 #include "roof/pullout.h"
 #include "sample/sample.h"
+#include "survey/rules.h"
 #include "takeoff/takeoff.h"
 #include "taper/taper.h"
 #include "uplift/uplift.h"
@@ -76,6 +77,7 @@ struct settings {
     const char *findings_path;   /**< the filled-in form of the survey; NULL */
     const char *decisions_path;  /**< how readings were decided; NULL */
     const char *confirmed_path;  /**< sources of tables; NULL */
+    const char *rules_path;      /**< of the survey; NULL: built in */
     const char *output;          /**< folder, file or "-"; NULL: not given */
     const char *roof;            /**< id of the one roof to explain or draw; NULL */
     const char *set;             /**< ids of roofs to draw, joined by commas; NULL */
@@ -99,6 +101,8 @@ struct settings {
     struct panel_list panels;
     struct price_list prices;
     struct action_list actions;
+    struct survey_rules rules;
+    bool surveys;                     /**< what to check on site is worked out */
     struct duplicate_list duplicates; /**< of the layer that this one is a part of */
 };
 

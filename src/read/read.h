@@ -129,7 +129,7 @@ enum outlay_status reader_next(struct reader *reader, struct arena *arena,
 long long reader_count(const struct reader *reader);
 
 /** What going over the layer once tells. */
-struct survey {
+struct extent {
     long long count; /**< of the features that the filters let through */
     struct box box;  /**< around the middles of their outlines, degrees WGS 84; max_x may
                           exceed 180 where that box is the narrower; inverted for none */
@@ -141,8 +141,8 @@ struct survey {
  * @param most  stops as soon as there are more
  * @return OUTLAY_E_MEMORY
  */
-enum outlay_status reader_survey(struct reader *reader, long long most,
-                                 struct survey *out,
+enum outlay_status reader_extent(struct reader *reader, long long most,
+                                 struct extent *out,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** True for "-": whole-file checks are off. */

@@ -275,11 +275,11 @@ long long reader_count(const struct reader *reader)
     return reader->vector ? vector_count(reader->vector) : -1;
 }
 
-enum outlay_status reader_survey(struct reader *reader, long long most,
-                                 struct survey *out, struct outlay_error *err)
+enum outlay_status reader_extent(struct reader *reader, long long most,
+                                 struct extent *out, struct outlay_error *err)
 {
-    *out = (struct survey){-1, box_empty()};
-    return reader->vector ? vector_survey(reader->vector, most, out, err) : OUTLAY_OK;
+    *out = (struct extent){-1, box_empty()};
+    return reader->vector ? vector_extent(reader->vector, most, out, err) : OUTLAY_OK;
 }
 
 bool reader_streams(const struct reader *reader)

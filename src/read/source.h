@@ -52,9 +52,9 @@ enum outlay_status vector_next(struct vector *vector, struct arena *arena,
 /** Features; -1 when that isn't known without reading all. */
 long long vector_count(const struct vector *vector);
 
-/** See reader_survey(). */
-enum outlay_status vector_survey(struct vector *vector, long long most,
-                                 struct survey *out,
+/** See reader_extent(). */
+enum outlay_status vector_extent(struct vector *vector, long long most,
+                                 struct extent *out,
                                  struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 void vector_close(struct vector *vector);

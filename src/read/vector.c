@@ -198,9 +198,9 @@ long long vector_count(const struct vector *vector)
 /* ---- Going over the layer ---------------------------------------------------- */
 
 /* @param east  the same with longitudes from 0 to 360 */
-static enum outlay_status survey_feature(struct vector *vector, OGRGeometryH geometry,
-                                         struct survey *out, struct box *east,
-                                         struct outlay_error *err)
+static enum outlay_status extend_by(struct vector *vector, OGRGeometryH geometry,
+                                    struct extent *out, struct box *east,
+                                    struct outlay_error *err)
 {
     struct point middle;
     struct ring ring = {&middle, 1};
@@ -225,8 +225,8 @@ static enum outlay_status survey_feature(struct vector *vector, OGRGeometryH geo
     return status;
 }
 
-enum outlay_status vector_survey(struct vector *vector, long long most,
-                                 struct survey *out, struct outlay_error *err)
+enum outlay_status vector_extent(struct vector *vector, long long most,
+                                 struct extent *out, struct outlay_error *err)
 {
     struct box east = out->box;
     OGRFeatureH feature = NULL;
@@ -237,7 +237,7 @@ enum outlay_status vector_survey(struct vector *vector, long long most,
     out->count = 0;
     while (status == OUTLAY_OK && out->count <= most &&
            (feature = OGR_L_GetNextFeature(vector->layer)) != NULL) {
-        status = survey_feature(vector, OGR_F_GetGeometryRef(feature), out, &east, err);
+        status = extend_by(vector, OGR_F_GetGeometryRef(feature), out, &east, err);
         OGR_F_Destroy(feature);
     }
     OGR_L_ResetReading(vector->layer);

@@ -73,13 +73,13 @@ enum outlay_status folder_sink_open(const struct settings *settings,
 }
 
 enum outlay_status folder_sink_start(struct folder_sink *sink,
-                                     const struct survey *survey,
+                                     const struct extent *extent,
                                      struct outlay_error *err)
 {
     /* The mark of a folder that a run wrote, without which none is replaced. */
     sink->parts = sink->settings->parts | 1u << PART_RUN;
     enum outlay_status status =
-        outcome_init(&sink->outcome, sink->settings, survey, sink->parts, err);
+        outcome_init(&sink->outcome, sink->settings, extent, sink->parts, err);
     for (int part = 0; status == OUTLAY_OK && part < PARTS; part++)
         if (wanted(sink, part))
             status = open_part(sink, part, err);

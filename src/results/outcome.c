@@ -42,14 +42,14 @@ static enum outlay_status settle_groups(struct outcome *outcome, struct outlay_e
 }
 
 enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
-                                const struct survey *survey, unsigned parts,
+                                const struct extent *extent, unsigned parts,
                                 struct outlay_error *err)
 {
     static const struct grid_sheet *const sheets[SHOWN_TABLES] = {
         [SHOWN_COMPARISON] = &comparison_sheet, [SHOWN_PROBLEMS] = &problems_sheet};
     unsigned needs = settings_need(settings, parts);
     bool whole = true;
-    *outcome = (struct outcome){.settings = settings, .survey = survey, .needs = needs};
+    *outcome = (struct outcome){.settings = settings, .extent = extent, .needs = needs};
     for (int i = 0; i < SHOWN_TABLES; i++) {
         if (!sheets[i])
             continue;
@@ -59,6 +59,10 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
     if (needs & (NEEDS_RANKING | NEEDS_PLAN)) {
         outcome->portfolio = portfolio_new((needs & NEEDS_PLAN) != 0);
         whole = whole && outcome->portfolio;
+    }
+    if (needs & NEEDS_SURVEY) {
+        outcome->surveyed = surveyed_new(&settings->write);
+        whole = whole && outcome->surveyed;
     }
     if (!whole)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
@@ -76,6 +80,8 @@ enum outlay_status outcome_add(struct outcome *outcome, const struct building *b
 {
     enum outlay_status status = OUTLAY_OK;
     comparison_add(&outcome->compared, building);
+    if (outcome->surveyed && !surveyed_add(outcome->surveyed, building))
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (outcome->portfolio)
         status = portfolio_add(outcome->portfolio, building, err);
     if (status == OUTLAY_OK && outcome->groups)
@@ -227,6 +233,8 @@ enum outlay_status outcome_decide(struct outcome *outcome,
 
 void outcome_release(struct outcome *outcome)
 {
+    surveyed_free(outcome->surveyed);
+    outcome->surveyed = NULL;
     plan_free(outcome->plan);
     ranking_release(&outcome->made);
     groups_free(outcome->groups);

@@ -20,10 +20,11 @@
 #include "write/comparison.h"
 #include "write/run_json.h"
 #include "write/shown.h"
+#include "write/survey_table.h"
 
 struct outcome {
     const struct settings *settings;   /**< borrowed, as the next */
-    const struct survey *survey;       /**< of the source, as far as known */
+    const struct extent *extent;       /**< of the source, as far as known */
     const struct run_record *record;   /**< borrowed; NULL until all is decided */
     unsigned needs;                    /**< bits NEEDS_... of all files wanted */
     struct portfolio *portfolio;       /**< owned; NULL when nothing is to be decided */
@@ -32,6 +33,7 @@ struct outcome {
     struct order_book *book;   /**< owned; NULL unless what is ordered follows the plan */
     struct grid *rest[SHOWN_TABLES]; /**< owned; rows without a roof, which stand behind
                                           those of the roofs; NULL: none can be */
+    struct surveyed *surveyed; /**< owned; what to check on site; NULL unless needed */
     struct groups *groups; /**< owned; the roofs by a column or by squares; NULL unless
                                 these are asked for */
     struct groups *fitted; /**< owned; squares for a page that can't show all roofs; NULL:
@@ -45,7 +47,7 @@ struct outcome {
 /** @param outcome  released by outcome_release() also on failure
  *  @param parts  bits 1u << PART_... of the files wanted @return OUTLAY_E_MEMORY */
 enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
-                                const struct survey *survey, unsigned parts,
+                                const struct extent *extent, unsigned parts,
                                 struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Takes what is needed of a building. @return OUTLAY_E_MEMORY */

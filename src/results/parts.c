@@ -7,6 +7,7 @@
 #include "write/output.h"
 #include "write/ranking.h"
 #include "write/roofs_layer.h"
+#include "write/survey_table.h"
 
 /* ---- Heads and tails of texts ---------------------------------------------------- */
 
@@ -89,11 +90,11 @@ static void run_tail(struct text *out, const struct outcome *outcome)
 static enum outlay_status layout_open(const struct outcome *outcome, const char *path,
                                       void **self, struct outlay_error *err)
 {
-    const struct survey *survey = outcome->survey;
+    const struct extent *extent = outcome->extent;
     struct layout_file *file = NULL;
     enum outlay_status status =
         layout_file_open(path, &outcome->settings->write,
-                         survey->count < 0 ? NULL : &survey->box, &file, err);
+                         extent->count < 0 ? NULL : &extent->box, &file, err);
     *self = file;
     return status;
 }

@@ -71,7 +71,7 @@ static enum outlay_status open_part(const struct outcome *outcome, const char *p
     enum outlay_status status = plan_pages_open(path, outcome->settings, &plans, err);
     *self = plans;
     if (status == OUTLAY_OK)
-        status = plan_pages_expect(plans, outcome->settings, outcome->survey->count, err);
+        status = plan_pages_expect(plans, outcome->settings, outcome->extent->count, err);
     return status;
 }
 

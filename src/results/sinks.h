@@ -27,9 +27,9 @@ enum outlay_status folder_sink_open(const struct settings *settings,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /** Opens the files of settings->parts; run.json is always among them.
- *  @param survey  of the source, as far as known; borrowed until the end */
+ *  @param extent  of the source, as far as known; borrowed until the end */
 enum outlay_status folder_sink_start(struct folder_sink *sink,
-                                     const struct survey *survey,
+                                     const struct extent *extent,
                                      struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /* Files that there are at most: parts, and a layout for every UTM zone, north and

@@ -1,5 +1,7 @@
 #include "roof/finding.h"
 
+#include "roof/roof.h"
+
 struct finding_row {
     const char *name;
     char letter;
@@ -31,4 +33,24 @@ enum finding_merge finding_merge(enum finding_kind kind)
 const char *finding_what(enum finding_kind kind)
 {
     return rows[kind].what;
+}
+
+const char *(*finding_words(enum finding_kind kind))(int value)
+{
+    switch (kind) {
+    case FINDING_EXISTING:
+        return existing_kind_name;
+    case FINDING_EDGE:
+        return own_edge_name;
+    case FINDING_DECK:
+        return deck_name;
+    case FINDING_EXPOSURE:
+        return exposure_name;
+    case FINDING_ENCLOSURE:
+        return enclosure_name;
+    case FINDING_HOLES:
+        return hole_kind_name;
+    default:
+        return NULL;
+    }
 }

@@ -71,6 +71,9 @@ enum finding_merge finding_merge(enum finding_kind kind);
 /** What a person writes, without a full stop. */
 const char *finding_what(enum finding_kind kind);
 
+/** The words that a kind takes, as roof.h lists them from 1 on; NULL: other values. */
+const char *(*finding_words(enum finding_kind kind))(int value);
+
 struct finding {
     enum finding_kind kind;
     const char *roof;       /**< id; "": the roof that `at` lies on */

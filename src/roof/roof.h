@@ -358,19 +358,20 @@ struct basis {
     double stack;                /**< old insulation and boards, m */
 };
 
-struct edge;      /* roof/edges.h */
-struct edge_line; /* roof/edges.h */
-struct edge_sum;  /* roof/edges.h */
-struct field;     /* roof/field.h */
-struct finding;   /* roof/finding.h */
-struct fixture;   /* roof/fixtures.h */
-struct pullout;   /* roof/pullout.h */
-struct walkway;   /* roof/fixtures.h */
-struct layout;    /* roof/layout.h */
-struct taper;     /* roof/taper.h */
-struct bill;      /* roof/bill.h */
-struct quote;     /* price/visit.h */
-struct assembly;  /* catalog/catalog.h */
+struct edge;        /* roof/edges.h */
+struct edge_line;   /* roof/edges.h */
+struct edge_sum;    /* roof/edges.h */
+struct field;       /* roof/field.h */
+struct finding;     /* roof/finding.h */
+struct fixture;     /* roof/fixtures.h */
+struct pullout;     /* roof/pullout.h */
+struct site_survey; /* survey/survey.h */
+struct walkway;     /* roof/fixtures.h */
+struct layout;      /* roof/layout.h */
+struct taper;       /* roof/taper.h */
+struct bill;        /* roof/bill.h */
+struct quote;       /* price/visit.h */
+struct assembly;    /* catalog/catalog.h */
 
 struct roof {
     /* identity */
@@ -471,7 +472,8 @@ struct building {
     size_t line_count;
     bool shares_packs;    /**< its roofs' goods are bought in the same packs */
     struct order *orders; /**< what its roofs buy by their own methods (roof/order.h) */
-    size_t order_count;   /**< 0 too where more than a building, or a plan, decides */
+    struct site_survey *surveys; /**< of each roof (survey/survey.h); NULL: none made */
+    size_t order_count; /**< 0 too where more than a building, or a plan, decides */
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static

@@ -9,6 +9,7 @@
  */
 
 #include "base/arena.h"
+#include "catalog/table.h"
 #include "outlay/status.h"
 
 /* Code, name in the table, letter of its places. */
@@ -58,9 +59,29 @@ struct survey_rule {
 
 /** One rule a task at most; a task without one isn't surveyed. */
 struct survey_rules {
-    struct arena *arena; /**< owned */
-    struct survey_rule *rows;
+    struct survey_rule *rows; /**< in the arena that was handed in */
     size_t count;
 };
+
+/** The built-in table as CSV text, static storage. */
+extern const char survey_rules_csv[];
+
+/** Reads the user's table, CSV or XLSX, or the built-in one for NULL.
+ *  @return OUTLAY_E_USAGE with table, row and column; OUTLAY_E_MEMORY */
+enum outlay_status survey_rules_load(struct arena *arena, const char *path,
+                                     struct survey_rules *out,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** As survey_rules_load(), from a table that was read. */
+enum outlay_status survey_rules_read(struct arena *arena, const struct table *table,
+                                     struct survey_rules *out,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** The rule of a task; NULL where the table has none. */
+const struct survey_rule *survey_rule_of(const struct survey_rules *rules,
+                                         enum survey_task task);
+
+/** How many tests it asks for. @param size  m2 or m of what it goes by */
+int survey_rule_count(const struct survey_rule *rule, double size);
 
 #endif

@@ -19,7 +19,7 @@
 /** A place to walk to, numbered within its roof. */
 struct survey_place {
     enum survey_task task;
-    char name[8];        /**< "P12": the task's letter and its number on this roof */
+    char name[16];       /**< "P12": the task's letter and its number on this roof */
     bool placed;         /**< false: of the roof as a whole, without a spot on it */
     enum zone_role zone; /**< in which it lies; of no use where it isn't placed */
     bool at_edge;        /**< nearer than 3 ft (0.91 m) to an edge: fall protection */
@@ -33,6 +33,7 @@ struct survey_entry {
     enum finding_kind kind; /**< what is to be written */
     const char *why;        /**< what hangs on it, for people; in the arena or static */
     bool open;              /**< something that is assumed or estimated rests on it */
+    int weight; /**< how decisive it is: 3, a state hangs on it; 0, it confirms */
 };
 
 /** All that is to be checked on one roof, most decisive first. */
@@ -43,5 +44,23 @@ struct site_survey {
     struct survey_entry *entries;
     size_t entry_count;
 };
+
+/**
+ * Makes the surveys of a building's zoned roofs, after attachment. What was found already
+ * isn't asked for again: an entry whose place has its finding, or whose value one finding
+ * gives; pull-out tests once their deck has enough.
+ * @param[out] out  building->roof_count of them, in arena; of a roof without zones, empty
+ * @return OUTLAY_E_MEMORY. Threads: any, one building each
+ */
+enum outlay_status survey_building(struct arena *arena, const struct building *building,
+                                   const struct survey_rules *rules,
+                                   struct site_survey **out) OUTLAY_MUST_CHECK;
+
+/** Pull-out tests that the rules ask for of a deck in a building; 0: none. */
+int survey_pullouts(const struct building *building, enum deck deck,
+                    const struct survey_rules *rules);
+
+/** Whether something on the roof that weakens its state waits for a finding. */
+bool survey_decisive(const struct roof *roof);
 
 #endif

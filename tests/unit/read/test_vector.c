@@ -70,7 +70,7 @@ static void a_count_is_known_for_files(void **state)
 
 /* Opens, surveys and reads to the end. @return roofs read */
 static size_t surveyed(const struct read_settings *settings, long long most,
-                       struct survey *out)
+                       struct extent *out)
 {
     struct arena *arena = arena_new();
     struct reader *reader = NULL;
@@ -81,7 +81,7 @@ static size_t surveyed(const struct read_settings *settings, long long most,
 
     assert_non_null(arena);
     assert_int_equal(reader_open(settings, &reader, &err), OUTLAY_OK);
-    assert_int_equal(reader_survey(reader, most, out, &err), OUTLAY_OK);
+    assert_int_equal(reader_extent(reader, most, out, &err), OUTLAY_OK);
     while (reader_next(reader, arena, &roof, &end, &err) == OUTLAY_OK && !end)
         roofs++;
     assert_true(end);
@@ -94,24 +94,24 @@ static size_t surveyed(const struct read_settings *settings, long long most,
  * through, knows where that is, also of a projected layer, and takes nothing away. */
 static void a_survey_counts_and_places(void **state)
 {
-    struct read_settings settings = {.input = "survey.geojson"};
-    struct survey survey;
+    struct read_settings settings = {.input = "extent.geojson"};
+    struct extent extent;
 
     (void)state;
-    collection_write("survey.geojson", 30);
-    assert_int_equal(surveyed(&settings, 1000, &survey), 30);
-    assert_int_equal(survey.count, 30);
-    assert_true(survey.box.min_x > -80 && survey.box.min_x < -79.98);
-    assert_true(survey.box.max_x > -79.42 && survey.box.max_x < -79.4);
-    assert_int_equal(surveyed(&settings, 7, &survey), 30);
-    assert_int_equal(survey.count, 8); /* more than asked for */
+    collection_write("extent.geojson", 30);
+    assert_int_equal(surveyed(&settings, 1000, &extent), 30);
+    assert_int_equal(extent.count, 30);
+    assert_true(extent.box.min_x > -80 && extent.box.min_x < -79.98);
+    assert_true(extent.box.max_x > -79.42 && extent.box.max_x < -79.4);
+    assert_int_equal(surveyed(&settings, 7, &extent), 30);
+    assert_int_equal(extent.count, 8); /* more than asked for */
     settings.where = "height_m < 5";
-    assert_int_equal(surveyed(&settings, 1000, &survey), 4);
-    assert_int_equal(survey.count, 4);
-    convert("survey.geojson", "survey.shp", "-f \"ESRI Shapefile\" -t_srs EPSG:2272");
-    settings = (struct read_settings){.input = "survey.shp"};
-    assert_int_equal(surveyed(&settings, 1000, &survey), 30);
-    assert_true(survey.box.min_x > -80 && survey.box.min_x < -79.98);
+    assert_int_equal(surveyed(&settings, 1000, &extent), 4);
+    assert_int_equal(extent.count, 4);
+    convert("extent.geojson", "extent.shp", "-f \"ESRI Shapefile\" -t_srs EPSG:2272");
+    settings = (struct read_settings){.input = "extent.shp"};
+    assert_int_equal(surveyed(&settings, 1000, &extent), 30);
+    assert_true(extent.box.min_x > -80 && extent.box.min_x < -79.98);
 }
 
 /* State-plane US feet: the same corners come back to a tenth of a millimetre. */

@@ -1,0 +1,16 @@
+#ifndef OUTLAY_SURVEY_ENTRIES_H
+#define OUTLAY_SURVEY_ENTRIES_H
+
+/** @file survey/entries.h  What is asked at a place, and why. */
+
+#include "survey/survey.h"
+
+/** Whether the pull-out tests of the roof's deck are as many as the rules ask for. */
+bool entry_enough_pullouts(const struct roof *roof);
+
+/** The row of a form for a value at a place: why it is asked, what is open for want of
+ *  it, and how decisive that is. */
+struct survey_entry entry_of(const struct roof *roof, size_t place,
+                             enum finding_kind kind);
+
+#endif
