@@ -5,7 +5,7 @@
 #include "base/plural.h"
 #include "draw/plan_page.h"
 
-/* Width of an entry. */
+/* Width of an entry, pt. */
 #define ENTRY 102.0
 
 void legend_tone(struct plan_page *page, enum zone_role role)
@@ -21,8 +21,8 @@ void legend_tone(struct plan_page *page, enum zone_role role)
 
 static void advance(struct legend_cursor *cursor)
 {
-    cursor->x += ENTRY;
-    if (cursor->x + ENTRY > cursor->right) {
+    cursor->x += cursor->entry;
+    if (cursor->x + cursor->entry > cursor->right) {
         cursor->x = cursor->left;
         cursor->y += LINE + 1.4;
     }
@@ -31,7 +31,7 @@ static void advance(struct legend_cursor *cursor)
 void legend_name(struct plan_page *page, struct legend_cursor *cursor, const char *name)
 {
     plan_cell(page, PLAIN, cursor->x + LEGEND_SIGN + 4, cursor->y,
-              ENTRY - LEGEND_SIGN - 6, ALIGN_LEFT, name);
+              cursor->entry - LEGEND_SIGN - 6, ALIGN_LEFT, name);
     advance(cursor);
 }
 
@@ -247,7 +247,7 @@ void legend_draw(struct plan_page *page)
     struct area legend = page->legend;
     const double bar = 140, north = 46;
     struct legend_cursor cursor = {legend.x + 10, legend.x + 10, legend.y + 6,
-                                   legend.x + legend.width - bar - north - 20};
+                                   legend.x + legend.width - bar - north - 20, ENTRY};
     legend_signs(page, &cursor);
     double notes = legend.y + legend.height - 31;
     put_notes(page, (struct area){cursor.left, notes, cursor.right - cursor.left, 29});

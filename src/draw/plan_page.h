@@ -8,7 +8,8 @@
  * A roof has two. First the plan on the left with its legend below, tables and remarks in
  * a column on the right; then an enlarged corner on the left and the order list on the
  * right. After all roofs comes a page of what the edges take. Each has the caution and
- * the title block along the foot.
+ * the title block along the foot. Pages of site sheets (site_sheet.h) share the plan and
+ * its signs.
  */
 
 #include <stdbool.h>
@@ -72,7 +73,7 @@ struct edge_use {
     bool tapered; /**< tapered insulation lies on them */
 };
 
-enum page_kind { PAGE_PLAN, PAGE_ORDER, PAGE_DETAILS };
+enum page_kind { PAGE_PLAN, PAGE_ORDER, PAGE_DETAILS, PAGE_SITE };
 
 struct plan_page {
     enum page_kind kind;
@@ -265,6 +266,7 @@ void legend_draw(struct plan_page *page);
 /** Where the next entry of a legend goes: a sign, then its name. */
 struct legend_cursor {
     double left, x, y, right;
+    double entry; /**< width of an entry, pt */
 };
 
 /** Width of a sign, pt. */
@@ -292,8 +294,8 @@ void remarks_draw(struct plan_page *page, double y);
 /* order_list.c: all of the second page's side column. */
 void order_list_draw(struct plan_page *page);
 
-/** Appends the deck that the roof was attached to, whoever gave it: "steel, assumed"; "not
- *  given". */
+/** Appends the deck that the roof was attached to, whoever gave it: "steel, assumed";
+ *  "not given". */
 void deck_put(struct text *out, const struct roof *roof);
 
 /** The heading of a part, with a rule below. @return y of what follows */

@@ -1,0 +1,351 @@
+/* The plan of a site sheet: numbered places, each with its name in a box beside it, and
+ * below it what the signs mean. */
+
+#include <math.h>
+
+#include "draw/site_sheet.h"
+#include "roof/edges.h"
+#include "roof/fixtures.h"
+
+#define PI 3.14159265358979323846
+
+/* Around the outline for names, pt. */
+#define MARGIN 30.0
+
+/* Most of the page that a plan takes, pt. */
+#define PLAN_MOST 380.0
+
+/* Radius of a place's sign and of the ring around one at an edge, pt. */
+#define SIGN 3.6
+#define RING 6.2
+
+/* Half of the square that stays free around a sign, pt; and its corners' distance. */
+#define KEPT 4.6
+#define KEPT_AT_EDGE 7.2
+#define CORNERS 1.45
+
+/* Around the letters of a name, pt. */
+#define PAD 1.8
+
+/* Columns of the key: lines and fixtures beside the scale bar, tasks below them. */
+#define KEY_BAR 122.0
+enum { SIGN_COLUMNS = 3, TASK_COLUMNS = 3 };
+#define KEY_LINE (LINE + 1.4)
+#define KEY_LEAST 56.0
+#define KEY_TOP 6.0
+
+/* ---- Signs ---- */
+
+/* How a task's sign looks. */
+struct shape {
+    int corners; /* 0: round */
+    double turn; /* of its first corner, parts of a full turn from the top */
+    bool filled; /* else white with a dot */
+};
+
+static const struct shape shapes[SURVEY_TASKS] = {
+    [TASK_PULLOUT] = {0, 0, true},      [TASK_CORE] = {0, 0, false},
+    [TASK_DECK] = {4, 0.125, false},    [TASK_SCAN] = {4, 0.125, true},
+    [TASK_HEIGHT] = {3, 0, false},      [TASK_EDGE] = {4, 0, true},
+    [TASK_SURROUNDINGS] = {3, 0, true}, [TASK_OPENINGS] = {4, 0, false},
+    [TASK_DRAINS] = {3, 0.5, false},    [TASK_TRIAL_WELD] = {6, 0, false},
+    [TASK_PHOTO] = {3, 0.5, true},
+};
+
+static void add_corners(struct canvas *canvas, const struct shape *shape, struct point at)
+{
+    /* As large to the eye as the disc. */
+    const double radius = SIGN * (shape->corners == 3 ? 1.3 : 1.15);
+    for (int i = 0; i < shape->corners; i++) {
+        double angle = 2 * PI * (shape->turn + (double)i / shape->corners);
+        struct point corner = {at.x + radius * sin(angle), at.y - radius * cos(angle)};
+        if (i == 0)
+            canvas_move(canvas, corner);
+        else
+            canvas_line(canvas, corner);
+    }
+    canvas_close(canvas);
+}
+
+static void draw_sign(struct canvas *canvas, enum survey_task task, struct point at,
+                      bool at_edge)
+{
+    const struct shape *shape = &shapes[task];
+    if (at_edge) {
+        canvas_circle(canvas, at, RING);
+        canvas_fill(canvas, INK_PAPER, true);
+        canvas_stroke(canvas, INK_DARK, 1.5, DASH_NONE);
+    }
+    if (shape->corners == 0)
+        canvas_circle(canvas, at, SIGN);
+    else
+        add_corners(canvas, shape, at);
+    canvas_fill(canvas, shape->filled ? INK_DARK : INK_PAPER, true);
+    canvas_stroke(canvas, shape->filled ? INK_PAPER : INK_DARK, 0.9, DASH_NONE);
+    if (!shape->filled) {
+        canvas_segment(canvas, at, at);
+        canvas_stroke(canvas, INK_DARK, 1.6, DASH_NONE);
+    }
+}
+
+/* ---- Names ---- */
+
+static struct point name_size(struct site_sheet *sheet, const char *name)
+{
+    struct point size = canvas_measure(sheet->page.canvas, STRONG, name);
+    return (struct point){size.x + 2 * PAD, size.y + PAD};
+}
+
+void site_name_draw(struct site_sheet *sheet, const struct survey_place *place,
+                    struct point middle)
+{
+    struct canvas *canvas = sheet->page.canvas;
+    struct point size = name_size(sheet, place->name);
+    struct lettering lettering = STRONG;
+    bool dark = site_at_edge(place);
+    if (dark)
+        lettering.ink = INK_PAPER;
+    canvas_rectangle(canvas, (struct area){middle.x - size.x / 2, middle.y - size.y / 2,
+                                           size.x, size.y});
+    canvas_fill(canvas, dark ? INK_DARK : INK_PAPER, true);
+    canvas_stroke(canvas, INK_DARK, 0.5, DASH_NONE);
+    canvas_turned(canvas, lettering, middle, 0, place->name);
+}
+
+static double kept(const struct survey_place *place)
+{
+    return place->at_edge ? KEPT_AT_EDGE : KEPT;
+}
+
+/* Where a name stands: away from its place by a clear distance, in a direction. */
+struct spot {
+    struct quad box;
+    struct point middle;
+    struct point from, to; /* line from the sign to the box */
+};
+
+static struct spot spot_at(struct point at, struct point size, double least, double away,
+                           double angle)
+{
+    double dx = cos(angle), dy = sin(angle);
+    /* From the middle of the box to its side, against the direction. */
+    double inside =
+        fmin(size.x / 2 / fmax(fabs(dx), 1e-9), size.y / 2 / fmax(fabs(dy), 1e-9));
+    double reach = away + inside;
+    struct spot spot = {.middle = {at.x + reach * dx, at.y + reach * dy},
+                        .from = {at.x + least * dx, at.y + least * dy},
+                        .to = {at.x + away * dx, at.y + away * dy}};
+    spot.box = quad_turned(spot.middle, size.x + 1, size.y + 1, 0);
+    return spot;
+}
+
+static bool line_is_free(struct site_sheet *sheet, const struct spot *spot)
+{
+    return boxes_free_at(canvas_boxes(sheet->page.canvas),
+                         (struct quad){{spot->from, spot->to, spot->to, spot->from}});
+}
+
+/* The nearest free place, beside before above or below.
+ * @param crossing  its line may cross others */
+static bool find_spot(struct site_sheet *sheet, struct point at, struct point size,
+                      double least, bool crossing, struct spot *out)
+{
+    static const int sixteenths[] = {0,  8, 12, 4, 14, 2,  10, 6,
+                                     15, 1, 7,  9, 13, 11, 3,  5};
+    const double step = 4;
+    const struct area plan = sheet->page.plan;
+    double most = hypot(plan.width, plan.height);
+    for (double away = least; away < most; away += step)
+        for (size_t i = 0; i < sizeof sixteenths / sizeof sixteenths[0]; i++) {
+            *out = spot_at(at, size, least, away, sixteenths[i] * PI / 8);
+            if (place_is_free(&sheet->page, out->box) &&
+                (crossing || line_is_free(sheet, out)))
+                return true;
+        }
+    return false;
+}
+
+static void put_name(struct site_sheet *sheet, const struct survey_place *place)
+{
+    struct canvas *canvas = sheet->page.canvas;
+    struct point at = plan_point(&sheet->page, place->at);
+    struct point size = name_size(sheet, place->name);
+    double least = kept(place) * CORNERS;
+    struct spot spot;
+    if (!find_spot(sheet, at, size, least, false, &spot) &&
+        !find_spot(sheet, at, size, least, true, &spot)) {
+        sheet->names_left_out++;
+        return;
+    }
+    if (point_distance(spot.from, spot.to) > 1) {
+        canvas_segment(canvas, at, spot.to);
+        canvas_stroke(canvas, INK_DARK, 0.5, DASH_NONE);
+        boxes_add_line(canvas_boxes(canvas), spot.from, spot.to);
+    }
+    site_name_draw(sheet, place, spot.middle);
+    boxes_add_place(canvas_boxes(canvas), spot.box);
+}
+
+/* All signs are in the way before the first name looks for its place, and lie on the
+ * lines. */
+static void put_places(struct site_sheet *sheet)
+{
+    const struct site_survey *survey = sheet->survey;
+    struct boxes *boxes = canvas_boxes(sheet->page.canvas);
+    for (size_t i = 0; i < survey->place_count; i++)
+        if (survey->places[i].placed)
+            boxes_add_place(boxes,
+                            quad_turned(plan_point(&sheet->page, survey->places[i].at),
+                                        2 * kept(&survey->places[i]),
+                                        2 * kept(&survey->places[i]), 0));
+    for (size_t i = 0; i < survey->place_count; i++)
+        if (survey->places[i].placed)
+            put_name(sheet, &survey->places[i]);
+    for (size_t i = 0; i < survey->place_count; i++)
+        if (survey->places[i].placed)
+            draw_sign(sheet->page.canvas, survey->places[i].task,
+                      plan_point(&sheet->page, survey->places[i].at),
+                      survey->places[i].at_edge);
+}
+
+/* ---- The key ---- */
+
+/* Tasks with a place on the plan: bits. */
+static unsigned tasks_placed(const struct site_sheet *sheet)
+{
+    unsigned tasks = 0;
+    for (size_t i = 0; i < sheet->survey->place_count; i++)
+        if (sheet->survey->places[i].placed)
+            tasks |= 1u << sheet->survey->places[i].task;
+    return tasks;
+}
+
+static const struct survey_place *first_at_edge(const struct site_sheet *sheet)
+{
+    for (size_t i = 0; i < sheet->survey->place_count; i++)
+        if (site_at_edge(&sheet->survey->places[i]))
+            return &sheet->survey->places[i];
+    return NULL;
+}
+
+static int bits_in(unsigned bits)
+{
+    int count = 0;
+    for (; bits; bits &= bits - 1)
+        count++;
+    return count;
+}
+
+static double lines_of(int entries, int columns)
+{
+    return (entries + columns - 1) / columns * KEY_LINE;
+}
+
+/* Zones, kinds of edges, fixtures, and neighbours where the building has other roofs. */
+static int signs_most(const struct roof *roof, const struct building *building)
+{
+    unsigned edges = 0, fixtures = 0;
+    for (size_t i = 0; i < roof->edge_count; i++)
+        edges |= 1u << roof->edges[i].kind;
+    for (size_t i = 0; i < roof->fixture_count; i++)
+        fixtures |= 1u << roof->fixtures[i].kind;
+    return (int)roof->zone_count + (edges ? bits_in(edges) : 1) + bits_in(fixtures) +
+           (building->roof_count > 1);
+}
+
+double site_key_height(const struct site_sheet *sheet)
+{
+    double signs =
+        lines_of(signs_most(sheet->page.roof, sheet->page.building), SIGN_COLUMNS);
+    double tasks = lines_of(bits_in(tasks_placed(sheet)), TASK_COLUMNS);
+    return KEY_TOP + fmax(signs, KEY_LEAST) + tasks + KEY_LINE;
+}
+
+static void put_task(struct site_sheet *sheet, struct legend_cursor *cursor,
+                     enum survey_task task)
+{
+    struct plan_page *page = &sheet->page;
+    struct point middle = {cursor->x + LEGEND_SIGN / 2, cursor->y + LINE / 2};
+    draw_sign(page->canvas, task, middle, false);
+    text_printf(plan_scratch(page), "%c  %s", survey_task_letter(task),
+                survey_task_name((int)task));
+    legend_name(page, cursor, plan_text(page));
+}
+
+/* What a dark name says, and which names are missing. */
+static void put_key_note(struct site_sheet *sheet, double y)
+{
+    struct plan_page *page = &sheet->page;
+    const struct survey_place *example = first_at_edge(sheet);
+    struct text *text = plan_scratch(page);
+    double x = page->frame.x;
+    if (example) {
+        struct point middle = {x + LEGEND_SIGN, y + LINE / 2};
+        site_name_draw(sheet, example, middle);
+        x += 2 * LEGEND_SIGN + 4;
+        text_puts(text, "at the edge: fall protection");
+    }
+    if (sheet->names_left_out)
+        text_printf(text, "%s%zu names have no room on the plan", example ? "; " : "",
+                    sheet->names_left_out);
+    plan_cell(page, STRONG, x, y, page->frame.x + page->frame.width - x, ALIGN_LEFT,
+              plan_text(page));
+}
+
+static void put_key(struct site_sheet *sheet)
+{
+    struct plan_page *page = &sheet->page;
+    struct area frame = page->frame;
+    double top = sheet->y + KEY_TOP, right = frame.x + frame.width - KEY_BAR;
+    double width = (right - frame.x) / SIGN_COLUMNS;
+    struct legend_cursor signs = {frame.x, frame.x, top, right + 0.1, width};
+    legend_signs(page, &signs);
+    legend_bar(page, right + 14, top + LINE + 2, KEY_BAR - 60);
+    legend_north(page, (struct point){frame.x + frame.width - 16, top + 16});
+
+    double lines = signs.y + (signs.x > signs.left ? KEY_LINE : 0) - top;
+    struct legend_cursor tasks = {frame.x, frame.x, top + fmax(lines, KEY_LEAST),
+                                  frame.x + frame.width + 0.1,
+                                  frame.width / TASK_COLUMNS};
+    unsigned placed = tasks_placed(sheet);
+    for (int task = 0; task < SURVEY_TASKS; task++)
+        if (placed & 1u << task)
+            put_task(sheet, &tasks, (enum survey_task)task);
+    double end = tasks.y + (tasks.x > tasks.left ? KEY_LINE : 0);
+    if (first_at_edge(sheet) || sheet->names_left_out) {
+        put_key_note(sheet, end);
+        end += KEY_LINE;
+    }
+    sheet->y = end;
+}
+
+/* ---- The plan ---- */
+
+double site_plan_wanted(const struct site_sheet *sheet)
+{
+    const struct roof *roof = sheet->page.roof;
+    if (!roof->whole || roof->outline.polygon_count == 0)
+        return SITE_PLAN_LEAST;
+    struct box box = region_box(&roof->outline);
+    double wanted = (sheet->page.frame.width - 2 * MARGIN) * (box.max_y - box.min_y) /
+                        (box.max_x - box.min_x) +
+                    2 * MARGIN;
+    return fmin(fmax(wanted, SITE_PLAN_LEAST), PLAN_MOST);
+}
+
+void site_plan_draw(struct site_sheet *sheet, double height)
+{
+    struct plan_page *page = &sheet->page;
+    page->plan = (struct area){page->frame.x, sheet->y, page->frame.width, height};
+    canvas_rectangle(page->canvas, page->plan);
+    canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
+    plan_scale(page, MARGIN);
+    sheet->y += height;
+    if (!page->scale) {
+        canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE, "no usable outline");
+        return;
+    }
+    plan_draw(page);
+    put_places(sheet);
+    put_key(sheet);
+}
