@@ -101,6 +101,14 @@ bool quads_overlap(struct quad a, struct quad b, double depth)
     return !parted(&a, &b, depth) && !parted(&b, &a, depth);
 }
 
+static size_t met(const struct list *list, struct quad quad)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < list->count; i++)
+        count += quads_overlap(quad, list->quads[i], 0);
+    return count;
+}
+
 static bool free_of(const struct list *list, struct quad quad)
 {
     for (size_t i = 0; i < list->count; i++)
@@ -112,6 +120,11 @@ static bool free_of(const struct list *list, struct quad quad)
 bool boxes_free_at(const struct boxes *boxes, struct quad quad)
 {
     return free_of(&boxes->texts, quad) && free_of(&boxes->others, quad);
+}
+
+size_t boxes_met(const struct boxes *boxes, struct quad quad)
+{
+    return met(&boxes->texts, quad) + met(&boxes->others, quad);
 }
 
 bool boxes_failed(const struct boxes *boxes)

@@ -150,6 +150,13 @@ struct boxes *canvas_boxes(struct canvas *canvas)
 
 /* ---- Lines and areas ------------------------------------------------------------- */
 
+/* Tones of areas are lighter, since copies darken them and people write on them. */
+static double grey_of(enum ink ink, double bright)
+{
+    bool tone = ink >= INK_INTERIOR && ink <= INK_CORNER;
+    return tone ? 1 - 0.65 * (1 - bright) : bright;
+}
+
 void canvas_ink(struct canvas *canvas, enum ink ink)
 {
     static const unsigned char inks[INKS][3] = {
@@ -161,7 +168,7 @@ void canvas_ink(struct canvas *canvas, enum ink ink)
     double blue = inks[ink][2] / 255.0;
     /* As bright to the eye: weights of ITU-R BT.601 (from memory). */
     if (canvas->paper.grey)
-        red = green = blue = 0.299 * red + 0.587 * green + 0.114 * blue;
+        red = green = blue = grey_of(ink, 0.299 * red + 0.587 * green + 0.114 * blue);
     cairo_set_source_rgb(canvas->cairo, red, green, blue);
 }
 

@@ -110,6 +110,9 @@ static void put_bar_label(struct plan_page *page, double x, double y, double val
                 plan_text(page));
 }
 
+/* Quarters from which on the middle has its number too, pt. */
+#define BAR_LABEL 14.0
+
 void legend_bar(struct plan_page *page, double x, double y, double most)
 {
     const struct unit *unit = &page->set->units->length;
@@ -122,7 +125,8 @@ void legend_bar(struct plan_page *page, double x, double y, double most)
         canvas_stroke(page->canvas, INK_DARK, 0.5, DASH_NONE);
     }
     put_bar_label(page, x, y + 5, 0, "");
-    put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
+    if (quarter > BAR_LABEL)
+        put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
     struct text label = TEXT_INIT;
     text_printf(&label, " %s", unit->suffix);
     page->scratch.failed |= label.failed;

@@ -80,7 +80,7 @@ static void stroke_spaced(struct plan_page *page, enum layer layer, double dista
                   fmin(look.width, points * 0.03), look.dash);
 }
 
-void plan_scale(struct plan_page *page, double margin)
+void plan_scale(struct plan_page *page, double aside, double above)
 {
     const struct roof *roof = page->roof;
     if (!roof->whole || roof->outline.polygon_count == 0)
@@ -89,8 +89,8 @@ void plan_scale(struct plan_page *page, double margin)
     struct area plan = page->plan;
     page->scale =
         scale_fitting(columns_units(page->set) == UNITS_SI, box.max_x - box.min_x,
-                      box.max_y - box.min_y, plan.width - 2 * margin,
-                      plan.height - 2 * margin, page->paper.full);
+                      box.max_y - box.min_y, plan.width - 2 * aside,
+                      plan.height - 2 * above, page->paper.full);
     page->points = scale_points(page->scale, page->paper.full);
     page->origin = (struct point){
         plan.x + plan.width / 2 - (box.min_x + box.max_x) / 2 * page->points,

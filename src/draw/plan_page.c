@@ -41,7 +41,7 @@ static void divide(struct plan_page *page)
 static void draw_plan(struct plan_page *page)
 {
     struct corner corner;
-    plan_scale(page, MARGIN);
+    plan_scale(page, MARGIN, MARGIN);
     if (page->scale) {
         plan_draw(page);
         taper_draw(page);

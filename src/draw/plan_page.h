@@ -163,8 +163,9 @@ const char *figure_unit(const char *suffix);
 
 /* plan.c */
 
-/** Chooses the scale at which the outline fits. @param margin  around it, pt */
-void plan_scale(struct plan_page *page, double margin);
+/** Chooses the scale at which the outline fits. @param aside, above  on each
+ *  side of it, pt */
+void plan_scale(struct plan_page *page, double aside, double above);
 
 /** All that is drawn of the roof at the page's scale, but for texts. */
 void plan_draw(struct plan_page *page);

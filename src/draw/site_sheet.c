@@ -119,6 +119,16 @@ static void put_figure(struct site_sheet *sheet, struct text *text, const char *
     figure_put(text, roof_columns, roof_column_count, column, &sheet->page.row, true);
 }
 
+/* As a tape has it. */
+static void put_height(struct site_sheet *sheet, struct text *text)
+{
+    const struct plan_page *page = &sheet->page;
+    if (columns_units(page->set) == UNITS_US && isfinite(page->roof->height))
+        figure_length(text, page->roof->height, page->set);
+    else
+        put_figure(sheet, text, "height_ft");
+}
+
 static void put_bits(struct text *text, const char *word, uint64_t bits, int count,
                      const char *(*name)(int))
 {
@@ -157,7 +167,7 @@ static void put_facts(struct site_sheet *sheet)
     put_fact(sheet, 0, "building");
     put_figure(sheet, plan_scratch(page), "area_ft2");
     put_fact(sheet, 1, "area");
-    put_figure(sheet, plan_scratch(page), "height_ft");
+    put_height(sheet, plan_scratch(page));
     if (roof->estimated & 1u << ESTIMATE_HEIGHT)
         text_puts(&page->scratch, " estimated");
     put_fact(sheet, 0, "height");

@@ -36,6 +36,7 @@ struct site_sheet {
     int number;            /**< of the page within the roof, from 1 once it is drawn */
     double y;              /**< where the next part goes */
     size_t next;           /**< item of the form that comes next */
+    bool fresh;            /**< nothing of the form stands on a further page yet */
     size_t names_left_out; /**< of places that found no room on the plan */
 };
 
@@ -76,7 +77,7 @@ double site_key_height(const struct site_sheet *sheet);
 double site_plan_wanted(const struct site_sheet *sheet);
 
 /** Below this a plan is of little use, pt. */
-#define SITE_PLAN_LEAST 190.0
+#define SITE_PLAN_LEAST 120.0
 
 /** A name of a place in its box: dark for one at an edge. @param middle  of the box */
 void site_name_draw(struct site_sheet *sheet, const struct survey_place *place,

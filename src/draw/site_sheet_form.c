@@ -13,10 +13,11 @@
 #define PAD 2.0
 #define GAP 4.0
 
-/* Rows for places of one's own. */
-enum { OWN_ROWS = 3 };
+/* Between notes of a group, pt. */
+#define NOTE_GAP 1.0
 
-enum note { NOTE_DAY, NOTE_WORDS, NOTE_WHY, NOTE_SIGN, NOTES };
+/* Rows for places of one's own. */
+enum { OWN_ROWS = 2 };
 
 enum { AT_PLACE, AT_TASK, AT_WHAT, AT_UNIT, AT_VALUE, AT_WHO, AT_WHEN, COLUMNS };
 
@@ -24,9 +25,9 @@ enum { AT_PLACE, AT_TASK, AT_WHAT, AT_UNIT, AT_VALUE, AT_WHO, AT_WHEN, COLUMNS }
 static const struct {
     const char *name;
     double part; /* of the sheet's width */
-} columns[COLUMNS] = {{"place", 0.075}, {"task", 0.165},  {"what to write", 0.315},
-                      {"unit", 0.095},  {"value", 0.165}, {"who", 0.09},
-                      {"when", 0.095}};
+} columns[COLUMNS] = {{"place", 0.07}, {"task", 0.15},  {"what to write", 0.37},
+                      {"unit", 0.085}, {"value", 0.15}, {"who", 0.085},
+                      {"when", 0.09}};
 
 static double column_left(const struct site_sheet *sheet, int column)
 {
@@ -97,19 +98,20 @@ static double row_height(struct site_sheet *sheet, size_t row)
     return height;
 }
 
-/* The field to fill in is the widest frame; the others are ruled lightly. */
+/* The field of the value is marked by darker sides. */
 static void rule_row(struct site_sheet *sheet, double height)
 {
     struct canvas *canvas = sheet->page.canvas;
-    double bottom = sheet->y + height;
+    double top = sheet->y, bottom = sheet->y + height;
     for (int column = 0; column < COLUMNS; column++)
-        canvas_rectangle(canvas,
-                         (struct area){column_left(sheet, column), sheet->y,
-                                       column_width(sheet, column), bottom - sheet->y});
-    canvas_stroke(canvas, INK_MIDDLE, 0.5, DASH_NONE);
-    canvas_rectangle(canvas, (struct area){column_left(sheet, AT_VALUE), sheet->y,
-                                           column_width(sheet, AT_VALUE), height});
-    canvas_stroke(canvas, INK_DARK, 1, DASH_NONE);
+        canvas_rectangle(canvas, (struct area){column_left(sheet, column), top,
+                                               column_width(sheet, column), height});
+    canvas_stroke(canvas, INK_MIDDLE, 0.6, DASH_NONE);
+    for (int column = AT_VALUE; column <= AT_VALUE + 1; column++) {
+        double x = column_left(sheet, column);
+        canvas_segment(canvas, (struct point){x, top}, (struct point){x, bottom});
+    }
+    canvas_stroke(canvas, INK_DARK, 1.2, DASH_NONE);
 }
 
 static void put_row(struct site_sheet *sheet, size_t row, double height)
@@ -142,42 +144,82 @@ static void put_head(struct site_sheet *sheet)
 
 /* ---- Notes ---- */
 
-static void put_day(const struct site_sheet *sheet, struct text *out)
+/* In the order of the sheet: those of a group have one heading. Each is of a kind, a task
+ * or of the whole. */
+enum note_group { NOTE_DAY, NOTE_OPEN, NOTE_WORDS, NOTE_WHY, NOTE_SIGN, NOTE_GROUPS };
+
+struct note {
+    enum note_group group;
+    int index; /* task or kind */
+};
+
+static size_t group_size(enum note_group group)
+{
+    static const size_t sizes[NOTE_GROUPS] = {[NOTE_DAY] = SURVEY_TASKS,
+                                              [NOTE_OPEN] = 1,
+                                              [NOTE_WORDS] = FINDING_KINDS,
+                                              [NOTE_WHY] = SURVEY_TASKS,
+                                              [NOTE_SIGN] = 1};
+    return sizes[group];
+}
+
+static size_t notes_all(void)
+{
+    size_t count = 0;
+    for (int group = 0; group < NOTE_GROUPS; group++)
+        count += group_size((enum note_group)group);
+    return count;
+}
+
+static struct note note_at(size_t index)
+{
+    int group = 0;
+    while (index >= group_size((enum note_group)group))
+        index -= group_size((enum note_group)group++);
+    return (struct note){(enum note_group)group, (int)index};
+}
+
+static void put_day(const struct site_sheet *sheet, int task, struct text *out)
 {
     for (size_t i = 0; sheet->rules && i < sheet->rules->count; i++) {
         const struct survey_rule *rule = &sheet->rules->rows[i];
-        if (rule->by == BY_DAY)
-            text_printf(out, "%s%s: %s. ", out->length ? "" : "While the work goes on, ",
-                        survey_task_name((int)rule->task), rule->note);
+        if (rule->by == BY_DAY && (int)rule->task == task)
+            text_printf(out, "%s: %s", survey_task_name(task), rule->note);
     }
 }
 
-/* The first entry of its kind, so that each kind is told of once. */
-static bool is_first(const struct site_sheet *sheet, size_t row)
+static void put_open(const struct site_sheet *sheet, int index, struct text *out)
 {
-    const struct survey_entry *entries = sheet->survey->entries;
-    for (size_t i = 0; i < row; i++)
-        if (entries[i].kind == entries[row].kind)
-            return false;
-    return true;
+    (void)index;
+    for (size_t i = 0; i < sheet->survey->entry_count; i++)
+        if (sheet->survey->entries[i].open) {
+            text_printf(out,
+                        "%s  what is planned rests on an assumption until this is "
+                        "known",
+                        state_sign(STATE_MET_ASSUMED));
+            return;
+        }
 }
 
-static void put_words(const struct site_sheet *sheet, struct text *out)
+static bool asks_for(const struct site_sheet *sheet, int kind)
 {
-    for (size_t i = 0; i < sheet->survey->entry_count; i++) {
-        enum finding_kind kind = sheet->survey->entries[i].kind;
-        const char *(*words)(int value) = site_entry_words(kind);
-        if (!words || !is_first(sheet, i))
-            continue;
-        text_printf(out, "%s%s: ", out->length ? "" : "Words to write. ",
-                    finding_what(kind));
-        for (int value = 1; words(value); value++)
-            text_printf(out, "%s%s", value > 1 ? ", " : "", words(value));
-        text_puts(out, ". ");
-    }
+    for (size_t i = 0; i < sheet->survey->entry_count; i++)
+        if ((int)sheet->survey->entries[i].kind == kind)
+            return true;
+    return false;
 }
 
-/* Whether another entry of the same task has told the same. */
+static void put_words(const struct site_sheet *sheet, int kind, struct text *out)
+{
+    const char *(*words)(int value) = site_entry_words((enum finding_kind)kind);
+    if (!words || !asks_for(sheet, kind))
+        return;
+    text_printf(out, "%s: ", finding_what((enum finding_kind)kind));
+    for (int value = 1; words(value); value++)
+        text_printf(out, "%s%s", value > 1 ? ", " : "", words(value));
+}
+
+/* Whether an entry of the same task before has told the same. */
 static bool is_told(const struct site_sheet *sheet, size_t row)
 {
     const struct survey_entry *entries = sheet->survey->entries;
@@ -188,31 +230,66 @@ static bool is_told(const struct site_sheet *sheet, size_t row)
     return false;
 }
 
-static void put_why(const struct site_sheet *sheet, struct text *out)
+static void put_why(const struct site_sheet *sheet, int task, struct text *out)
 {
-    const struct site_survey *survey = sheet->survey;
-    for (size_t i = 0; i < survey->entry_count; i++)
-        if (survey->entries[i].why && !is_told(sheet, i))
-            text_printf(out, "%s%s: %s. ", out->length ? "" : "Why. ",
-                        survey_task_name((int)place_of(sheet, i)->task),
-                        survey->entries[i].why);
-    for (size_t i = 0; i < survey->entry_count; i++)
-        if (survey->entries[i].open) {
-            text_printf(out, "%s: the plan rests on an assumption until this is known.",
-                        state_sign(STATE_MET_ASSUMED));
-            break;
+    for (size_t i = 0; i < sheet->survey->entry_count; i++)
+        if ((int)place_of(sheet, i)->task == task && !is_told(sheet, i)) {
+            text_printf(out, "%s%s", out->length ? "; " : survey_task_name(task),
+                        out->length ? "" : ": ");
+            text_puts(out, sheet->survey->entries[i].why);
         }
 }
 
-/* Into the page's scratch. */
-static const char *note_text(struct site_sheet *sheet, enum note note)
+/* Into the page's scratch; "" where there is nothing to say. */
+static const char *note_text(struct site_sheet *sheet, struct note note)
 {
-    static void (*const put[NOTES])(const struct site_sheet *, struct text *) = {
-        [NOTE_DAY] = put_day, [NOTE_WORDS] = put_words, [NOTE_WHY] = put_why};
+    static void (*const put[NOTE_GROUPS])(const struct site_sheet *, int,
+                                          struct text *) = {[NOTE_DAY] = put_day,
+                                                            [NOTE_OPEN] = put_open,
+                                                            [NOTE_WORDS] = put_words,
+                                                            [NOTE_WHY] = put_why};
     struct text *text = plan_scratch(&sheet->page);
-    if (put[note])
-        put[note](sheet, text);
+    if (put[note.group])
+        put[note.group](sheet, note.index, text);
     return plan_text(&sheet->page);
+}
+
+/* The heading above the first of a group that says something, and on top of a page; NULL. */
+static const char *note_heading(struct site_sheet *sheet, struct note note)
+{
+    static const char *const headings[NOTE_GROUPS] = {[NOTE_DAY] =
+                                                          "While the work goes on",
+                                                      [NOTE_WORDS] = "Words to write",
+                                                      [NOTE_WHY] = "Why"};
+    for (int i = 0; !sheet->fresh && i < note.index; i++)
+        if (*note_text(sheet, (struct note){note.group, i}))
+            return NULL;
+    return headings[note.group];
+}
+
+static double note_height(struct site_sheet *sheet, struct note note)
+{
+    double height = note_heading(sheet, note) ? GAP + LINE + 1 : 0;
+    const char *text = note_text(sheet, note);
+    if (!*text)
+        return 0;
+    return height + NOTE_GAP +
+           canvas_paragraph_height(sheet->page.canvas, PLAIN, sheet->page.frame.width,
+                                   text);
+}
+
+static void put_note(struct site_sheet *sheet, struct note note)
+{
+    const char *heading = note_heading(sheet, note);
+    const char *text = note_text(sheet, note);
+    if (!*text)
+        return;
+    if (heading) {
+        plan_cell(&sheet->page, STRONG, sheet->page.frame.x, sheet->y + GAP,
+                  sheet->page.frame.width, ALIGN_LEFT, heading);
+        sheet->y += GAP + LINE + 1;
+    }
+    site_paragraph(sheet, PLAIN, text);
 }
 
 /* ---- The lines to sign ---- */
@@ -258,7 +335,7 @@ static size_t rows_of(const struct site_sheet *sheet)
 
 size_t site_form_items(const struct site_sheet *sheet)
 {
-    return rows_of(sheet) + NOTES;
+    return rows_of(sheet) + notes_all();
 }
 
 static double item_height(struct site_sheet *sheet, size_t item)
@@ -266,35 +343,24 @@ static double item_height(struct site_sheet *sheet, size_t item)
     size_t rows = rows_of(sheet);
     if (item < rows)
         return row_height(sheet, item);
-    if (item - rows == NOTE_SIGN)
-        return GAP + SIGN_LINES * FIELD + 1;
-    const char *text = note_text(sheet, (enum note)(item - rows));
-    if (!*text)
-        return 0;
-    return GAP + 0.5 +
-           canvas_paragraph_height(sheet->page.canvas, PLAIN, sheet->page.frame.width,
-                                   text);
-}
-
-static void put_note(struct site_sheet *sheet, enum note note)
-{
-    const char *text = note_text(sheet, note);
-    if (!*text)
-        return;
-    sheet->y += GAP;
-    site_paragraph(sheet, PLAIN, text);
+    struct note note = note_at(item - rows);
+    return note.group == NOTE_SIGN ? GAP + SIGN_LINES * FIELD + 1
+                                   : note_height(sheet, note);
 }
 
 static void put_item(struct site_sheet *sheet, size_t item, double height)
 {
     double end = sheet->y + height;
     size_t rows = rows_of(sheet);
+    struct note note = {NOTE_SIGN, 0};
+    if (item >= rows)
+        note = note_at(item - rows);
     if (item < rows)
         put_row(sheet, item, height);
-    else if (item - rows == NOTE_SIGN)
+    else if (note.group == NOTE_SIGN)
         put_sign(sheet);
     else
-        put_note(sheet, (enum note)(item - rows));
+        put_note(sheet, note);
     sheet->y = end;
 }
 
@@ -309,16 +375,17 @@ double site_form_height(struct site_sheet *sheet)
 /* A head needs a row below it; a page that has nothing else takes an item at least. */
 void site_form_draw(struct site_sheet *sheet)
 {
-    bool empty = sheet->number > 1, rows = sheet->next < rows_of(sheet);
+    bool rows = sheet->next < rows_of(sheet);
     double head = rows ? LINE + 1 : 0, bottom = site_bottom(sheet);
+    sheet->fresh = sheet->number > 1;
     while (sheet->next < site_form_items(sheet)) {
         double height = item_height(sheet, sheet->next);
-        if (!empty && sheet->y + head + height > bottom)
+        if (!sheet->fresh && sheet->y + head + height > bottom)
             return;
         if (head > 0)
             put_head(sheet);
         put_item(sheet, sheet->next++, height);
         head = 0;
-        empty = false;
+        sheet->fresh &= height == 0;
     }
 }

@@ -9,8 +9,10 @@
 
 #define PI 3.14159265358979323846
 
-/* Around the outline for names, pt. */
-#define MARGIN 30.0
+/* Beside the outline for names and the north arrow, above and below it for names and the
+ * scale bar, pt. */
+#define ASIDE 28.0
+#define ABOVE 34.0
 
 /* Most of the page that a plan takes, pt. */
 #define PLAN_MOST 380.0
@@ -24,15 +26,20 @@
 #define KEPT_AT_EDGE 7.2
 #define CORNERS 1.45
 
-/* Around the letters of a name, pt. */
-#define PAD 1.8
+/* How much longer a line may be that crosses one name, sign or line less, pt. */
+#define DETOUR 30.0
 
-/* Columns of the key: lines and fixtures beside the scale bar, tasks below them. */
-#define KEY_BAR 122.0
-enum { SIGN_COLUMNS = 3, TASK_COLUMNS = 3 };
+/* Around the letters of a name, pt; and their height, as a part of a line. */
+#define PAD 1.8
+#define CAPITALS 0.8
+
+/* Columns of the key, and around it. */
+enum { SIGN_COLUMNS = 4, TASK_COLUMNS = 3 };
 #define KEY_LINE (LINE + 1.4)
-#define KEY_LEAST 56.0
 #define KEY_TOP 6.0
+
+/* Longest scale bar, pt. */
+#define BAR 110.0
 
 /* ---- Signs ---- */
 
@@ -55,7 +62,7 @@ static const struct shape shapes[SURVEY_TASKS] = {
 static void add_corners(struct canvas *canvas, const struct shape *shape, struct point at)
 {
     /* As large to the eye as the disc. */
-    const double radius = SIGN * (shape->corners == 3 ? 1.3 : 1.15);
+    const double radius = SIGN * (shape->corners == 6 ? 1.15 : 1.3);
     for (int i = 0; i < shape->corners; i++) {
         double angle = 2 * PI * (shape->turn + (double)i / shape->corners);
         struct point corner = {at.x + radius * sin(angle), at.y - radius * cos(angle)};
@@ -93,7 +100,7 @@ static void draw_sign(struct canvas *canvas, enum survey_task task, struct point
 static struct point name_size(struct site_sheet *sheet, const char *name)
 {
     struct point size = canvas_measure(sheet->page.canvas, STRONG, name);
-    return (struct point){size.x + 2 * PAD, size.y + PAD};
+    return (struct point){size.x + 2 * PAD, CAPITALS * size.y + PAD};
 }
 
 void site_name_draw(struct site_sheet *sheet, const struct survey_place *place,
@@ -139,30 +146,48 @@ static struct spot spot_at(struct point at, struct point size, double least, dou
     return spot;
 }
 
-static bool line_is_free(struct site_sheet *sheet, const struct spot *spot)
+/* Directions around a place: 16 near by, more where they would be far apart. */
+static int directions(double away)
 {
-    return boxes_free_at(canvas_boxes(sheet->page.canvas),
-                         (struct quad){{spot->from, spot->to, spot->to, spot->from}});
+    return away < 24 ? 16 : away < 60 ? 32 : 64;
 }
 
-/* The nearest free place, beside before above or below.
- * @param crossing  its line may cross others */
-static bool find_spot(struct site_sheet *sheet, struct point at, struct point size,
-                      double least, bool crossing, struct spot *out)
+/* Beside, above, below, then between: every second, fourth, ... of a full turn. */
+static double direction(int index, int count)
 {
-    static const int sixteenths[] = {0,  8, 12, 4, 14, 2,  10, 6,
-                                     15, 1, 7,  9, 13, 11, 3,  5};
+    int reversed = 0;
+    for (int bit = 1; bit < count; bit *= 2)
+        reversed = 2 * reversed + (index / bit) % 2;
+    return 2 * PI * reversed / count;
+}
+
+/* What stands against a place for a name, pt. */
+static double cost(struct site_sheet *sheet, const struct spot *spot, double away)
+{
+    struct quad line = {{spot->from, spot->to, spot->to, spot->from}};
+    return away + DETOUR * (double)boxes_met(canvas_boxes(sheet->page.canvas), line);
+}
+
+/* A free place: near by, on a line that crosses little. @return false: there is none */
+static bool find_spot(struct site_sheet *sheet, struct point at, struct point size,
+                      double least, struct spot *out)
+{
     const double step = 4;
-    const struct area plan = sheet->page.plan;
-    double most = hypot(plan.width, plan.height);
-    for (double away = least; away < most; away += step)
-        for (size_t i = 0; i < sizeof sixteenths / sizeof sixteenths[0]; i++) {
-            *out = spot_at(at, size, least, away, sixteenths[i] * PI / 8);
-            if (place_is_free(&sheet->page, out->box) &&
-                (crossing || line_is_free(sheet, out)))
-                return true;
+    struct area plan = sheet->page.plan;
+    double most = hypot(plan.width, plan.height), best = INFINITY;
+    for (double away = least; away < fmin(most, best); away += step)
+        for (int i = 0; i < directions(away); i++) {
+            struct spot spot =
+                spot_at(at, size, least, away, direction(i, directions(away)));
+            if (!place_is_free(&sheet->page, spot.box))
+                continue;
+            double here = cost(sheet, &spot, away);
+            if (here < best) {
+                best = here;
+                *out = spot;
+            }
         }
-    return false;
+    return isfinite(best);
 }
 
 static void put_name(struct site_sheet *sheet, const struct survey_place *place)
@@ -170,10 +195,8 @@ static void put_name(struct site_sheet *sheet, const struct survey_place *place)
     struct canvas *canvas = sheet->page.canvas;
     struct point at = plan_point(&sheet->page, place->at);
     struct point size = name_size(sheet, place->name);
-    double least = kept(place) * CORNERS;
     struct spot spot;
-    if (!find_spot(sheet, at, size, least, false, &spot) &&
-        !find_spot(sheet, at, size, least, true, &spot)) {
+    if (!find_spot(sheet, at, size, kept(place) * CORNERS, &spot)) {
         sheet->names_left_out++;
         return;
     }
@@ -258,7 +281,7 @@ double site_key_height(const struct site_sheet *sheet)
     double signs =
         lines_of(signs_most(sheet->page.roof, sheet->page.building), SIGN_COLUMNS);
     double tasks = lines_of(bits_in(tasks_placed(sheet)), TASK_COLUMNS);
-    return KEY_TOP + fmax(signs, KEY_LEAST) + tasks + KEY_LINE;
+    return KEY_TOP + signs + tasks + KEY_LINE;
 }
 
 static void put_task(struct site_sheet *sheet, struct legend_cursor *cursor,
@@ -280,9 +303,11 @@ static void put_key_note(struct site_sheet *sheet, double y)
     struct text *text = plan_scratch(page);
     double x = page->frame.x;
     if (example) {
-        struct point middle = {x + LEGEND_SIGN, y + LINE / 2};
-        site_name_draw(sheet, example, middle);
-        x += 2 * LEGEND_SIGN + 4;
+        double middle = y + LINE / 2;
+        draw_sign(page->canvas, example->task,
+                  (struct point){x + LEGEND_SIGN / 2, middle}, true);
+        site_name_draw(sheet, example, (struct point){x + 2 * LEGEND_SIGN, middle});
+        x += 3 * LEGEND_SIGN + 2;
         text_puts(text, "at the edge: fall protection");
     }
     if (sheet->names_left_out)
@@ -292,31 +317,51 @@ static void put_key_note(struct site_sheet *sheet, double y)
               plan_text(page));
 }
 
+/* y of what follows the entries. */
+static double entries_end(const struct legend_cursor *cursor)
+{
+    return cursor->y + (cursor->x > cursor->left ? KEY_LINE : 0);
+}
+
+static struct legend_cursor key_cursor(const struct site_sheet *sheet, double y,
+                                       int entries)
+{
+    struct area frame = sheet->page.frame;
+    /* A hair more, so that the last entry of a line isn't lost to rounding. */
+    return (struct legend_cursor){frame.x, frame.x, y, frame.x + frame.width + 0.1,
+                                  frame.width / entries};
+}
+
 static void put_key(struct site_sheet *sheet)
 {
-    struct plan_page *page = &sheet->page;
-    struct area frame = page->frame;
-    double top = sheet->y + KEY_TOP, right = frame.x + frame.width - KEY_BAR;
-    double width = (right - frame.x) / SIGN_COLUMNS;
-    struct legend_cursor signs = {frame.x, frame.x, top, right + 0.1, width};
-    legend_signs(page, &signs);
-    legend_bar(page, right + 14, top + LINE + 2, KEY_BAR - 60);
-    legend_north(page, (struct point){frame.x + frame.width - 16, top + 16});
-
-    double lines = signs.y + (signs.x > signs.left ? KEY_LINE : 0) - top;
-    struct legend_cursor tasks = {frame.x, frame.x, top + fmax(lines, KEY_LEAST),
-                                  frame.x + frame.width + 0.1,
-                                  frame.width / TASK_COLUMNS};
+    struct legend_cursor signs = key_cursor(sheet, sheet->y + KEY_TOP, SIGN_COLUMNS);
+    legend_signs(&sheet->page, &signs);
+    struct legend_cursor tasks = key_cursor(sheet, entries_end(&signs), TASK_COLUMNS);
     unsigned placed = tasks_placed(sheet);
     for (int task = 0; task < SURVEY_TASKS; task++)
         if (placed & 1u << task)
             put_task(sheet, &tasks, (enum survey_task)task);
-    double end = tasks.y + (tasks.x > tasks.left ? KEY_LINE : 0);
+    sheet->y = entries_end(&tasks);
     if (first_at_edge(sheet) || sheet->names_left_out) {
-        put_key_note(sheet, end);
-        end += KEY_LINE;
+        put_key_note(sheet, sheet->y + 1);
+        sheet->y += KEY_LINE + 1;
     }
-    sheet->y = end;
+}
+
+/* In the margin, on paper of their own: a neighbour may run through there. */
+static void put_scale(struct site_sheet *sheet)
+{
+    struct plan_page *page = &sheet->page;
+    struct area plan = page->plan;
+    double bottom = plan.y + plan.height, right = plan.x + plan.width;
+    struct quad bar = quad_of((struct area){plan.x + 2, bottom - 33, BAR + 42, 31});
+    struct quad north = quad_of((struct area){right - 26, plan.y + 2, 24, 50});
+    place_clear(page, bar);
+    place_clear(page, north);
+    legend_bar(page, plan.x + 16, bottom - 20, BAR);
+    legend_north(page, (struct point){right - 14, plan.y + 18});
+    boxes_add_place(canvas_boxes(page->canvas), bar);
+    boxes_add_place(canvas_boxes(page->canvas), north);
 }
 
 /* ---- The plan ---- */
@@ -327,9 +372,12 @@ double site_plan_wanted(const struct site_sheet *sheet)
     if (!roof->whole || roof->outline.polygon_count == 0)
         return SITE_PLAN_LEAST;
     struct box box = region_box(&roof->outline);
-    double wanted = (sheet->page.frame.width - 2 * MARGIN) * (box.max_y - box.min_y) /
-                        (box.max_x - box.min_x) +
-                    2 * MARGIN;
+    double height = box.max_y - box.min_y;
+    const struct scale *scale = scale_fitting(
+        columns_units(sheet->page.set) == UNITS_SI, box.max_x - box.min_x, height,
+        sheet->page.frame.width - 2 * ASIDE, PLAN_MOST - 2 * ABOVE, SITE_FULL);
+    /* A point more, so that rounding doesn't cost a scale. */
+    double wanted = height * scale_points(scale, SITE_FULL) + 2 * ABOVE + 1;
     return fmin(fmax(wanted, SITE_PLAN_LEAST), PLAN_MOST);
 }
 
@@ -339,13 +387,14 @@ void site_plan_draw(struct site_sheet *sheet, double height)
     page->plan = (struct area){page->frame.x, sheet->y, page->frame.width, height};
     canvas_rectangle(page->canvas, page->plan);
     canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);
-    plan_scale(page, MARGIN);
+    plan_scale(page, ASIDE, ABOVE);
     sheet->y += height;
     if (!page->scale) {
         canvas_cell(page->canvas, HEADING, page->plan, ALIGN_MIDDLE, "no usable outline");
         return;
     }
     plan_draw(page);
+    put_scale(sheet);
     put_places(sheet);
     put_key(sheet);
 }
