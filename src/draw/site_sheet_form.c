@@ -146,7 +146,7 @@ static void put_head(struct site_sheet *sheet)
 
 /* In the order of the sheet: those of a group have one heading. Each is of a kind, a task
  * or of the whole. */
-enum note_group { NOTE_DAY, NOTE_OPEN, NOTE_WORDS, NOTE_WHY, NOTE_SIGN, NOTE_GROUPS };
+enum note_group { NOTE_OPEN, NOTE_DAY, NOTE_WORDS, NOTE_SIGN, NOTE_WHY, NOTE_GROUPS };
 
 struct note {
     enum note_group group;
