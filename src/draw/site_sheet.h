@@ -33,10 +33,10 @@ struct site_sheet {
     struct plan_page page; /**< canvas, set, paper, building and roof are the caller's */
     const struct site_survey *survey;
     const struct survey_rules *rules;
-    int number;            /**< of the page within the roof, from 1 once it is drawn */
-    double y;              /**< where the next part goes */
-    size_t next;           /**< item of the form that comes next */
-    bool fresh;            /**< nothing of the form stands on a further page yet */
+    int number;  /**< of the page within the roof, from 1 once it is drawn */
+    double y;    /**< where the next part goes */
+    size_t next; /**< item of the form that comes next */
+    bool fresh;  /**< a further page, of which nothing is drawn below the head */
     size_t names_left_out; /**< of places that found no room on the plan */
 };
 
@@ -47,7 +47,8 @@ struct site_sheet {
  */
 bool site_sheet_draw(struct site_sheet *sheet);
 
-/** Frees what the sheet owns. @return false when memory ran out: a page lacks something */
+/** Frees what the sheet owns.
+ *  @return false when memory ran out: a page lacks something */
 bool site_sheet_release(struct site_sheet *sheet);
 
 /** Bits 1u << TASK_... of its places and of what goes by day. */

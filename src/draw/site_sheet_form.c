@@ -254,7 +254,8 @@ static const char *note_text(struct site_sheet *sheet, struct note note)
     return plan_text(&sheet->page);
 }
 
-/* The heading above the first of a group that says something, and on top of a page; NULL. */
+/* The heading above the first of a group that says something, and on top of a page;
+ * NULL. */
 static const char *note_heading(struct site_sheet *sheet, struct note note)
 {
     static const char *const headings[NOTE_GROUPS] = {[NOTE_DAY] =

@@ -200,11 +200,9 @@ static void put_name(struct site_sheet *sheet, const struct survey_place *place)
         sheet->names_left_out++;
         return;
     }
-    if (point_distance(spot.from, spot.to) > 1) {
-        canvas_segment(canvas, at, spot.to);
-        canvas_stroke(canvas, INK_DARK, 0.5, DASH_NONE);
-        boxes_add_line(canvas_boxes(canvas), spot.from, spot.to);
-    }
+    canvas_segment(canvas, at, spot.to);
+    canvas_stroke(canvas, INK_DARK, 0.7, DASH_NONE);
+    boxes_add_line(canvas_boxes(canvas), spot.from, spot.to);
     site_name_draw(sheet, place, spot.middle);
     boxes_add_place(canvas_boxes(canvas), spot.box);
 }

@@ -75,6 +75,13 @@ static const struct sample samples[] = {
      4,
      {[TASK_PULLOUT] = 10, [TASK_CORE] = 4, [TASK_HEIGHT] = 1, [TASK_DECK] = 1},
      true},
+    {"F-1",
+     "Link",
+     NULL,
+     {{0, 0}, {120, 0}, {120, 20}, {0, 20}},
+     4,
+     {[TASK_PULLOUT] = 60, [TASK_CORE] = 6},
+     false},
     {"E-1",
      "Gate house",
      NULL,
@@ -194,7 +201,8 @@ static void add_place(struct site_survey *survey, enum survey_task task, int num
 {
     struct survey_place *spot = &survey->places[survey->place_count];
     *spot = (struct survey_place){.task = task, .placed = task != TASK_SURROUNDINGS};
-    snprintf(spot->name, sizeof spot->name, "%c%d", survey_task_letter(task), number);
+    snprintf(spot->name, sizeof spot->name, "%c%d", survey_task_letter(task),
+             number % 1000);
     if (spot->placed)
         spot->at = next_spot(survey->roof, step);
     spot->at_edge = spot->placed && to_edge(survey->roof, spot->at) < EDGE_CLEAR;
