@@ -5,12 +5,11 @@
 
 #include "base/text.h"
 
-/* The building's, below which its roofs come; 0 where there is but one. */
+/* The building's, below which its roofs come; stays 0 where there is but one. */
 static enum outlay_status find_parent(struct bookmarks *bookmarks, struct canvas *canvas,
                                       const struct building *building, int *parent,
                                       struct outlay_error *err)
 {
-    *parent = 0;
     if (!building->name || building->roof_count < 2)
         return OUTLAY_OK;
     if (!bookmarks->building || strcmp(bookmarks->building, building->name) != 0) {
@@ -29,7 +28,7 @@ enum outlay_status bookmarks_add(struct bookmarks *bookmarks, struct canvas *can
                                  struct outlay_error *err)
 {
     struct text title = TEXT_INIT;
-    int parent;
+    int parent = 0;
     text_puts(&title, roof->id);
     if (roof->name)
         text_printf(&title, "  %s", roof->name);

@@ -52,7 +52,8 @@ void site_bring_draw(struct site_sheet *sheet)
     sheet->y += LINE + 2;
     for (size_t i = 0; (tool = tool_at(sheet, i)); i++) {
         double x = frame.x + (double)(i % COLUMNS) * width;
-        double y = sheet->y + (double)(i / COLUMNS) * STEP;
+        size_t line = i / COLUMNS;
+        double y = sheet->y + (double)line * STEP;
         canvas_rectangle(page->canvas,
                          (struct area){x + 1, y + (LINE - TICK) / 2, TICK, TICK});
         canvas_stroke(page->canvas, INK_DARK, 0.7, DASH_NONE);

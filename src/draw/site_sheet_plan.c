@@ -174,8 +174,8 @@ static bool find_spot(struct site_sheet *sheet, struct point at, struct point si
 {
     const double step = 4;
     struct area plan = sheet->page.plan;
-    double most = hypot(plan.width, plan.height), best = INFINITY;
-    for (double away = least; away < fmin(most, best); away += step)
+    double most = hypot(plan.width, plan.height), best = INFINITY, away = least;
+    while (away < fmin(most, best)) {
         for (int i = 0; i < directions(away); i++) {
             struct spot spot =
                 spot_at(at, size, least, away, direction(i, directions(away)));
@@ -187,6 +187,8 @@ static bool find_spot(struct site_sheet *sheet, struct point at, struct point si
                 *out = spot;
             }
         }
+        away += step;
+    }
     return isfinite(best);
 }
 
@@ -195,7 +197,7 @@ static void put_name(struct site_sheet *sheet, const struct survey_place *place)
     struct canvas *canvas = sheet->page.canvas;
     struct point at = plan_point(&sheet->page, place->at);
     struct point size = name_size(sheet, place->name);
-    struct spot spot;
+    struct spot spot = {.middle = at};
     if (!find_spot(sheet, at, size, kept(place) * CORNERS, &spot)) {
         sheet->names_left_out++;
         return;
@@ -259,7 +261,8 @@ static int bits_in(unsigned bits)
 
 static double lines_of(int entries, int columns)
 {
-    return (entries + columns - 1) / columns * KEY_LINE;
+    int lines = (entries + columns - 1) / columns;
+    return lines * KEY_LINE;
 }
 
 /* Zones, kinds of edges, fixtures, and neighbours where the building has other roofs. */
