@@ -100,18 +100,26 @@ void legend_signs(struct plan_page *page, struct legend_cursor *cursor)
 
 /* ---- Scale bar and north ---- */
 
-static void put_bar_label(struct plan_page *page, double x, double y, double value,
-                          const char *unit)
+/* Into the page's scratch. @return its width, pt */
+static double bar_label(struct plan_page *page, double value, const char *unit)
 {
     struct text *text = plan_scratch(page);
     text_number(text, value, 2);
-    text_puts(text, unit);
+    if (*unit)
+        text_printf(text, " %s", unit);
+    return canvas_measure(page->canvas, PLAIN, plan_text(page)).x;
+}
+
+static void put_bar_label(struct plan_page *page, double x, double y, double value,
+                          const char *unit)
+{
+    bar_label(page, value, unit);
     canvas_cell(page->canvas, PLAIN, (struct area){x - 24, y, 48, LINE}, ALIGN_MIDDLE,
                 plan_text(page));
 }
 
-/* Quarters from which on the middle has its number too, pt. */
-#define BAR_LABEL 14.0
+/* Least distance of numbers below a scale bar, pt. */
+#define BAR_GAP 3.0
 
 void legend_bar(struct plan_page *page, double x, double y, double most)
 {
@@ -124,14 +132,12 @@ void legend_bar(struct plan_page *page, double x, double y, double most)
         canvas_fill(page->canvas, i % 2 ? INK_PAPER : INK_DARK, true);
         canvas_stroke(page->canvas, INK_DARK, 0.5, DASH_NONE);
     }
+    double middle = bar_label(page, length / 2, "");
+    double last = bar_label(page, length, unit->suffix);
     put_bar_label(page, x, y + 5, 0, "");
-    if (quarter > BAR_LABEL)
+    if (2 * quarter > (middle + last) / 2 + BAR_GAP)
         put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
-    struct text label = TEXT_INIT;
-    text_printf(&label, " %s", unit->suffix);
-    page->scratch.failed |= label.failed;
-    put_bar_label(page, x + 4 * quarter, y + 5, length, label.failed ? "" : label.data);
-    text_release(&label);
+    put_bar_label(page, x + 4 * quarter, y + 5, length, unit->suffix);
     canvas_cell(page->canvas, STRONG, (struct area){x, y - LINE - 2, most, LINE},
                 ALIGN_LEFT, page->scale->text);
 }
