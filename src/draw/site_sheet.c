@@ -18,6 +18,9 @@
 /* Between parts, pt. */
 #define GAP 4.0
 
+/* Runs of places at the edge that the head names. */
+enum { RUNS_MOST = 24 };
+
 /* A rest of a page that is better the plan's than the form's, pt. */
 #define REST 70.0
 
@@ -56,20 +59,49 @@ void site_paragraph(struct site_sheet *sheet, struct lettering lettering,
 
 /* ---- Head ---- */
 
-/* Names those places that are nearer to an edge than one may work without. */
+/* The last of the places from first on that follow each other in number, all at the edge:
+ * "P3 to P7". */
+static size_t run_end(const struct site_survey *survey, size_t first)
+{
+    const struct survey_place *places = survey->places;
+    size_t last = first;
+    while (last + 1 < survey->place_count && site_at_edge(&places[last + 1]) &&
+           places[last + 1].task == places[first].task)
+        last++;
+    return last;
+}
+
+/* @return how many runs there are */
+static int put_runs(const struct site_survey *survey, struct text *text)
+{
+    int runs = 0;
+    for (size_t i = 0; i < survey->place_count; i++) {
+        if (!site_at_edge(&survey->places[i]))
+            continue;
+        size_t last = run_end(survey, i);
+        text_printf(text, "%s%s", runs++ ? ", " : "", survey->places[i].name);
+        if (last > i)
+            text_printf(text, "%s%s", last > i + 1 ? " to " : ", ",
+                        survey->places[last].name);
+        i = last;
+    }
+    return runs;
+}
+
+/* Names the places that are nearer to an edge than one may work without. */
 static void put_fall_protection(struct site_sheet *sheet)
 {
     struct plan_page *page = &sheet->page;
-    const struct site_survey *survey = sheet->survey;
     struct text *text = plan_scratch(page);
-    const char *before = "At the edge, only with fall protection: ";
-    for (size_t i = 0; i < survey->place_count; i++)
-        if (site_at_edge(&survey->places[i])) {
-            text_printf(text, "%s%s", before, survey->places[i].name);
-            before = ", ";
-        }
-    if (text->length == 0)
+    text_puts(text, "At the edge, only with fall protection: ");
+    int runs = put_runs(sheet->survey, text);
+    if (runs == 0)
         return;
+    if (runs > RUNS_MOST) {
+        text_clear(text);
+        text_puts(text, "At the edge, only with fall protection: all places whose names "
+                        "are white on black");
+    }
     text_puts(text, ".");
     site_paragraph(sheet, STRONG, plan_text(page));
 }

@@ -29,6 +29,9 @@
 /* How much longer a line may be that crosses one name, sign or line less, pt. */
 #define DETOUR 30.0
 
+/* Of the plan that a name takes with its line and what stays free around, pt2 (ours). */
+#define NAME_ROOM 1400.0
+
 /* Around the letters of a name, pt; and their height, as a part of a line. */
 #define PAD 1.8
 #define CAPITALS 0.8
@@ -377,9 +380,12 @@ double site_plan_wanted(const struct site_sheet *sheet)
     const struct scale *scale = scale_fitting(
         columns_units(sheet->page.set) == UNITS_SI, box.max_x - box.min_x, height,
         sheet->page.frame.width - 2 * ASIDE, PLAN_MOST - 2 * ABOVE, SITE_FULL);
-    /* A point more, so that rounding doesn't cost a scale. */
+    /* A point more, so that rounding doesn't cost a scale; where names are many, as much as
+     * they need around a narrow roof. */
     double wanted = height * scale_points(scale, SITE_FULL) + 2 * ABOVE + 1;
-    return fmin(fmax(wanted, SITE_PLAN_LEAST), PLAN_MOST);
+    double names =
+        (double)sheet->survey->place_count * NAME_ROOM / sheet->page.frame.width;
+    return fmin(fmax(wanted, fmax(names, SITE_PLAN_LEAST)), PLAN_MOST);
 }
 
 void site_plan_draw(struct site_sheet *sheet, double height)

@@ -139,26 +139,41 @@ class SiteSheets(unittest.TestCase):
                 self.assertGreaterEqual(size, SMALLEST, word.text)
 
     def test_every_place_has_its_name_and_rows(self):
+        """Once on the plan, once a row; the first at the edge also in the key. The lines
+        at the heads of the pages are held by the next test."""
         for _, _, sheets in self.each():
             for roof in sheets.roofs:
-                pages = sheets.pages_of(roof)
-                names = [word.text for page in pages for word in sheets.words[page]]
-                first = [place for place in sheets.places
-                         if place.roof == roof and place.at_edge][:1]
-                for place in (p for p in sheets.places if p.roof == roof):
-                    known = place.entries + place.placed + (place in first)
-                    listed = sum(1 for word in names
-                                 if word.rstrip(".,") == place.name) - known
-                    # The line at the head of each page names those at the edge.
-                    self.assertEqual(listed, place.at_edge * len(pages),
+                names = [word.text for page in sheets.pages_of(roof)
+                         for word in below_title(sheets.words[page])]
+                places = [place for place in sheets.places if place.roof == roof]
+                shown = next((place for place in places if place.at_edge), None)
+                for place in places:
+                    self.assertEqual(names.count(place.name),
+                                     place.entries + place.placed + (place is shown),
                                      (roof, place.name))
+
+    def test_places_at_the_edge_head_every_page(self):
+        for _, _, sheets in self.each():
+            for roof in sheets.roofs:
+                wanted = [place.name for place in sheets.places
+                          if place.roof == roof and place.at_edge]
+                for page in sheets.pages_of(roof):
+                    said_there = re.search(r"only with fall protection: ([^.]*)\.",
+                                           sheets.texts[page])
+                    listed = []
+                    for part in said_there[1].split(", ") if said_there else []:
+                        first, _, last = part.partition(" to ")
+                        numbers = range(int(first[1:]), int((last or first)[1:]) + 1)
+                        listed += [f"{first[0]}{number}" for number in numbers]
+                    self.assertEqual(listed, wanted, roof)
 
     def test_names_stand_near_their_places(self):
         """On the plan, once metres are fitted to points by all places of the roof."""
         sheets = self.all["us", "units"]
         for roof in ("A-1", "B-1", "D-1"):
             page = sheets.pages_of(roof)[0]
-            found = {word.text: word.box for word in reversed(sheets.words[page])}
+            found = {word.text: word.box
+                     for word in reversed(below_title(sheets.words[page]))}
             pairs = [(place.at, found[place.name]) for place in sheets.places
                      if place.roof == roof and place.placed]
             spots = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for _, box in pairs]
@@ -230,6 +245,13 @@ class SiteSheets(unittest.TestCase):
         again = Sheets(self.folder, "us", "units")
         copy = again.path.read_bytes()
         self.assertEqual(copy, Sheets(self.folder, "us", "units").path.read_bytes())
+
+
+def below_title(words):
+    """Words below the title, the first line that is larger than the caution."""
+    title = next(word for word in words
+                 if word.box[3] - word.box[1] > 1.3 * (words[0].box[3] - words[0].box[1]))
+    return [word for word in words if word.box[1] > title.box[1]]
 
 
 def distance(a, b):

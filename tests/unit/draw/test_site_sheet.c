@@ -204,6 +204,21 @@ static void test_one_spot(void **state)
     free(site);
 }
 
+/* The head of each page stays short, whatever it names. */
+static void test_many_at_the_edge(void **state)
+{
+    (void)state;
+    for (int alternating = 0; alternating < 2; alternating++) {
+        struct site *site = make_site(200, 20);
+        add_places(site, TASK_PULLOUT, FINDING_PULLOUT, 120, true);
+        for (size_t i = 0; alternating && i < site->survey.place_count; i += 2)
+            site->places[i].at_edge = false;
+        struct drawn drawn = draw(site, false, NULL);
+        assert_int_equal(drawn.left_out, 0);
+        free(site);
+    }
+}
+
 /* More names than the plan has room for are counted, not put over each other. */
 static void test_crowded(void **state)
 {
@@ -264,6 +279,7 @@ int main(void)
         cmocka_unit_test(test_sixty_pull_outs),
         cmocka_unit_test(test_all_tasks),
         cmocka_unit_test(test_one_spot),
+        cmocka_unit_test(test_many_at_the_edge),
         cmocka_unit_test(test_crowded),
         cmocka_unit_test(test_no_outline),
         cmocka_unit_test(test_empty_survey),
