@@ -380,8 +380,8 @@ double site_plan_wanted(const struct site_sheet *sheet)
     const struct scale *scale = scale_fitting(
         columns_units(sheet->page.set) == UNITS_SI, box.max_x - box.min_x, height,
         sheet->page.frame.width - 2 * ASIDE, PLAN_MOST - 2 * ABOVE, SITE_FULL);
-    /* A point more, so that rounding doesn't cost a scale; where names are many, as much as
-     * they need around a narrow roof. */
+    /* A point more, so that rounding doesn't cost a scale; and as much as the names need
+     * where there are many on a narrow roof. */
     double wanted = height * scale_points(scale, SITE_FULL) + 2 * ABOVE + 1;
     double names =
         (double)sheet->survey->place_count * NAME_ROOM / sheet->page.frame.width;
