@@ -4,8 +4,14 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* A quad with its upright box, by which most others are told apart at once. */
+struct kept {
+    struct quad quad;
+    struct box box;
+};
+
 struct list {
-    struct quad *quads;
+    struct kept *items;
     size_t count, room;
 };
 
@@ -23,8 +29,8 @@ void boxes_free(struct boxes *boxes)
 {
     if (!boxes)
         return;
-    free(boxes->texts.quads);
-    free(boxes->others.quads);
+    free(boxes->texts.items);
+    free(boxes->others.items);
     free(boxes);
 }
 
@@ -34,15 +40,23 @@ void boxes_clear(struct boxes *boxes)
     boxes->others.count = 0;
 }
 
+static struct box box_of(const struct quad *quad)
+{
+    struct box box = box_empty();
+    for (int i = 0; i < 4; i++)
+        box_add(&box, quad->corners[i]);
+    return box;
+}
+
 static void add(struct boxes *boxes, struct list *list, struct quad quad)
 {
-    struct quad *quads = grow(list->quads, list->count, 1, &list->room, sizeof quad);
-    if (!quads) {
+    struct kept *items = grow(list->items, list->count, 1, &list->room, sizeof *items);
+    if (!items) {
         boxes->failed = true;
         return;
     }
-    list->quads = quads;
-    list->quads[list->count++] = quad;
+    list->items = items;
+    list->items[list->count++] = (struct kept){quad, box_of(&quad)};
 }
 
 void boxes_add_text(struct boxes *boxes, struct quad quad)
@@ -101,10 +115,27 @@ bool quads_overlap(struct quad a, struct quad b, double depth)
     return !parted(&a, &b, depth) && !parted(&b, &a, depth);
 }
 
+static bool meets(const struct kept *item, const struct quad *quad, const struct box *box)
+{
+    return box->min_x <= item->box.max_x && box->max_x >= item->box.min_x &&
+           box->min_y <= item->box.max_y && box->max_y >= item->box.min_y &&
+           quads_overlap(*quad, item->quad, 0);
+}
+
+static size_t met(const struct list *list, struct quad quad)
+{
+    struct box box = box_of(&quad);
+    size_t count = 0;
+    for (size_t i = 0; i < list->count; i++)
+        count += meets(&list->items[i], &quad, &box);
+    return count;
+}
+
 static bool free_of(const struct list *list, struct quad quad)
 {
+    struct box box = box_of(&quad);
     for (size_t i = 0; i < list->count; i++)
-        if (quads_overlap(quad, list->quads[i], 0))
+        if (meets(&list->items[i], &quad, &box))
             return false;
     return true;
 }
@@ -112,6 +143,11 @@ static bool free_of(const struct list *list, struct quad quad)
 bool boxes_free_at(const struct boxes *boxes, struct quad quad)
 {
     return free_of(&boxes->texts, quad) && free_of(&boxes->others, quad);
+}
+
+size_t boxes_met(const struct boxes *boxes, struct quad quad)
+{
+    return met(&boxes->texts, quad) + met(&boxes->others, quad);
 }
 
 bool boxes_failed(const struct boxes *boxes)
@@ -126,7 +162,7 @@ size_t boxes_texts(const struct boxes *boxes)
 
 struct quad boxes_text(const struct boxes *boxes, size_t index)
 {
-    return boxes->texts.quads[index];
+    return boxes->texts.items[index].quad;
 }
 
 struct quad quad_of(struct area area)

@@ -46,6 +46,9 @@ void boxes_add_line(struct boxes *boxes, struct point from, struct point to);
 /** Whether the quad meets no text, place or line. Touching is free. */
 bool boxes_free_at(const struct boxes *boxes, struct quad quad);
 
+/** How many texts, places and lines the quad meets. */
+size_t boxes_met(const struct boxes *boxes, struct quad quad);
+
 bool boxes_failed(const struct boxes *boxes);
 
 /** Number of texts, and the box of one, from 0. */

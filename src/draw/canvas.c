@@ -7,7 +7,7 @@
 
 #include "draw/canvas_private.h"
 
-#define PNG_DOTS 150.0 /* an inch of the half-size print */
+#define PNG_DOTS 150.0 /* an inch of the canvas */
 #define POINTS_PER_INCH 72.0
 #define PI 3.14159265358979323846
 
@@ -23,22 +23,24 @@ static cairo_status_t put_bytes(void *closure, const unsigned char *data,
     return CAIRO_STATUS_SUCCESS;
 }
 
-static cairo_surface_t *open_surface(struct canvas *canvas, double width, double height)
+static cairo_surface_t *open_surface(struct canvas *canvas)
 {
+    double width = canvas->paper.width, height = canvas->paper.height;
+    double full = canvas->paper.full;
     double dots = PNG_DOTS / POINTS_PER_INCH;
     cairo_surface_t *surface = NULL;
     switch (canvas->kind) {
     case CANVAS_PDF:
-        surface = cairo_pdf_surface_create_for_stream(
-            put_bytes, canvas, width * CANVAS_FULL, height * CANVAS_FULL);
+        surface = cairo_pdf_surface_create_for_stream(put_bytes, canvas, width * full,
+                                                      height * full);
         /* "" leaves the date out. */
         cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
         cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR,
                                        "outlay " OUTLAY_VERSION);
         break;
     case CANVAS_SVG:
-        surface = cairo_svg_surface_create_for_stream(
-            put_bytes, canvas, width * CANVAS_FULL, height * CANVAS_FULL);
+        surface = cairo_svg_surface_create_for_stream(put_bytes, canvas, width * full,
+                                                      height * full);
         break;
     case CANVAS_PNG:
         surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)ceil(width * dots),
@@ -49,7 +51,7 @@ static cairo_surface_t *open_surface(struct canvas *canvas, double width, double
     return surface;
 }
 
-enum outlay_status canvas_new(enum canvas_kind kind, double width, double height,
+enum outlay_status canvas_new(enum canvas_kind kind, const struct paper *paper,
                               struct output *output, struct canvas **out,
                               struct outlay_error *err)
 {
@@ -58,13 +60,14 @@ enum outlay_status canvas_new(enum canvas_kind kind, double width, double height
     if (!canvas)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     canvas->kind = kind;
+    canvas->paper = *paper;
     canvas->output = output;
     canvas->page = 1;
     canvas->boxes = boxes_new();
-    canvas->surface = open_surface(canvas, width, height);
+    canvas->surface = open_surface(canvas);
     canvas->cairo = cairo_create(canvas->surface);
     if (kind != CANVAS_PNG)
-        cairo_scale(canvas->cairo, CANVAS_FULL, CANVAS_FULL);
+        cairo_scale(canvas->cairo, paper->full, paper->full);
     if (!canvas->boxes || !canvas_text_open(canvas) ||
         cairo_status(canvas->cairo) != CAIRO_STATUS_SUCCESS) {
         canvas_free(canvas);
@@ -147,6 +150,13 @@ struct boxes *canvas_boxes(struct canvas *canvas)
 
 /* ---- Lines and areas ------------------------------------------------------------- */
 
+/* Tones of areas are lighter, since copies darken them and people write on them. */
+static double grey_of(enum ink ink, double bright)
+{
+    bool tone = ink >= INK_INTERIOR && ink <= INK_CORNER;
+    return tone ? 1 - 0.65 * (1 - bright) : bright;
+}
+
 void canvas_ink(struct canvas *canvas, enum ink ink)
 {
     static const unsigned char inks[INKS][3] = {
@@ -154,8 +164,12 @@ void canvas_ink(struct canvas *canvas, enum ink ink)
         INK_MAP(X)
 #undef X
     };
-    cairo_set_source_rgb(canvas->cairo, inks[ink][0] / 255.0, inks[ink][1] / 255.0,
-                         inks[ink][2] / 255.0);
+    double red = inks[ink][0] / 255.0, green = inks[ink][1] / 255.0;
+    double blue = inks[ink][2] / 255.0;
+    /* As bright to the eye: weights of ITU-R BT.601 (from memory). */
+    if (canvas->paper.grey)
+        red = green = blue = grey_of(ink, 0.299 * red + 0.587 * green + 0.114 * blue);
+    cairo_set_source_rgb(canvas->cairo, red, green, blue);
 }
 
 void canvas_move(struct canvas *canvas, struct point to)

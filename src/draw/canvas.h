@@ -6,9 +6,9 @@
  * A sheet of paper to draw on: cairo and pango behind a small face, so that no other
  * file knows them. Private to the room.
  *
- *  - Units: points (1/72 in) of the sheet printed at half size, as sets of plans are
- *    mostly read; x to the right, y down, from the upper left. The sheet itself is
- *    CANVAS_FULL times as large each way.
+ *  - Units: points of the canvas; x to the right, y down, from the upper left. The sheet
+ *    itself is paper.full times as large each way: those of plan sheets are points (1/72
+ *    in) of the half-size print, as sets of plans are mostly read.
  *  - Paths: canvas_move(), canvas_line() ... then canvas_fill() or canvas_stroke(),
  *    which use the path up unless they say otherwise.
  *  - Texts: every text that is put down leaves its box in the canvas, so that whoever
@@ -24,7 +24,14 @@
 #include "outlay/status.h"
 #include "write/output.h"
 
+/** Of plan sheets. */
 #define CANVAS_FULL 2.0
+
+struct paper {
+    double width, height; /**< pt */
+    double full;          /**< points of the sheet for a point of the canvas */
+    bool grey;            /**< inks as greys, for photocopies */
+};
 
 enum canvas_kind { CANVAS_PDF, CANVAS_SVG, CANVAS_PNG };
 
@@ -63,11 +70,10 @@ struct canvas;
 
 /**
  * A canvas whose bytes go to output (borrowed). PDF takes any number of pages, the others
- * one. PNG has 150 dots for an inch of the half-size print.
- * @param width, height  of the half-size print, pt
+ * one. PNG has 150 dots for an inch of the canvas.
  * @param[out] out  owned; canvas_free()
  */
-enum outlay_status canvas_new(enum canvas_kind kind, double width, double height,
+enum outlay_status canvas_new(enum canvas_kind kind, const struct paper *paper,
                               struct output *output, struct canvas **out,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 

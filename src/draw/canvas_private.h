@@ -10,6 +10,7 @@
 
 struct canvas {
     enum canvas_kind kind;
+    struct paper paper;
     struct output *output; /* borrowed */
     cairo_surface_t *surface;
     cairo_t *cairo;

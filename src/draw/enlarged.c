@@ -153,8 +153,9 @@ static double turn_to(struct plan_page *page, const struct corner *corner)
     double rise = corner->back.x * up.x + corner->back.y * up.y;
     want = fmin(want, fmax(corner->length, corner->back_length));
     page->scale = scale_fitting(columns_units(page->set) == UNITS_SI, want * (1 + lean),
-                                want * rise, plan.width - MARGIN, plan.height - MARGIN);
-    page->points = scale_points(page->scale);
+                                want * rise, plan.width - MARGIN, plan.height - MARGIN,
+                                page->paper.full);
+    page->points = scale_points(page->scale, page->paper.full);
     page->turn = (struct point){corner->on.x, -corner->on.y};
     page->origin = (struct point){0, 0};
     struct point at = plan_point(page, corner->at);

@@ -5,8 +5,7 @@
 #include "base/plural.h"
 #include "draw/plan_page.h"
 
-/* An entry: its sign, then its name. */
-#define SIGN 18.0
+/* Width of an entry, pt. */
 #define ENTRY 102.0
 
 void legend_tone(struct plan_page *page, enum zone_role role)
@@ -20,41 +19,37 @@ void legend_tone(struct plan_page *page, enum zone_role role)
         canvas_hatch(page->canvas, INK_HATCH, 0.35, 3.6);
 }
 
-/* Where the next entry goes. */
-struct cursor {
-    double left, x, y, right;
-};
-
-static void advance(struct cursor *cursor)
+static void advance(struct legend_cursor *cursor)
 {
-    cursor->x += ENTRY;
-    if (cursor->x + ENTRY > cursor->right) {
+    cursor->x += cursor->entry;
+    if (cursor->x + cursor->entry > cursor->right) {
         cursor->x = cursor->left;
         cursor->y += LINE + 1.4;
     }
 }
 
-static void put_name(struct plan_page *page, struct cursor *cursor, const char *name)
+void legend_name(struct plan_page *page, struct legend_cursor *cursor, const char *name)
 {
-    plan_cell(page, PLAIN, cursor->x + SIGN + 4, cursor->y, ENTRY - SIGN - 6, ALIGN_LEFT,
-              name);
+    plan_cell(page, PLAIN, cursor->x + LEGEND_SIGN + 4, cursor->y,
+              cursor->entry - LEGEND_SIGN - 6, ALIGN_LEFT, name);
     advance(cursor);
 }
 
-static void put_zone(struct plan_page *page, struct cursor *cursor,
+static void put_zone(struct plan_page *page, struct legend_cursor *cursor,
                      const struct zone *zone)
 {
-    struct area sign = {cursor->x, cursor->y + 0.8, SIGN, LINE - 1.6};
+    struct area sign = {cursor->x, cursor->y + 0.8, LEGEND_SIGN, LINE - 1.6};
     canvas_rectangle(page->canvas, sign);
     legend_tone(page, zone->role);
     canvas_rectangle(page->canvas, sign);
     canvas_stroke(page->canvas, INK_ZONE_LINE, 0.7, DASH_NONE);
     text_printf(plan_scratch(page), "%s (%s)", zone_role_name((int)zone->role),
                 zone->label);
-    put_name(page, cursor, plan_text(page));
+    legend_name(page, cursor, plan_text(page));
 }
 
-static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer layer)
+static void put_layer(struct plan_page *page, struct legend_cursor *cursor,
+                      enum layer layer)
 {
     struct look look = layer_look(layer);
     static const char *const names[LAYERS] = {
@@ -63,50 +58,73 @@ static void put_layer(struct plan_page *page, struct cursor *cursor, enum layer 
 #undef X
     };
     double y = cursor->y + LINE / 2;
-    struct point from = {cursor->x, y}, to = {cursor->x + SIGN, y};
+    struct point from = {cursor->x, y}, to = {cursor->x + LEGEND_SIGN, y};
     if (layer == LAYER_BOARD_PLATES || layer == LAYER_CROWDED) {
-        canvas_circle(page->canvas, (struct point){cursor->x + SIGN / 2, y},
+        canvas_circle(page->canvas, (struct point){cursor->x + LEGEND_SIGN / 2, y},
                       layer == LAYER_CROWDED ? 4.4 : 2.4);
         canvas_stroke(page->canvas, look.ink, look.width, look.dash);
-        put_name(page, cursor, names[layer]);
+        legend_name(page, cursor, names[layer]);
         return;
     }
     if (layer == LAYER_PLATES)
-        from = to = (struct point){cursor->x + SIGN / 2, y};
+        from = to = (struct point){cursor->x + LEGEND_SIGN / 2, y};
     if (layer == LAYER_BOARDS || layer == LAYER_COVER_STRIPS) {
-        canvas_rectangle(page->canvas, (struct area){cursor->x, y - 3, SIGN,
+        canvas_rectangle(page->canvas, (struct area){cursor->x, y - 3, LEGEND_SIGN,
                                                      layer == LAYER_BOARDS ? 6 : 2});
     } else {
         canvas_segment(page->canvas, from, to);
     }
     canvas_stroke(page->canvas, look.ink, look.width, look.dash);
-    put_name(page, cursor, names[layer]);
+    legend_name(page, cursor, names[layer]);
 }
 
-static void put_fixture(struct plan_page *page, struct cursor *cursor,
+static void put_fixture(struct plan_page *page, struct legend_cursor *cursor,
                         enum fixture_kind kind)
 {
-    struct point middle = {cursor->x + SIGN / 2, cursor->y + LINE / 2};
+    struct point middle = {cursor->x + LEGEND_SIGN / 2, cursor->y + LINE / 2};
     fixture_sign(page, kind, middle, NULL);
-    put_name(page, cursor, fixture_kind_name((int)kind));
+    legend_name(page, cursor, fixture_kind_name((int)kind));
+}
+
+void legend_signs(struct plan_page *page, struct legend_cursor *cursor)
+{
+    for (size_t i = 0; i < page->roof->zone_count; i++)
+        put_zone(page, cursor, &page->roof->zones[i]);
+    for (int layer = 0; layer < LAYERS; layer++)
+        if (page->drawn & 1u << layer)
+            put_layer(page, cursor, (enum layer)layer);
+    for (int kind = FIXTURE_NOT_GIVEN + 1; kind < FIXTURE_KINDS; kind++)
+        if (page->fixtures & 1u << kind)
+            put_fixture(page, cursor, (enum fixture_kind)kind);
 }
 
 /* ---- Scale bar and north ---- */
 
-static void put_bar_label(struct plan_page *page, double x, double y, double value,
-                          const char *unit)
+/* Into the page's scratch. @return its width, pt */
+static double bar_label(struct plan_page *page, double value, const char *unit)
 {
     struct text *text = plan_scratch(page);
     text_number(text, value, 2);
-    text_puts(text, unit);
+    if (*unit)
+        text_printf(text, " %s", unit);
+    return canvas_measure(page->canvas, PLAIN, plan_text(page)).x;
+}
+
+static void put_bar_label(struct plan_page *page, double x, double y, double value,
+                          const char *unit)
+{
+    bar_label(page, value, unit);
     canvas_cell(page->canvas, PLAIN, (struct area){x - 24, y, 48, LINE}, ALIGN_MIDDLE,
                 plan_text(page));
 }
 
-static void draw_bar(struct plan_page *page, double x, double y, double most)
+/* Least distance of numbers below a scale bar, pt. */
+#define BAR_GAP 3.0
+
+void legend_bar(struct plan_page *page, double x, double y, double most)
 {
     const struct unit *unit = &page->set->units->length;
-    double length = scale_bar(page->scale, unit->factor, most);
+    double length = scale_bar(page->points, unit->factor, most);
     double quarter = length * unit->factor * page->points / 4;
     for (int i = 0; i < 4; i++) {
         struct area part = {x + i * quarter, y, quarter, 4};
@@ -114,19 +132,18 @@ static void draw_bar(struct plan_page *page, double x, double y, double most)
         canvas_fill(page->canvas, i % 2 ? INK_PAPER : INK_DARK, true);
         canvas_stroke(page->canvas, INK_DARK, 0.5, DASH_NONE);
     }
+    double middle = bar_label(page, length / 2, "");
+    double last = bar_label(page, length, unit->suffix);
     put_bar_label(page, x, y + 5, 0, "");
-    put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
-    struct text label = TEXT_INIT;
-    text_printf(&label, " %s", unit->suffix);
-    page->scratch.failed |= label.failed;
-    put_bar_label(page, x + 4 * quarter, y + 5, length, label.failed ? "" : label.data);
-    text_release(&label);
+    if (2 * quarter > (middle + last) / 2 + BAR_GAP)
+        put_bar_label(page, x + 2 * quarter, y + 5, length / 2, "");
+    put_bar_label(page, x + 4 * quarter, y + 5, length, unit->suffix);
     canvas_cell(page->canvas, STRONG, (struct area){x, y - LINE - 2, most, LINE},
                 ALIGN_LEFT, page->scale->text);
 }
 
 /* An arrow from the tail's notch to where the frame's north goes, half of it filled. */
-static void draw_north(struct plan_page *page, struct point middle)
+void legend_north(struct plan_page *page, struct point middle)
 {
     struct canvas *canvas = page->canvas;
     struct point north = {-page->turn.y, -page->turn.x};
@@ -239,18 +256,11 @@ void legend_draw(struct plan_page *page)
 {
     struct area legend = page->legend;
     const double bar = 140, north = 46;
-    struct cursor cursor = {legend.x + 10, legend.x + 10, legend.y + 6,
-                            legend.x + legend.width - bar - north - 20};
-    for (size_t i = 0; i < page->roof->zone_count; i++)
-        put_zone(page, &cursor, &page->roof->zones[i]);
-    for (int layer = 0; layer < LAYERS; layer++)
-        if (page->drawn & 1u << layer)
-            put_layer(page, &cursor, (enum layer)layer);
-    for (int kind = FIXTURE_NOT_GIVEN + 1; kind < FIXTURE_KINDS; kind++)
-        if (page->fixtures & 1u << kind)
-            put_fixture(page, &cursor, (enum fixture_kind)kind);
+    struct legend_cursor cursor = {legend.x + 10, legend.x + 10, legend.y + 6,
+                                   legend.x + legend.width - bar - north - 20, ENTRY};
+    legend_signs(page, &cursor);
     double notes = legend.y + legend.height - 31;
     put_notes(page, (struct area){cursor.left, notes, cursor.right - cursor.left, 29});
-    draw_bar(page, cursor.right + 16, legend.y + 24, bar - 10);
-    draw_north(page, (struct point){legend.x + legend.width - 38, legend.y + 34});
+    legend_bar(page, cursor.right + 16, legend.y + 24, bar - 10);
+    legend_north(page, (struct point){legend.x + legend.width - 38, legend.y + 34});
 }

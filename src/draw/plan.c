@@ -24,9 +24,6 @@
 #define BOARDS_MOST 30000
 #define PLATES_MOST 60000
 
-/* Around the outline for its dimensions, pt. */
-#define ROOM 46
-
 void plan_path(struct plan_page *page, const struct region *region)
 {
     for (size_t i = 0; i < region->polygon_count; i++)
@@ -83,17 +80,18 @@ static void stroke_spaced(struct plan_page *page, enum layer layer, double dista
                   fmin(look.width, points * 0.03), look.dash);
 }
 
-void plan_scale(struct plan_page *page)
+void plan_scale(struct plan_page *page, double aside, double above)
 {
     const struct roof *roof = page->roof;
     if (!roof->whole || roof->outline.polygon_count == 0)
         return;
     struct box box = region_box(&roof->outline);
     struct area plan = page->plan;
-    page->scale = scale_fitting(columns_units(page->set) == UNITS_SI,
-                                box.max_x - box.min_x, box.max_y - box.min_y,
-                                plan.width - 2 * ROOM, plan.height - 2 * ROOM);
-    page->points = scale_points(page->scale);
+    page->scale =
+        scale_fitting(columns_units(page->set) == UNITS_SI, box.max_x - box.min_x,
+                      box.max_y - box.min_y, plan.width - 2 * aside,
+                      plan.height - 2 * above, page->paper.full);
+    page->points = scale_points(page->scale, page->paper.full);
     page->origin = (struct point){
         plan.x + plan.width / 2 - (box.min_x + box.max_x) / 2 * page->points,
         plan.y + plan.height / 2 + (box.min_y + box.max_y) / 2 * page->points};

@@ -1,5 +1,8 @@
 #include "draw/plan_page.h"
 
+/* Around the outline for its dimensions, pt. */
+#define MARGIN 46
+
 struct text *plan_scratch(struct plan_page *page)
 {
     text_clear(&page->scratch);
@@ -21,7 +24,7 @@ void plan_cell(struct plan_page *page, struct lettering lettering, double x, dou
 static void divide(struct plan_page *page)
 {
     const double margin = 24, side = 446, title = 48, caution = 25, legend = 100;
-    struct area paper = page->paper;
+    struct paper paper = page->paper;
     struct area frame = {margin, margin, paper.width - 2 * margin,
                          paper.height - 2 * margin};
     double bottom = frame.y + frame.height, right = frame.x + frame.width;
@@ -38,7 +41,7 @@ static void divide(struct plan_page *page)
 static void draw_plan(struct plan_page *page)
 {
     struct corner corner;
-    plan_scale(page);
+    plan_scale(page, MARGIN, MARGIN);
     if (page->scale) {
         plan_draw(page);
         taper_draw(page);

@@ -8,7 +8,8 @@
  * A roof has two. First the plan on the left with its legend below, tables and remarks in
  * a column on the right; then an enlarged corner on the left and the order list on the
  * right. After all roofs comes a page of what the edges take. Each has the caution and
- * the title block along the foot.
+ * the title block along the foot. Pages of site sheets (site_sheet.h) share the plan and
+ * its signs.
  */
 
 #include <stdbool.h>
@@ -72,7 +73,7 @@ struct edge_use {
     bool tapered; /**< tapered insulation lies on them */
 };
 
-enum page_kind { PAGE_PLAN, PAGE_ORDER, PAGE_DETAILS };
+enum page_kind { PAGE_PLAN, PAGE_ORDER, PAGE_DETAILS, PAGE_SITE };
 
 struct plan_page {
     enum page_kind kind;
@@ -88,7 +89,8 @@ struct plan_page {
     const char *revision;
     long long number, of; /**< of: -1 while unknown */
 
-    struct area paper, frame, plan, legend, side, caution, title; /**< pt */
+    struct paper paper;
+    struct area frame, plan, legend, side, caution, title; /**< pt */
     const struct scale *scale; /**< NULL: no outline to draw */
     double points;             /**< on paper for a metre */
     struct point origin;       /**< on paper, of the frame's origin */
@@ -161,8 +163,9 @@ const char *figure_unit(const char *suffix);
 
 /* plan.c */
 
-/** Chooses the scale at which the outline fits. */
-void plan_scale(struct plan_page *page);
+/** Chooses the scale at which the outline fits. @param aside, above  on each
+ *  side of it, pt */
+void plan_scale(struct plan_page *page, double aside, double above);
 
 /** All that is drawn of the roof at the page's scale, but for texts. */
 void plan_draw(struct plan_page *page);
@@ -261,6 +264,26 @@ void labels_draw(struct plan_page *page);
 /* legend.c: signs, notes, scale bar and north arrow below the plan. */
 void legend_draw(struct plan_page *page);
 
+/** Where the next entry of a legend goes: a sign, then its name. */
+struct legend_cursor {
+    double left, x, y, right;
+    double entry; /**< width of an entry, pt */
+};
+
+/** Width of a sign, pt. */
+#define LEGEND_SIGN 18.0
+
+/** Entries of what was drawn: zones, lines, fixtures. */
+void legend_signs(struct plan_page *page, struct legend_cursor *cursor);
+
+/** The name of the sign that was drawn at the cursor, which goes on to the next. */
+void legend_name(struct plan_page *page, struct legend_cursor *cursor, const char *name);
+
+/** A scale bar of `most` points at the most, the scale above it. */
+void legend_bar(struct plan_page *page, double x, double y, double most);
+
+void legend_north(struct plan_page *page, struct point middle);
+
 /** The sign of a zone: its tone and, for corners, the hatch. */
 void legend_tone(struct plan_page *page, enum zone_role role);
 
@@ -271,6 +294,10 @@ void remarks_draw(struct plan_page *page, double y);
 
 /* order_list.c: all of the second page's side column. */
 void order_list_draw(struct plan_page *page);
+
+/** Appends the deck that the roof was attached to, whoever gave it: "steel, assumed";
+ *  "not given". */
+void deck_put(struct text *out, const struct roof *roof);
 
 /** The heading of a part, with a rule below. @return y of what follows */
 double side_heading(struct plan_page *page, double y, const char *text);

@@ -7,6 +7,7 @@
 
 #include "base/ascii.h"
 #include "base/grow.h"
+#include "draw/bookmarks.h"
 #include "draw/plan_page.h"
 #include "write/output.h"
 
@@ -25,8 +26,7 @@ struct plans {
     struct edge_use uses[EDGE_KINDS];
     long long roofs, pages;
     long long expected; /* pages; -1: not known */
-    char *building;     /* owned; whose bookmark stands open; NULL for none */
-    int bookmark;       /* its number */
+    struct bookmarks bookmarks;
 };
 
 enum plan_format plan_format_of(const char *path)
@@ -43,12 +43,12 @@ enum plan_format plan_format_of(const char *path)
     return PLAN_NOT_GIVEN;
 }
 
-static struct area paper_of(const struct plans *plans)
+static struct paper paper_of(const struct plans *plans)
 {
     const double inch = 72 / CANVAS_FULL, mm = inch / 25.4;
     if (columns_units(plans->settings.write) == UNITS_SI)
-        return (struct area){0, 0, 841 * mm, 594 * mm};
-    return (struct area){0, 0, 34 * inch, 22 * inch};
+        return (struct paper){841 * mm, 594 * mm, CANVAS_FULL, false};
+    return (struct paper){34 * inch, 22 * inch, CANVAS_FULL, false};
 }
 
 static enum outlay_status open_file(struct plans *plans, const char *path,
@@ -56,12 +56,11 @@ static enum outlay_status open_file(struct plans *plans, const char *path,
 {
     static const enum canvas_kind kinds[] = {
         [PLAN_PDF] = CANVAS_PDF, [PLAN_SVG] = CANVAS_SVG, [PLAN_PNG] = CANVAS_PNG};
-    struct area paper = paper_of(plans);
+    struct paper paper = paper_of(plans);
     enum outlay_status status = output_open(path, &plans->output, err);
     if (status != OUTLAY_OK)
         return status;
-    return canvas_new(kinds[plans->format], paper.width, paper.height, plans->output,
-                      &plans->canvas, err);
+    return canvas_new(kinds[plans->format], &paper, plans->output, &plans->canvas, err);
 }
 
 /* Keeps the file for plans_commit(). */
@@ -171,33 +170,6 @@ static enum outlay_status open_page(struct plans *plans, struct outlay_error *er
     return status;
 }
 
-/* One bookmark per roof, those of a building with several below the building's. */
-static enum outlay_status bookmark(struct plans *plans, const struct building *building,
-                                   const struct roof *roof, struct outlay_error *err)
-{
-    struct text title = TEXT_INIT;
-    int parent = 0;
-    if (building->name && building->roof_count > 1) {
-        if (!plans->building || strcmp(plans->building, building->name) != 0) {
-            free(plans->building);
-            plans->building = path_with(building->name, "");
-            if (!plans->building)
-                return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
-            plans->bookmark = canvas_bookmark(plans->canvas, 0, building->name);
-        }
-        parent = plans->bookmark;
-    }
-    text_puts(&title, roof->id);
-    if (roof->name)
-        text_printf(&title, "  %s", roof->name);
-    enum outlay_status status =
-        title.failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
-    if (status == OUTLAY_OK)
-        canvas_bookmark(plans->canvas, parent, title.data);
-    text_release(&title);
-    return status;
-}
-
 /* Draws a page whose own fields are set. */
 static enum outlay_status add_page(struct plans *plans, struct plan_page *page,
                                    struct outlay_error *err)
@@ -218,7 +190,8 @@ static enum outlay_status add_page(struct plans *plans, struct plan_page *page,
     if (!plan_page_draw(page))
         status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     if (status == OUTLAY_OK && page->kind == PAGE_PLAN)
-        status = bookmark(plans, page->building, page->roof, err);
+        status = bookmarks_add(&plans->bookmarks, plans->canvas, page->building,
+                               page->roof, err);
     else if (page->kind == PAGE_DETAILS)
         canvas_bookmark(plans->canvas, 0, "Details");
     if (status == OUTLAY_OK && plans->format != PLAN_PDF)
@@ -295,7 +268,7 @@ void plans_abort(struct plans *plans)
     for (size_t i = 0; i < plans->finished_count; i++)
         output_abort(plans->finished[i]);
     free(plans->finished);
-    free(plans->building);
+    bookmarks_release(&plans->bookmarks);
     free(plans->path);
     free(plans);
 }

@@ -4,10 +4,8 @@
 #include <stddef.h>
 
 #include "base/units.h"
-#include "draw/canvas.h"
 
-/* Of the half-size print; scales are those of the sheet itself. */
-#define POINTS_PER_INCH (72.0 / CANVAS_FULL)
+#define POINTS_PER_INCH 72.0
 
 static const struct scale us_scales[] = {
     {4, "3 in = 1 ft"},        {8, "1-1/2 in = 1 ft"},    {12, "1 in = 1 ft"},
@@ -30,28 +28,28 @@ static const struct scale si_scales[] = {
     {5000, "1:5000"}, {10000, "1:10000"}, {20000, "1:20000"}, {50000, "1:50000"},
 };
 
-double scale_points(const struct scale *scale)
+double scale_points(const struct scale *scale, double full)
 {
-    return POINTS_PER_INCH / M_PER_IN / scale->ratio;
+    return POINTS_PER_INCH / full / M_PER_IN / scale->ratio;
 }
 
 const struct scale *scale_fitting(bool si, double width, double height, double room_width,
-                                  double room_height)
+                                  double room_height, double full)
 {
     const struct scale *scales = si ? si_scales : us_scales;
     size_t count = si ? sizeof si_scales / sizeof si_scales[0]
                       : sizeof us_scales / sizeof us_scales[0];
     for (size_t i = 0; i < count; i++) {
-        double points = scale_points(&scales[i]);
+        double points = scale_points(&scales[i], full);
         if (width * points <= room_width && height * points <= room_height)
             return &scales[i];
     }
     return &scales[count - 1];
 }
 
-double scale_bar(const struct scale *scale, double unit, double most)
+double scale_bar(double points, double unit, double most)
 {
-    double longest = most / (scale_points(scale) * unit);
+    double longest = most / (points * unit);
     double power = pow(10, floor(log10(longest) + 1e-9));
     double steps = longest / power + 1e-9;
     return power * (steps >= 5 ? 5 : steps >= 2 ? 2 : 1);

@@ -295,10 +295,10 @@ void section_draw(struct plan_page *page, enum edge_kind kind, const struct edge
                                  : kind == EDGE_PARAPET ? use->drawn_thickness
                                                         : right};
     double room = page->plan.height - FOOT_ROOM - 20;
-    page->scale =
-        scale_fitting(columns_units(page->set) == UNITS_SI, ROOF_DRAWN + right,
-                      height + foot, page->plan.width - LEFT_ROOM - NAMES_ROOM, room);
-    page->points = scale_points(page->scale);
+    page->scale = scale_fitting(columns_units(page->set) == UNITS_SI, ROOF_DRAWN + right,
+                                height + foot, page->plan.width - LEFT_ROOM - NAMES_ROOM,
+                                room, page->paper.full);
+    page->points = scale_points(page->scale, page->paper.full);
     page->origin = (struct point){page->plan.x + LEFT_ROOM + ROOF_DRAWN * page->points,
                                   page->plan.y + page->plan.height - FOOT_ROOM -
                                       foot * page->points};

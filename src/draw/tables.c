@@ -89,16 +89,12 @@ static void put_height(struct plan_page *page, double y, int place)
     put_fact(page, y, place, "mean height", plan_text(page));
 }
 
-/* The one that the roof was attached to, whoever gave it. */
-static void put_deck(struct plan_page *page, double y, int place)
+void deck_put(struct text *out, const struct roof *roof)
 {
-    const struct roof *roof = page->roof;
     enum deck deck = roof->zoned ? roof->basis.deck : roof->given.deck;
     bool assumed = roof->assumed & ASSUMPTION_BIT(ASSUME_DECK);
-    struct text *text = plan_scratch(page);
-    if (deck != DECK_NOT_GIVEN)
-        text_printf(text, "%s%s", deck_name((int)deck), assumed ? ", assumed" : "");
-    put_word(page, y, place, "deck", plan_text(page));
+    text_printf(out, "%s%s", deck == DECK_NOT_GIVEN ? "not given" : deck_name((int)deck),
+                assumed ? ", assumed" : "");
 }
 
 /* Which way the sheets run, as a bearing from north. */
@@ -129,7 +125,8 @@ static double draw_roof(struct plan_page *page, double y)
     put_height(page, y, 1);
     put_figure(page, y, 2, "free edge", "edge_length_ft");
     put_figure(page, y, 3, "corners", "corners");
-    put_deck(page, y, 4);
+    deck_put(plan_scratch(page), page->roof);
+    put_fact(page, y, 4, "deck", plan_text(page));
     struct text *text = plan_scratch(page);
     if (isfinite(given->parapet)) {
         text_number(text, given->parapet / page->set->units->length.factor, 2);

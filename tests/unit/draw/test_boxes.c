@@ -45,6 +45,8 @@ static void test_lines_keep_texts_off(void **state)
     boxes_add_text(boxes, at(48, 30, 10, 10));
     assert_false(boxes_free_at(boxes, at(48, 30, 10, 10)));
     assert_int_equal(boxes_texts(boxes), 1);
+    assert_int_equal(boxes_met(boxes, at(40, 10, 30, 30)), 2);
+    assert_int_equal(boxes_met(boxes, at(48, 40, 30, 30)), 0);
     boxes_clear(boxes);
     assert_true(boxes_free_at(boxes, at(48, 20, 10, 10)));
     boxes_free(boxes);

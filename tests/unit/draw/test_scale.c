@@ -9,12 +9,13 @@
 #include <cmocka.h>
 
 #include "base/units.h"
+#include "draw/canvas.h"
 #include "draw/scale.h"
 
 /* What a square roof is drawn to on 700 x 500 pt. */
 static const char *drawn_to(bool si, double side)
 {
-    return scale_fitting(si, side, side, 700, 500)->text;
+    return scale_fitting(si, side, side, 700, 500, CANVAS_FULL)->text;
 }
 
 static void test_us(void **state)
@@ -40,9 +41,9 @@ static void test_points(void **state)
 {
     (void)state;
     /* One foot at 1/8 in is 9 pt at full size. */
-    const struct scale *scale = scale_fitting(false, 30, 30, 700, 500);
+    const struct scale *scale = scale_fitting(false, 30, 30, 700, 500, CANVAS_FULL);
     assert_string_equal(scale->text, "1/8 in = 1 ft");
-    assert_true(fabs(scale_points(scale) * M_PER_FT - 4.5) < 1e-9);
+    assert_true(fabs(scale_points(scale, CANVAS_FULL) * M_PER_FT - 4.5) < 1e-9);
 }
 
 static void test_bars_are_round_and_fit(void **state)
@@ -50,14 +51,15 @@ static void test_bars_are_round_and_fit(void **state)
     (void)state;
     for (int si = 0; si < 2; si++)
         for (double side = 0.5; side < 5000; side *= 1.07) {
-            const struct scale *scale = scale_fitting(si, side, side, 700, 500);
+            const struct scale *scale =
+                scale_fitting(si, side, side, 700, 500, CANVAS_FULL);
             double unit = si ? 1 : M_PER_FT;
-            double length = scale_bar(scale, unit, 140);
+            double length = scale_bar(scale_points(scale, CANVAS_FULL), unit, 140);
             double first = length / pow(10, floor(log10(length) + 1e-9));
             assert_true(fabs(first - 1) < 1e-9 || fabs(first - 2) < 1e-9 ||
                         fabs(first - 5) < 1e-9);
-            assert_true(length * unit * scale_points(scale) <= 140 + 1e-6);
-            assert_true(length * unit * scale_points(scale) >= 140 / 2.6);
+            assert_true(length * unit * scale_points(scale, CANVAS_FULL) <= 140 + 1e-6);
+            assert_true(length * unit * scale_points(scale, CANVAS_FULL) >= 140 / 2.6);
         }
 }
 

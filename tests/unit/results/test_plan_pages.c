@@ -122,12 +122,13 @@ static void assert_legible(const struct plan_page *page)
 /* All pages of a roof. @return bits 1u << LAYER_... of what the plan shows */
 static unsigned draw(const struct building *building, const struct settings *settings)
 {
+    const struct paper paper = {1224, 792, CANVAS_FULL, false};
     struct edge_use uses[EDGE_KINDS] = {0};
     struct output *output = NULL;
     struct canvas *canvas = NULL;
     unsigned drawn = 0;
     assert_int_equal(output_open("/dev/null", &output, NULL), OUTLAY_OK);
-    assert_int_equal(canvas_new(CANVAS_PDF, 1224, 792, output, &canvas, NULL), OUTLAY_OK);
+    assert_int_equal(canvas_new(CANVAS_PDF, &paper, output, &canvas, NULL), OUTLAY_OK);
     edge_uses_add(uses, settings->order.details, settings->order.flashing_height,
                   &building->roofs[0]);
     for (int kind = PAGE_PLAN; kind <= PAGE_DETAILS; kind++) {
@@ -142,7 +143,7 @@ static unsigned draw(const struct building *building, const struct settings *set
                                  .revision = "0123456789abcdef0123456789abcdef",
                                  .number = 7,
                                  .of = 12345,
-                                 .paper = {0, 0, 1224, 792},
+                                 .paper = paper,
                                  .scratch = TEXT_INIT};
         assert_true(plan_page_draw(&page));
         assert_legible(&page);
