@@ -362,7 +362,7 @@ enum outlay_status command_survey(const struct settings *settings,
 {
     static const struct folder_command survey = {
         .parts = 1u << PART_SURVEY | 1u << PART_SURVEY_BOOK | 1u << PART_SURVEY_POINTS |
-                 1u << PART_PROBLEMS | 1u << PART_RUN,
+                 1u << PART_SITE_SHEETS | 1u << PART_PROBLEMS | 1u << PART_RUN,
         .surveys = true};
     return run_into_folder(settings, messages, &survey, result, report, err);
 }

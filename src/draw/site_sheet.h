@@ -104,10 +104,6 @@ void site_form_draw(struct site_sheet *sheet);
 /** What a value is written in: "lbf", "yes / no", "word". */
 const char *site_entry_unit(enum finding_kind kind, bool si);
 
-/** The words that a kind takes: "steel", "wood", ...; NULL for other kinds. By value,
- *  from 1. */
-const char *(*site_entry_words(enum finding_kind kind))(int value);
-
 /** What goes onto the roof for some tasks, from 0.
  *  @param tasks  bits 1u << TASK_...  @return NULL past the last that they need */
 const char *site_tool(unsigned tasks, size_t index);

@@ -211,7 +211,7 @@ static bool asks_for(const struct site_sheet *sheet, int kind)
 
 static void put_words(const struct site_sheet *sheet, int kind, struct text *out)
 {
-    const char *(*words)(int value) = site_entry_words((enum finding_kind)kind);
+    const char *(*words)(int value) = finding_words((enum finding_kind)kind);
     if (!words || !asks_for(sheet, kind))
         return;
     text_printf(out, "%s: ", finding_what((enum finding_kind)kind));

@@ -33,26 +33,6 @@ const char *site_entry_unit(enum finding_kind kind, bool si)
     return si ? units[kind].si : units[kind].us;
 }
 
-const char *(*site_entry_words(enum finding_kind kind))(int value)
-{
-    switch (kind) {
-    case FINDING_EXISTING:
-        return existing_kind_name;
-    case FINDING_EDGE:
-        return own_edge_name;
-    case FINDING_DECK:
-        return deck_name;
-    case FINDING_EXPOSURE:
-        return exposure_name;
-    case FINDING_ENCLOSURE:
-        return enclosure_name;
-    case FINDING_HOLES:
-        return hole_kind_name;
-    default:
-        return NULL;
-    }
-}
-
 const char *site_tool(unsigned tasks, size_t index)
 {
     static const struct {

@@ -33,7 +33,9 @@ static void take(struct arena *arena, struct roof *roof, const struct pullout *p
     roof->basis.pullout = pullout->design;
     roof->basis.pullout_unknown = pullout->unknown;
     roof->basis.pullout_few = !pullout->unknown && (int)pullout->count < pullout->needed;
-    if (pullout->unknown)
+    if (!pullout->unknown)
+        roof->verified |= 1u << FINDING_PULLOUT;
+    else
         roof_problem(arena, roof, PROBLEM_PULLOUT_TESTS,
                      "its fastened zones are unknown at best", "%s", pullout->unknown);
 }

@@ -71,6 +71,8 @@ enum {
       .object = &survey_book_object)                                                    \
     X(SURVEY_POINTS, "survey-gpkg", "survey.gpkg", NEEDS_LAYOUTS | NEEDS_SURVEY,        \
       .object = &survey_points_object)                                                  \
+    X(SITE_SHEETS, "site-sheets", "survey.pdf", NEEDS_LAYOUTS | NEEDS_SURVEY,           \
+      .object = &site_sheets_object)                                                    \
     X(PROBLEMS, "problems", "problems.csv", 0, .head = problems_header,                 \
       .rows = problems_rows, .rest = SHOWN_PROBLEMS)                                    \
     X(RUN, "run", "run.json", 0, .tail = run_tail)

@@ -50,7 +50,8 @@ extern const struct part_maker part_makers[PARTS];
 
 extern const struct part_object workbook_object; /* workbook_part.c */
 extern const struct part_object plans_object;    /* plan_pages.c */
-extern const struct part_object survey_book_object,
-    survey_points_object; /* survey_parts.c */
+/* survey_parts.c */
+extern const struct part_object survey_book_object, survey_points_object,
+    site_sheets_object;
 
 #endif

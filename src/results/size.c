@@ -31,6 +31,10 @@ static const struct {
     [PART_SCENARIOS] = {9700, 0, 0, 0},
     [PART_WORKBOOK] = {18000, 2460, 1250, SHOWN_MOST},
     [PART_PAGE] = {77400, 1920, 57, PAGE_ROOFS},
+    [PART_SURVEY] = {1500, 7000, 0, 0},
+    [PART_SURVEY_BOOK] = {12000, 2000, 0, 0},
+    [PART_SURVEY_POINTS] = {110000, 12500, 0, 0},
+    [PART_SITE_SHEETS] = {60000, 40000, 0, 0},
     [PART_PROBLEMS] = {0, 34, 0, 0},
     [PART_RUN] = {4300, 0, 0, 0},
 };

@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "roof/edges.h"
 #include "roof/fixtures.h"
@@ -213,6 +214,83 @@ static double choose(struct candidates *all, const bool *usable, size_t count,
     return least;
 }
 
+/* The usable candidate nearest to each middle of those that are nearest to a place. */
+static void settle(const struct candidates *all, const bool *usable,
+                   const struct point *middles, struct spot *spots, size_t count)
+{
+    for (size_t k = 0; k < count; k++) {
+        const struct candidate *best = NULL;
+
+        for (size_t i = 0; i < all->count; i++) {
+            const struct candidate *each = &all->items[i];
+
+            if (usable[i] &&
+                (!best || point_distance(each->spot.at, middles[k]) + same_distance <
+                              point_distance(best->spot.at, middles[k])))
+                best = each;
+        }
+        if (best)
+            spots[k] = best->spot;
+    }
+}
+
+static size_t nearest_spot(const struct spot *spots, size_t count, struct point p)
+{
+    size_t best = 0;
+
+    for (size_t k = 1; k < count; k++)
+        if (point_distance(spots[k].at, p) + same_distance <
+            point_distance(spots[best].at, p))
+            best = k;
+    return best;
+}
+
+static double least_distance(const struct spot *spots, size_t count)
+{
+    double least = INFINITY;
+
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = i + 1; k < count; k++)
+            least = fmin(least, point_distance(spots[i].at, spots[k].at));
+    return least;
+}
+
+/* Rounds in which each place moves to the middle of what is nearest to it (Lloyd, "Least
+ * squares quantization in PCM", 1982): the farthest places lie all around the rim. Kept
+ * where places stay apart. */
+enum { EVEN_ROUNDS = 6 };
+
+static bool even_out(const struct candidates *all, const bool *usable, double least,
+                     struct spot *spots, size_t count)
+{
+    struct spot *moved = arena_array(all->arena, count, sizeof *moved);
+    struct point *sums = arena_array(all->arena, count, sizeof *sums);
+    size_t *held = arena_array(all->arena, count, sizeof *held);
+
+    if (!moved || !sums || !held)
+        return false;
+    memcpy(moved, spots, count * sizeof *moved);
+    for (int round = 0; round < EVEN_ROUNDS; round++) {
+        memset(sums, 0, count * sizeof *sums);
+        memset(held, 0, count * sizeof *held);
+        for (size_t i = 0; i < all->count; i++) {
+            size_t k = nearest_spot(moved, count, all->items[i].spot.at);
+
+            sums[k].x += all->items[i].spot.at.x;
+            sums[k].y += all->items[i].spot.at.y;
+            held[k]++;
+        }
+        for (size_t k = 0; k < count; k++)
+            sums[k] = held[k] ? (struct point){sums[k].x / (double)held[k],
+                                               sums[k].y / (double)held[k]}
+                              : moved[k].at;
+        settle(all, usable, sums, moved, count);
+    }
+    if (least_distance(moved, count) >= least)
+        memcpy(spots, moved, count * sizeof *moved);
+    return true;
+}
+
 /* A zone's middle line, where its strips are too narrow to keep clear (ours). */
 static const double middle_share = 0.7;
 
@@ -287,8 +365,11 @@ enum outlay_status spots_in_zones(struct arena *arena, const struct roof *roof,
     spread = choose(&all, usable, count, out, found);
     if (*found < count || spread < 0.5 * sqrt(area / (double)count)) {
         mark_usable(&all, false, usable);
-        choose(&all, usable, count, out, found);
+        spread = choose(&all, usable, count, out, found);
     }
+    if (!even_out(&all, usable, fmin(spread, 0.55 * sqrt(area / (double)count)), out,
+                  *found))
+        return OUTLAY_E_MEMORY;
     return sort_as_walk(arena, roof, out, *found);
 }
 

@@ -3,18 +3,14 @@
 #include <string.h>
 
 #include "roof/finding.h"
-#include "roof/pullout.h"
 
 static bool same_visit(const struct finding *a, const struct finding *b)
 {
     return strcmp(a->who, b->who) == 0 && strcmp(a->when, b->when) == 0;
 }
 
-/* What a finding gave is used: pull-out tests through their deck. */
 static bool is_used(const struct roof *roof, const struct finding *finding)
 {
-    if (finding->kind == FINDING_PULLOUT)
-        return roof->pullout && !roof->pullout->unknown;
     return roof->verified & 1u << finding->kind;
 }
 

@@ -209,7 +209,7 @@ static void add_place(struct site_survey *survey, enum survey_task task, int num
     for (int k = 0; k < ASKED; k++)
         if (asked[k].task == task)
             survey->entries[survey->entry_count++] = (struct survey_entry){
-                survey->place_count, asked[k].kind, asked[k].why, k % 3 == 0};
+                survey->place_count, asked[k].kind, asked[k].why, k % 3 == 0, 0};
     survey->place_count++;
 }
 
@@ -285,7 +285,7 @@ static enum outlay_status add_building(struct site_sheets *sheets, int first,
 static enum outlay_status draw(const char *path, const char *paper,
                                struct settings *settings, struct outlay_error *err)
 {
-    struct survey_rules rules = {NULL, rule_rows, 1};
+    struct survey_rules rules = {rule_rows, 1};
     struct site_sheet_settings sheet = {
         .write = &settings->write,
         .rules = &rules,

@@ -79,7 +79,7 @@ static void add_places(struct site *site, enum survey_task task, enum finding_ki
                                    fmod(step * 0.5698402910, 1) * size.y};
         snprintf(place->name, sizeof place->name, "%c%zu", survey_task_letter(task), i);
         survey->entries[survey->entry_count++] =
-            (struct survey_entry){survey->place_count++, kind, "as it is", i % 2};
+            (struct survey_entry){survey->place_count++, kind, "as it is", i % 2, 0};
     }
 }
 
@@ -181,7 +181,7 @@ static void test_all_tasks(void **state)
                                  .by = BY_DAY,
                                  .note = "at the start of each half day",
                                  .source = "invented"};
-    struct survey_rules rules = {NULL, &by_day, 1};
+    struct survey_rules rules = {&by_day, 1};
     struct site *site = make_site(80, 50);
     for (int task = 0; task < SURVEY_TASKS; task++)
         add_places(site, (enum survey_task)task,

@@ -28,11 +28,11 @@ static void test_words(void **state)
     (void)state;
     for (int kind = 0; kind < FINDING_KINDS; kind++) {
         const char *unit = site_entry_unit((enum finding_kind)kind, false);
-        bool listed = site_entry_words((enum finding_kind)kind) != NULL;
+        bool listed = finding_words((enum finding_kind)kind) != NULL;
         assert_int_equal(listed,
                          strcmp(unit, "word") == 0 || strcmp(unit, "letter") == 0);
     }
-    assert_string_equal(site_entry_words(FINDING_DECK)(DECK_WOOD), "wood");
+    assert_string_equal(finding_words(FINDING_DECK)(DECK_WOOD), "wood");
 }
 
 static bool brings(unsigned tasks, const char *tool)
