@@ -8,11 +8,11 @@ const struct command command_survey_row = {
     .more =
         "Says for each roof what to test and look at before anything is ordered, how "
         "often, where\nand why, most decisive first. Writes a folder: survey.pdf (site "
-        "sheets to print, a roof a\npage), survey.xlsx and survey.csv (the same as forms), "
-        "survey.gpkg (points to walk to, with\nempty fields, for a mobile GIS), "
-        "problems.csv, run.json. Whichever was filled in is read back\nby --findings FILE of "
-        "every command; with it, survey asks for what is left. How many tests\nof each kind "
-        "is a table: `outlay catalog` writes it, --survey-rules reads it back.",
+        "sheets to print), survey.xlsx\nand survey.csv (the same as forms), survey.gpkg "
+        "(points to walk to, with empty fields, for a\nmobile GIS), problems.csv, "
+        "run.json. Whichever was filled in is read back by --findings FILE\nof every "
+        "command; with it, survey asks for what is left. How many tests of each kind is "
+        "a\ntable: `outlay catalog` writes it, --survey-rules reads it back.",
     .examples =
         "  outlay survey testdata/demo/demo.geojson -o visit --wind-speed 115mph\n"
         "  outlay survey roofs.gpkg -o visit --units si\n"

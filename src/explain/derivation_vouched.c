@@ -111,10 +111,11 @@ static void put_closing(const struct derivation *derivation, enum assumption wha
     const struct closing *closing = roof_closing(roof, what, assembly);
 
     text_printf(derivation->out, "   %s: ", assumption_name((int)what));
-    put_words(derivation, assumption_reason((int)what));
-    if (closing)
-        text_printf(derivation->out, "; %s", closing->by);
-    text_putc(derivation->out, '\n');
+    if (assumption_sort(what) == SORT_READING) {
+        put_words(derivation, assumption_reason((int)what));
+        text_puts(derivation->out, "; ");
+    }
+    text_printf(derivation->out, "%s\n", closing ? closing->by : "");
 }
 
 static void put_closings(const struct derivation *derivation)

@@ -149,7 +149,7 @@ static enum outlay_status find_columns(struct loader *loader)
             continue;
         outlay_fail(loader->err, OUTLAY_E_USAGE, "it has no column \"%s\"", name);
         outlay_fail_where(loader->err, "%s", loader->form.table.name);
-        outlay_fail_todo(loader->err, "`outlay help survey` lists its columns");
+        outlay_fail_todo(loader->err, "`outlay help findings` lists its columns");
         return OUTLAY_E_USAGE;
     }
     return OUTLAY_OK;

@@ -81,7 +81,8 @@ enum outlay_status heights_run(struct building *building, const struct settings 
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
- * Stage `survey`: what to check on site, building.surveys, where anybody asks for it.
+ * Stage `survey`: what to check on site, building.surveys, where anybody asks for it;
+ * doubts places of findings that no survey of the roofs has.
  */
 enum outlay_status survey_run(struct building *building, const struct settings *settings,
                               struct geo_ctx *ctx,

@@ -42,6 +42,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR };
     X(UNIT_RATED, NOTE, "units-not-rated")             \
     X(FINDING_UNUSABLE, ERROR, "finding-unusable")     \
     X(FINDING_NO_ROOF, ERROR, "finding-without-roof")  \
+    X(FINDING_PLACE, WARNING, "finding-place")         \
     X(FINDINGS_DIFFER, WARNING, "findings-differ")     \
     X(PULLOUT_TESTS, WARNING, "pullout-tests")         \
     X(DUPLICATE_ID, WARNING, "duplicate-id")           \

@@ -133,3 +133,34 @@ int tests_of_roof(const struct roof *roof, const struct survey_rule *rule)
     }
     return 0;
 }
+
+enum survey_task survey_task_of(char letter)
+{
+    int task = 0;
+
+    while (task < SURVEY_TASKS && survey_task_letter((enum survey_task)task) != letter)
+        task++;
+    return (enum survey_task)task;
+}
+
+enum outlay_status survey_counts(struct arena *arena, const struct building *building,
+                                 const struct survey_rules *rules,
+                                 int (*out)[SURVEY_TASKS])
+{
+    const struct survey_rule *pullout = survey_rule_of(rules, TASK_PULLOUT);
+    int *pullouts = arena_array(arena, building->roof_count, sizeof *pullouts);
+    enum outlay_status status = pullouts ? OUTLAY_OK : OUTLAY_E_MEMORY;
+
+    if (status == OUTLAY_OK && pullout)
+        status = pullouts_by_roof(arena, building, pullout, pullouts);
+    for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
+        const struct roof *roof = &building->roofs[i];
+
+        memset(out[i], 0, sizeof out[i]);
+        for (size_t k = 0; k < rules->count && roof->zoned; k++)
+            out[i][rules->rows[k].task] = tests_of_roof(roof, &rules->rows[k]);
+        if (pullout)
+            out[i][TASK_PULLOUT] = pullouts[i];
+    }
+    return status;
+}

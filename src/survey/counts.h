@@ -13,7 +13,8 @@ bool is_fastened(const struct roof *roof);
  *  largest remainders, of equal ones to the first. @param weights  0: gets none */
 void share_by_weight(int total, const double *weights, size_t count, int *out);
 
-/** Pull-out tests of each roof of the building by the rule. @param[out] out  roof_count */
+/** Pull-out tests of each roof of the building, by the rule.
+ *  @param[out] out  roof_count */
 enum outlay_status pullouts_by_roof(struct arena *arena, const struct building *building,
                                     const struct survey_rule *rule,
                                     int *out) OUTLAY_MUST_CHECK;

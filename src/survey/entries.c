@@ -51,6 +51,11 @@ bool entry_enough_pullouts(const struct roof *roof)
     return pullout && !pullout->unknown && (int)pullout->count >= pullout->needed;
 }
 
+bool entry_applies(const struct roof *roof, enum finding_kind kind)
+{
+    return kind != FINDING_DECK_BEARING || roof->basis.deck == DECK_STEEL;
+}
+
 static bool lacks(const struct roof *roof, enum finding_kind kind)
 {
     switch (kind) {

@@ -3,10 +3,10 @@
 
 /**
  * @file survey/places.h
- * Where on a roof to test: spread out over zones or along its edge, each next place as far
- * from all before it as can be. Of n such places in an area A the least distance is at
- * least 0.56 sqrt(A / n) but for the grid, since discs of that radius around them cover
- * all of it.
+ * Where on a roof to test: spread out over zones or along its edge, each next place as
+ * far from all before it as can be. Of n such places in an area A the least distance is
+ * at least 0.56 sqrt(A / n) but for the grid, since discs of that radius around them
+ * cover all of it.
  *
  * Candidates stand on a grid of the building's frame, so that no place depends on where a
  * ring starts or on the order of the input.

@@ -111,9 +111,8 @@ static enum outlay_status add_unplaced(struct maker *maker, enum survey_task tas
 }
 
 static enum outlay_status add_task(struct maker *maker, const struct survey_rule *rule,
-                                   int pullouts)
+                                   int count)
 {
-    int count = rule->task == TASK_PULLOUT ? pullouts : tests_of_roof(maker->roof, rule);
     int number = 0;
 
     if (count == 0)
@@ -159,7 +158,8 @@ static void add_entries(struct maker *maker)
             const struct survey_place *place = &out->places[i];
             enum finding_kind asked = (enum finding_kind)kind;
 
-            if (finding_letter(asked) == place->name[0] && !answered(maker, place, asked))
+            if (finding_letter(asked) == place->name[0] &&
+                entry_applies(maker->roof, asked) && !answered(maker, place, asked))
                 out->entries[out->entry_count++] = entry_of(maker->roof, i, asked);
         }
 }
@@ -186,21 +186,22 @@ static void sort_entries(struct site_survey *out)
     qsort(out->entries, out->entry_count, sizeof *out->entries, compare_entries);
 }
 
-static enum outlay_status make(struct maker *maker, int pullouts)
+/* @param counts  of places, by task */
+static enum outlay_status make(struct maker *maker, const int *counts)
 {
     const struct survey_rules *rules = maker->rules;
     struct site_survey *out = maker->out;
-    size_t room = (size_t)pullouts;
+    size_t room = 0;
     enum outlay_status status = OUTLAY_OK;
 
-    for (size_t i = 0; i < rules->count; i++)
-        room += (size_t)tests_of_roof(maker->roof, &rules->rows[i]);
+    for (int task = 0; task < SURVEY_TASKS; task++)
+        room += (size_t)counts[task];
     out->places = arena_array(maker->arena, room, sizeof *out->places);
     out->entries = arena_array(maker->arena, 4 * room, sizeof *out->entries);
     if (!out->places || !out->entries)
         return OUTLAY_E_MEMORY;
     for (size_t i = 0; i < rules->count && status == OUTLAY_OK; i++)
-        status = add_task(maker, &rules->rows[i], pullouts);
+        status = add_task(maker, &rules->rows[i], counts[rules->rows[i].task]);
     add_entries(maker);
     sort_entries(out);
     return status;
@@ -210,15 +211,13 @@ enum outlay_status survey_building(struct arena *arena, const struct building *b
                                    const struct survey_rules *rules,
                                    struct site_survey **out)
 {
-    const struct survey_rule *rule = survey_rule_of(rules, TASK_PULLOUT);
-    int *pullouts = arena_array(arena, building->roof_count, sizeof *pullouts);
+    int(*counts)[SURVEY_TASKS] = arena_array(arena, building->roof_count, sizeof *counts);
     enum outlay_status status = OUTLAY_OK;
 
     *out = arena_array(arena, building->roof_count, sizeof **out);
-    if (!*out || !pullouts)
+    if (!*out || !counts)
         return OUTLAY_E_MEMORY;
-    if (rule)
-        status = pullouts_by_roof(arena, building, rule, pullouts);
+    status = survey_counts(arena, building, rules, counts);
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++) {
         struct maker maker = {.arena = arena,
                               .building = building,
@@ -228,7 +227,7 @@ enum outlay_status survey_building(struct arena *arena, const struct building *b
 
         maker.out->roof = maker.roof;
         if (maker.roof->zoned)
-            status = make(&maker, pullouts[i]);
+            status = make(&maker, counts[i]);
     }
     return status;
 }

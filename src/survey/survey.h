@@ -56,6 +56,18 @@ enum outlay_status survey_building(struct arena *arena, const struct building *b
                                    const struct survey_rules *rules,
                                    struct site_survey **out) OUTLAY_MUST_CHECK;
 
+/**
+ * How many places of each task the survey of each roof has, by the rules alone.
+ * @param[out] out  roof_count rows of SURVEY_TASKS
+ * @return OUTLAY_E_MEMORY
+ */
+enum outlay_status survey_counts(struct arena *arena, const struct building *building,
+                                 const struct survey_rules *rules,
+                                 int (*out)[SURVEY_TASKS]) OUTLAY_MUST_CHECK;
+
+/** The task whose places begin with a letter; SURVEY_TASKS: none. */
+enum survey_task survey_task_of(char letter);
+
 /** Pull-out tests that the rules ask for of a deck in a building; 0: none. */
 int survey_pullouts(const struct building *building, enum deck deck,
                     const struct survey_rules *rules);

@@ -280,25 +280,37 @@ static void print_share(struct text *out, const char *label, double part, double
         text_printf(out, ", %.0f %% of the %s", 100 * part / whole, label);
 }
 
+/* A labelled line, broken where it is long; empties the words. */
+static void print_words(struct text *out, const char *label, struct text *words)
+{
+    enum { LABEL = 13 };
+
+    out->failed = out->failed || words->failed;
+    if (words->length) {
+        text_printf(out, "%-*s", LABEL, label);
+        text_wrap(out, words->data, LABEL, LABEL, "");
+        text_putc(out, '\n');
+    }
+    text_clear(words);
+}
+
 static void print_sums(struct text *out, const struct survey_sums *sums)
 {
-    const char *before = "to do        ";
+    struct text words = TEXT_INIT;
 
-    for (int task = 0; task < SURVEY_TASKS; task++) {
-        if (sums->places[task] == 0)
-            continue;
-        text_printf(out, "%s%zu x %s", before, sums->places[task],
-                    survey_task_name(task));
-        before = ", ";
-    }
-    if (*before == ',')
-        text_putc(out, '\n');
-    text_printf(out, "left         %zu of %zu roof%s wait%s for a finding that decides",
-                sums->left, sums->roofs, PLURAL(sums->roofs), sums->left == 1 ? "s" : "");
-    print_share(out, "area", sums->area_left, sums->area);
-    print_share(out, "cost", sums->cost_left, sums->cost);
-    text_printf(out, "; %zu values asked for, %zu of them open\n", sums->rows,
+    for (int task = 0; task < SURVEY_TASKS; task++)
+        if (sums->places[task] > 0)
+            text_printf(&words, "%s%zu x %s", words.length ? ", " : "",
+                        sums->places[task], survey_task_name(task));
+    print_words(out, "to do", &words);
+    text_printf(&words, "%zu of %zu roof%s wait%s for a finding that decides", sums->left,
+                sums->roofs, PLURAL(sums->roofs), sums->left == 1 ? "s" : "");
+    print_share(&words, "area", sums->area_left, sums->area);
+    print_share(&words, "cost", sums->cost_left, sums->cost);
+    text_printf(&words, "; %zu values asked for, %zu of them open", sums->rows,
                 sums->open);
+    print_words(out, "left", &words);
+    text_release(&words);
 }
 
 void survey_print(struct text *out, const struct surveyed *surveyed, size_t most,

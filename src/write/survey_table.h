@@ -3,8 +3,8 @@
 
 /**
  * @file write/survey_table.h
- * The survey as tables: a form whose rows wait for a value each, and what is left to do on
- * each roof.
+ * The survey as tables: a form whose rows wait for a value each, and what is left to do
+ * on each roof.
  */
 
 #include "survey/survey.h"

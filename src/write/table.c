@@ -105,7 +105,8 @@ static void put_fasteners(struct text *out, const struct totals *totals)
     put_line(out, "fasteners", &words);
 }
 
-/* Appends those of one sort that some roof has, and of how many. @return whether any is */
+/* Appends those of one sort that some roof has, and of how many.
+ * @return whether there is one */
 static bool put_sort(struct text *words, const struct totals *totals,
                      enum assumption_sort sort, const char *heading)
 {

@@ -1,4 +1,4 @@
-/* What people fill in: any bytes as a form of findings, and as both tables of closings. */
+/* What people fill in: any bytes as findings, and as both tables of closings. */
 
 #include "fuzz.h"
 

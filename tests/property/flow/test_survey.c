@@ -1,6 +1,6 @@
-/* Places of a survey on outlines by chance: inside their zones, clear of edges where there
- * is room, apart from each other, and the same whichever vertex a ring begins with and
- * whichever way it goes. */
+/* Places of a survey on outlines by chance: inside their zones, clear of edges where
+ * there is room, apart from each other, and the same whichever vertex a ring begins with
+ * and whichever way it goes. */
 
 #include "../zoning/outlines.h"
 

@@ -147,7 +147,7 @@ static void totals_say_what_is_weak(void **state)
     expect_in(&out, "corner                 1076 ft2   10.0 %\n");
     expect_in(&out, "fasteners    100 seam-fastened (by area, not from a layout)\n");
     expect_in(&out, "estimated    storeys (1)\n");
-    expect_in(&out, "assumed      exposure (1), pullout-untested (1)\n");
+    expect_in(&out, "assumed      to find on site: exposure (1), pullout-untested (1)\n");
     expect_in(&out, "problems     1 error\n");
     expect_in(&out, "Planning figures, not a design");
     expect_in(&out, "invented");

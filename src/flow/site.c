@@ -1,3 +1,6 @@
+#include <limits.h>
+
+#include "base/number.h"
 #include "flow/stages.h"
 #include "roof/finding.h"
 #include "roof/pullout.h"
@@ -77,13 +80,57 @@ enum outlay_status pullouts_run(struct building *building,
     return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
 }
 
+/* The number of a place of the survey; 0: a place of somebody's own. */
+static int number_of(const struct finding *finding)
+{
+    int number = 0;
+
+    if (*finding->place && *finding->place != '+' &&
+        !number_parse_int(finding->place + 1, &number))
+        number = INT_MAX;
+    return number;
+}
+
+/* A place that the survey doesn't have may be another roof's. */
+static void check_place(struct arena *arena, struct roof *roof,
+                        const struct finding *finding, const int *counts)
+{
+    enum survey_task task = survey_task_of(finding->place[0]);
+    int most = task < SURVEY_TASKS ? counts[task] : 0;
+
+    if (number_of(finding) > most)
+        roof_problem(arena, roof, PROBLEM_FINDING_PLACE,
+                     "used as it is: check that it is of this roof",
+                     "%s, column place: the survey has no %.12s on this roof, whose "
+                     "places of that kind are %d",
+                     finding->where, finding->place, most);
+}
+
+static enum outlay_status check_places(struct building *building,
+                                       const struct settings *settings)
+{
+    int(*counts)[SURVEY_TASKS] =
+        arena_array(building->arena, building->roof_count, sizeof *counts);
+    enum outlay_status status = OUTLAY_E_MEMORY;
+
+    if (counts)
+        status = survey_counts(building->arena, building, &settings->rules, counts);
+    for (size_t i = 0; status == OUTLAY_OK && i < building->roof_count; i++)
+        for (size_t k = 0; k < building->roofs[i].finding_count; k++)
+            check_place(building->arena, &building->roofs[i],
+                        building->roofs[i].findings[k], counts[i]);
+    return status;
+}
+
 enum outlay_status survey_run(struct building *building, const struct settings *settings,
                               struct geo_ctx *ctx, struct outlay_error *err)
 {
     enum outlay_status status = OUTLAY_OK;
 
     (void)ctx;
-    if (settings->surveys)
+    if (settings->findings)
+        status = check_places(building, settings);
+    if (settings->surveys && status == OUTLAY_OK)
         status = survey_building(building->arena, building, &settings->rules,
                                  &building->surveys);
     return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
