@@ -356,7 +356,8 @@ static enum outlay_status read_rows(struct loader *loader, struct outlay_error *
     findings->name = loader->form.table.name;
     findings->items = arena_array(findings->arena, rows, sizeof *findings->items);
     findings->by_roof = arena_array(findings->arena, rows, sizeof *findings->by_roof);
-    loader->failed = !findings->items || !findings->by_roof;
+    if (!findings->items || !findings->by_roof)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "reading findings");
     for (size_t i = loader->form.header + 1; i < rows && !loader->failed; i++)
         read_row(loader, i);
     findings->count = loader->failed ? 0 : findings->item_count;

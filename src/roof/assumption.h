@@ -29,9 +29,6 @@
  * how a text is read; a source that somebody names for a table's values. */
 enum assumption_sort { SORT_SITE, SORT_READING, SORT_SOURCE };
 
-/** "site", "reading", "source"; NULL past the end. */
-const char *assumption_sort_name(int sort);
-
 /* Choices that nobody confirmed: code, name, sort, weakens, what is assumed. */
 #define ASSUMPTION_MAP(X)                                                               \
     X(EXPOSURE, "exposure", SITE, true, "exposure C, since none was given")             \

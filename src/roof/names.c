@@ -177,12 +177,6 @@ bool assumption_weakens(enum assumption what)
     return weak[what];
 }
 
-const char *assumption_sort_name(int sort)
-{
-    static const char *const names[] = {"site", "reading", "source"};
-    return name_at(names, COUNT(names), sort);
-}
-
 #define SORT_WORD_SITE " (site)"
 #define SORT_WORD_READING " (reading)"
 #define SORT_WORD_SOURCE " (source)"

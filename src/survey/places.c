@@ -158,14 +158,13 @@ static enum outlay_status fill_finely(struct candidates *all, unsigned zones,
     double target = fmin(fmax(LEAST_TARGET, PER_PLACE * (double)count), MOST_TARGET);
     double least = sqrt(cells / MOST_CELLS);
     enum outlay_status status = OUTLAY_OK;
-    double step = sqrt(area / target);
 
     if (!(area > 0) || !(cells > 0))
         return OUTLAY_OK;
-    for (int finer = 0; finer < FINER_MOST && status == OUTLAY_OK; finer++, step /= 2) {
-        double used = even_step(fmax(step, least));
+    for (int finer = 0; finer < FINER_MOST && status == OUTLAY_OK; finer++) {
+        double step = ldexp(sqrt(area / target), -finer);
 
-        status = fill(all, zones, &box, used);
+        status = fill(all, zones, &box, even_step(fmax(step, least)));
         if (all->count >= PER_PLACE_LEAST * count + 16 || step <= least)
             break;
     }
@@ -394,7 +393,8 @@ static void add_beside(struct candidates *all, const struct edge *edge, double a
     struct point inward = {-(edge->to.y - edge->from.y) / length,
                            (edge->to.x - edge->from.x) / length};
 
-    for (double step = inside_edge; step > 0.01; step /= 3) {
+    for (int nearer = 0; nearer < 4; nearer++) {
+        double step = inside_edge / pow(3, nearer);
         struct point p = {on.x + step * inward.x, on.y + step * inward.y};
         const struct zone *zone = zone_at(all->roof, ~0u, p);
 

@@ -129,7 +129,7 @@ static void put_assumptions(struct text *out, const struct totals *totals)
         "to find on site: ", "to decide: ", "without a source: "};
     const char *label = "assumed";
 
-    for (int sort = 0; assumption_sort_name(sort); sort++) {
+    for (int sort = SORT_SITE; sort <= SORT_SOURCE; sort++) {
         struct text words = TEXT_INIT;
 
         if (put_sort(&words, totals, (enum assumption_sort)sort, headings[sort])) {

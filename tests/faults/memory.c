@@ -227,7 +227,7 @@ static void append_masked(struct text *out, const char *bytes, size_t length)
 
 /* The input, and the layers beside it. */
 static const char *roofs;
-static char fixtures[400], edges[400];
+static char fixtures[400], edges[400], findings[400], decisions[400];
 
 /* Appends the files of a folder, in the order of their names; removes them. */
 static void take_files(const char *folder, struct text *out)
@@ -309,6 +309,14 @@ static enum outlay_status run_folder(struct text *out)
                                      "order-by", "portfolio", NULL});
 }
 
+static enum outlay_status run_survey(struct text *out)
+{
+    return run(out,
+               (const char *const[]){
+                   "output", "out", "findings", findings, "decisions", decisions, "write",
+                   "survey,survey-xlsx,survey-gpkg,site-sheets,problems", NULL});
+}
+
 static enum outlay_status run_zones(struct text *out)
 {
     return run(out, (const char *const[]){"output", "z.geojson", NULL});
@@ -374,6 +382,7 @@ CASE(run_layer, most)
 CASE(draw_svg, most)
 CASE(draw_pdf, most)
 CASE(run_folder, most)
+CASE(run_survey, most)
 
 int main(int argc, char **argv)
 {
@@ -382,7 +391,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_compare_outlines), cmocka_unit_test(test_print_grid),
         cmocka_unit_test(test_run_zones),        cmocka_unit_test(test_run_layer),
         cmocka_unit_test(test_draw_svg),         cmocka_unit_test(test_draw_pdf),
-        cmocka_unit_test(test_run_folder),
+        cmocka_unit_test(test_run_folder),       cmocka_unit_test(test_run_survey),
     };
 
     if (argc < 3 || chdir(argv[1]) != 0)
@@ -391,6 +400,8 @@ int main(int argc, char **argv)
     int folder = (int)(strrchr(roofs, '/') - roofs);
     snprintf(fixtures, sizeof fixtures, "%.*s/fixtures.geojson", folder, roofs);
     snprintf(edges, sizeof edges, "%.*s/edges.geojson", folder, roofs);
+    snprintf(findings, sizeof findings, "%.*s/findings.csv", folder, roofs);
+    snprintf(decisions, sizeof decisions, "%.*s/decisions.csv", folder, roofs);
     if (argc > 3)
         most = 0;
     return cmocka_run_group_tests_name("faults/memory", tests, NULL, NULL);

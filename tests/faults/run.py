@@ -32,6 +32,7 @@ import zipfile
 HERE = pathlib.Path(__file__).resolve().parent
 # What is read, copied to where calls fail.
 READ = {"roofs.geojson": HERE / "roofs.geojson", "plan.csv": HERE / "plan.csv",
+        "findings.csv": HERE / "findings.csv", "decisions.csv": HERE / "decisions.csv",
         "actions.csv": HERE.parent.parent / "testdata/demo/actions.csv"}
 STREET = HERE.parent.parent / "testdata/golden/sample"
 READ |= {path.name: path for path in sorted(STREET.glob("in_*"))}
@@ -68,6 +69,8 @@ CASES = {
                "--sample", "wind_speed=in/in_speeds.geojson:V:mph",
                "--sample", "exposure=in/in_cover.tif:in/in_roughness.csv",
                "--sample", "topographic=in/in_hills.tif:m"],
+    "survey": ["survey", INPUT, "-o", "out", "--findings", "in/findings.csv",
+               "--decisions", "in/decisions.csv"],
     "catalog": ["catalog", "-o", "tables"],
     "job": ["job", "-o", "job.yaml"],
 }
