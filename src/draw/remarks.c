@@ -148,10 +148,14 @@ static void put_assumptions(struct remarks *remarks)
 
 static void put_vouched(struct remarks *remarks)
 {
+    const struct roof *roof = remarks->page->roof;
     struct text *scratch = plan_scratch(remarks->page);
-    vouched_print(scratch, remarks->page->roof);
+    vouched_found(scratch, roof);
     if (scratch->length)
         put(remarks, state_sign(STATE_MET), PLAIN);
+    for (int i = 0; i < ASSUMPTIONS; i++)
+        if (vouched_closing(plan_scratch(remarks->page), roof, (enum assumption)i))
+            put(remarks, state_sign(STATE_MET), PLAIN);
 }
 
 /* What has no room is counted; what is assumed is named all the same. */

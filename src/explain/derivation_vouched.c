@@ -5,6 +5,7 @@
 #include "explain/derivation_parts.h"
 #include "roof/finding.h"
 #include "roof/pullout.h"
+#include "write/vouched.h"
 
 static void put_force(const struct derivation *derivation, double force)
 {
@@ -104,29 +105,20 @@ static void put_findings(const struct derivation *derivation)
         put_finding(derivation->out, roof->findings[i]);
 }
 
-static void put_closing(const struct derivation *derivation, enum assumption what)
-{
-    const struct roof *roof = derivation->roof;
-    const char *assembly = roof->zone_count ? roof->zones[0].attachment.assembly : NULL;
-    const struct closing *closing = roof_closing(roof, what, assembly);
-
-    text_printf(derivation->out, "   %s: ", assumption_name((int)what));
-    if (assumption_sort(what) == SORT_READING) {
-        put_words(derivation, assumption_reason((int)what));
-        text_puts(derivation->out, "; ");
-    }
-    text_printf(derivation->out, "%s\n", closing ? closing->by : "");
-}
-
 static void put_closings(const struct derivation *derivation)
 {
-    uint64_t settled = derivation->roof->settled;
+    const char *before = "\nDecided and confirmed\n   ";
 
-    if (settled)
-        text_puts(derivation->out, "\nDecided and confirmed\n");
-    for (int i = 0; i < ASSUMPTIONS; i++)
-        if (settled & ASSUMPTION_BIT(i))
-            put_closing(derivation, (enum assumption)i);
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        struct text words = TEXT_INIT;
+
+        if (vouched_closing(&words, derivation->roof, (enum assumption)i)) {
+            text_printf(derivation->out, "%s%s\n", before, words.data ? words.data : "");
+            before = "   ";
+        }
+        derivation->out->failed = derivation->out->failed || words.failed;
+        text_release(&words);
+    }
 }
 
 void put_vouched(const struct derivation *derivation)

@@ -102,19 +102,19 @@ static enum outlay_status read_witness(const struct loader *loader,
                      : outlay_fail(loader->err, OUTLAY_E_MEMORY, "reading a table");
 }
 
-static enum outlay_status put_words(const struct loader *loader, struct closing_row *row)
+bool closing_words(struct arena *arena, struct closing_row *row)
 {
     struct text by = TEXT_INIT;
 
+    row->by = NULL;
     text_line(&by, row->text, 200);
     text_puts(&by, ": ");
     text_line(&by, row->who, 80);
     text_printf(&by, ", %s (%s)", row->when, row->where);
     if (!by.failed)
-        row->by = arena_text(loader->arena, by.data, by.length);
+        row->by = arena_text(arena, by.data, by.length);
     text_release(&by);
-    return row->by ? OUTLAY_OK
-                   : outlay_fail(loader->err, OUTLAY_E_MEMORY, "reading a table");
+    return row->by != NULL;
 }
 
 static enum outlay_status read_row(struct loader *loader, struct closing_row *row)
@@ -135,7 +135,9 @@ static enum outlay_status read_row(struct loader *loader, struct closing_row *ro
     status = read_what(loader, row);
     if (status == OUTLAY_OK)
         status = read_witness(loader, row);
-    return status == OUTLAY_OK ? put_words(loader, row) : status;
+    if (status == OUTLAY_OK && !closing_words(loader->arena, row))
+        return outlay_fail(loader->err, OUTLAY_E_MEMORY, "reading a table");
+    return status;
 }
 
 static enum outlay_status find_columns(struct loader *loader)

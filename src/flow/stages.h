@@ -90,7 +90,8 @@ enum outlay_status survey_run(struct building *building, const struct settings *
 
 /**
  * Stage `words`: what stages said in both systems of units, before anyone asked which,
- * says it in that of the output: problems and reasons of zones and layouts.
+ * says it in that of the output: problems, reasons of zones and layouts, and why a survey
+ * asks.
  */
 enum outlay_status words_run(struct building *building, const struct settings *settings,
                              struct geo_ctx *ctx,

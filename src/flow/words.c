@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "flow/stages.h"
 #include "roof/layout.h"
+#include "survey/survey.h"
 
 /* @return false when memory ran out */
 static bool words_choose(struct arena *arena, const struct unit_system *units,
@@ -37,12 +38,26 @@ static bool roof_words(struct arena *arena, const struct unit_system *units,
     return fine;
 }
 
+static bool survey_words(struct arena *arena, const struct unit_system *units,
+                         struct site_survey *survey)
+{
+    bool fine = true;
+
+    for (size_t i = 0; i < survey->entry_count && fine; i++)
+        fine = words_choose(arena, units, &survey->entries[i].why);
+    return fine;
+}
+
 enum outlay_status words_run(struct building *building, const struct settings *settings,
                              struct geo_ctx *ctx, struct outlay_error *err)
 {
+    const struct unit_system *units = settings->write.units;
+    struct arena *arena = building->arena;
+
     (void)ctx;
     for (size_t i = 0; i < building->roof_count; i++)
-        if (!roof_words(building->arena, settings->write.units, &building->roofs[i]))
+        if (!roof_words(arena, units, &building->roofs[i]) ||
+            (building->surveys && !survey_words(arena, units, &building->surveys[i])))
             return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     return OUTLAY_OK;
 }

@@ -51,11 +51,23 @@ static enum outlay_status printed(const struct settings *settings,
     return out->failed ? outlay_fail(err, OUTLAY_E_MEMORY, "out of memory") : OUTLAY_OK;
 }
 
+/* "no" alone tells nobody what was decided. */
+static bool name_setting(struct arena *arena, const struct setting_of *of,
+                         struct closing_row *row)
+{
+    struct text words = TEXT_INIT;
+
+    text_printf(&words, "--%s %s", of->option, row->text);
+    if (!words.failed)
+        row->text = arena_text(arena, words.data, words.length);
+    text_release(&words);
+    return row->text && closing_words(arena, row);
+}
+
 /* Reads the decision as the option's value, and prints both to compare them. */
 static enum outlay_status check_setting(const struct settings *settings,
                                         const struct setting_of *of,
-                                        const struct closing_row *row,
-                                        struct outlay_error *err)
+                                        struct closing_row *row, struct outlay_error *err)
 {
     const struct option *option = option_find(of->option, strlen(of->option));
     struct settings decided = *settings;
@@ -75,6 +87,8 @@ static enum outlay_status check_setting(const struct settings *settings,
         status = refuse(row, "decision", "this run goes by another one:", used.data, err);
         outlay_fail_todo(err, "give --%s %s, or decide again", of->option, row->text);
     }
+    if (status == OUTLAY_OK && !name_setting(settings->catalog.arena, of, row))
+        status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     text_release(&used);
     text_release(&said);
     return status;

@@ -60,15 +60,6 @@ void survey_what(struct text *out, enum finding_kind kind)
         text_printf(out, "%s%s", i > 1 ? ", " : ": ", words(i));
 }
 
-static void put_why(struct grid *grid, const char *why, const struct unit_system *units)
-{
-    struct text text = TEXT_INIT;
-
-    units_choose(&text, why, units);
-    grid_made(grid, &text);
-    text_release(&text);
-}
-
 static void put_entry(struct grid *grid, const struct site_survey *survey,
                       const struct survey_entry *entry, const struct write_settings *set)
 {
@@ -88,7 +79,7 @@ static void put_entry(struct grid *grid, const struct site_survey *survey,
     grid_text(grid,
               place->placed && place->at_edge ? "at the edge: fall protection" : NULL);
     grid_text(grid, survey_task_name((int)place->task));
-    put_why(grid, entry->why, set->units);
+    grid_text(grid, entry->why);
     grid_text(grid, entry->open ? "open" : NULL);
     grid_text(grid, survey->roof->name);
     grid_text(grid, survey->roof->building);

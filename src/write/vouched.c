@@ -42,23 +42,7 @@ static void put_visit(struct text *out, const struct roof *roof, size_t first)
     text_printf(out, " by %s, %s", visit->who, visit->when);
 }
 
-static void put_closings(struct text *out, const struct roof *roof, const char *before)
-{
-    const char *assembly = roof->zone_count ? roof->zones[0].attachment.assembly : NULL;
-
-    for (int i = 0; i < ASSUMPTIONS; i++) {
-        const struct closing *closing = NULL;
-
-        if (roof->settled & ASSUMPTION_BIT(i))
-            closing = roof_closing(roof, (enum assumption)i, assembly);
-        if (!closing)
-            continue;
-        text_printf(out, "%s%s: %s", before, assumption_name(i), closing->by);
-        before = "; ";
-    }
-}
-
-void vouched_print(struct text *out, const struct roof *roof)
+void vouched_found(struct text *out, const struct roof *roof)
 {
     const char *before = "found on site: ";
 
@@ -69,5 +53,31 @@ void vouched_print(struct text *out, const struct roof *roof)
         put_visit(out, roof, i);
         before = "; ";
     }
-    put_closings(out, roof, before[0] == ';' ? before : "");
+}
+
+bool vouched_closing(struct text *out, const struct roof *roof, enum assumption what)
+{
+    const char *assembly = roof->zone_count ? roof->zones[0].attachment.assembly : NULL;
+    const struct closing *closing = NULL;
+
+    if (roof->settled & ASSUMPTION_BIT(what))
+        closing = roof_closing(roof, what, assembly);
+    if (closing)
+        text_printf(out, "%s: %s", assumption_name((int)what), closing->by);
+    return closing != NULL;
+}
+
+void vouched_print(struct text *out, const struct roof *roof)
+{
+    struct text closing = TEXT_INIT;
+
+    vouched_found(out, roof);
+    for (int i = 0; i < ASSUMPTIONS; i++) {
+        text_clear(&closing);
+        if (vouched_closing(&closing, roof, (enum assumption)i))
+            text_printf(out, "%s%s", out->length ? "; " : "",
+                        closing.data ? closing.data : "");
+    }
+    out->failed = out->failed || closing.failed;
+    text_release(&closing);
 }
