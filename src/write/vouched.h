@@ -13,9 +13,9 @@ void vouched_found(struct text *out, const struct roof *roof);
 bool vouched_closing(struct text *out, const struct roof *roof, enum assumption what);
 
 /**
- * Puts into an empty text what was found on the roof, by whom and when, and what was decided and
- * confirmed: "found on site: height, pullout by N. N., 2026-11-20; step: ...". Nothing
- * where nobody vouches for anything. Threads: any.
+ * Puts into an empty text what was found on the roof, by whom and when, and what was
+ * decided and confirmed: "found on site: height, pullout by N. N., 2026-11-20; step:
+ * ...". Nothing where nobody vouches for anything. Threads: any.
  */
 void vouched_print(struct text *out, const struct roof *roof);
 
