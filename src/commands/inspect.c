@@ -5,6 +5,7 @@
 #include "base/plural.h"
 #include "commands/commands.h"
 #include "commands/execute.h"
+#include "roof/finding.h"
 #include "write/grid.h"
 #include "write/output.h"
 
@@ -17,8 +18,9 @@ struct inspection {
     size_t estimated; /* of these, from storeys */
     double lowest, highest;
     size_t exposure, enclosure, deck, method, pullout, wind; /* roofs that tell */
-    size_t sampled[FIELD_ROLES], doubtful[FIELD_ROLES];      /* by role */
-    size_t *steps;                                           /* owned */
+    size_t found[FINDING_KINDS], visited; /* findings by kind; roofs that have some */
+    size_t sampled[FIELD_ROLES], doubtful[FIELD_ROLES]; /* by role */
+    size_t *steps;                                      /* owned */
     const struct write_settings *set;
     struct text duplicates; /* owned; the table of them, as CSV */
 };
@@ -41,6 +43,13 @@ static void count_samples(struct inspection *in, const struct roof *roof)
             }
 }
 
+static void count_findings(struct inspection *in, const struct roof *roof)
+{
+    for (size_t i = 0; i < roof->finding_count; i++)
+        in->found[roof->findings[i]->kind]++;
+    in->visited += roof->finding_count > 0;
+}
+
 static void count_roof(struct inspection *in, const struct roof *roof)
 {
     const struct attributes *given = &roof->given;
@@ -48,8 +57,9 @@ static void count_roof(struct inspection *in, const struct roof *roof)
     in->enclosure += given->enclosure != ENCLOSURE_NOT_GIVEN;
     in->deck += given->deck != DECK_NOT_GIVEN;
     in->method += given->method != METHOD_NOT_GIVEN;
-    in->pullout += isfinite(given->pullout) != 0;
+    in->pullout += isfinite(given->pullout) || roof->verified & 1u << FINDING_PULLOUT;
     count_samples(in, roof);
+    count_findings(in, roof);
     in->wind += isfinite(given->wind_speed) != 0;
     if (!isfinite(roof->height))
         return;
@@ -161,6 +171,22 @@ static void print_missing(const struct inspection *in, const struct settings *se
         text_puts(out, "  nothing\n");
 }
 
+static void print_findings(const struct inspection *in, size_t roofs, struct text *out)
+{
+    const char *before = "  ";
+    if (in->visited == 0)
+        return;
+    text_printf(out, "\nFindings, on %zu of %zu roof%s\n", in->visited, roofs,
+                PLURAL(roofs));
+    for (int kind = 0; kind < FINDING_KINDS; kind++) {
+        if (in->found[kind] == 0)
+            continue;
+        text_printf(out, "%s%s %zu", before, finding_kind_name(kind), in->found[kind]);
+        before = kind % 5 == 4 ? ",\n  " : ", ";
+    }
+    text_putc(out, '\n');
+}
+
 static void print_problems(const struct totals *totals, struct text *out)
 {
     bool titled = false;
@@ -225,6 +251,7 @@ static void print_all(const struct inspection *in, const struct settings *settin
                 totals->buildings == 1 ? "building" : "buildings");
     print_fields(reader, totals->roofs, out);
     print_samples(in, settings, totals->roofs, out);
+    print_findings(in, totals->roofs, out);
     print_heights(in, &settings->write.units->length, out);
     print_missing(in, settings, totals->roofs, out);
     print_problems(totals, out);
