@@ -108,6 +108,8 @@ static void apply_kind(struct arena *arena, struct roof *roof, enum finding_kind
     if (!readings.count || !merge(arena, roof, &readings, &value))
         return;
     roof->verified |= 1u << kind;
+    if (role >= 0 && !(value_plain(roof, (enum field_role)role) == value))
+        roof->changed |= 1u << kind;
     if (role >= 0)
         value_set(roof, (enum field_role)role, value);
     else if (kind == FINDING_WET && !(roof->verified & 1u << FINDING_WET_SHARE))

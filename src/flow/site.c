@@ -80,6 +80,43 @@ enum outlay_status pullouts_run(struct building *building,
     return status == OUTLAY_OK ? status : outlay_fail(err, status, "out of memory");
 }
 
+static int readings_of(const struct roof *roof, enum finding_kind kind)
+{
+    int count = 0;
+
+    for (size_t i = 0; i < roof->finding_count; i++)
+        count += roof->findings[i]->kind == kind;
+    return count;
+}
+
+/* Whether a kind was read at fewer places of the edge than it takes. */
+static bool too_few(const struct roof *roof, enum finding_kind kind,
+                    const struct survey_rule *rule)
+{
+    return roof->changed & 1u << kind &&
+           readings_of(roof, kind) < survey_rule_count(rule, roof->edge_length);
+}
+
+enum outlay_status edge_readings_run(struct building *building,
+                                     const struct settings *settings, struct geo_ctx *ctx,
+                                     struct outlay_error *err)
+{
+    const struct survey_rule *rule = survey_rule_of(&settings->rules, TASK_EDGE);
+
+    (void)ctx;
+    (void)err;
+    for (size_t i = 0; rule && i < building->roof_count; i++) {
+        const struct roof *roof = &building->roofs[i];
+
+        if (!too_few(roof, FINDING_EDGE, rule) && !too_few(roof, FINDING_PARAPET, rule))
+            continue;
+        for (size_t k = 0; k < building->roof_count; k++)
+            if (building->roofs[k].level.index == roof->level.index)
+                building->roofs[k].level.parapet_around = false;
+    }
+    return OUTLAY_OK;
+}
+
 /* The number of a place of the survey; 0: a place of somebody's own. */
 static int number_of(const struct finding *finding)
 {

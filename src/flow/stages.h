@@ -64,6 +64,14 @@ enum outlay_status lines_run(struct building *building, const struct settings *s
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
+ * Stage `edge readings`: a parapet that findings alone tell of runs all around only where
+ * they are as many as the survey's rules ask for; else that stays assumed. After `zones`.
+ */
+enum outlay_status edge_readings_run(struct building *building,
+                                     const struct settings *settings, struct geo_ctx *ctx,
+                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/**
  * Stage `pullouts`: the pull-out tests of each deck in the building give roof.pullout and
  * the basis of all its roofs that have that deck. After `basis`.
  */

@@ -389,6 +389,7 @@ struct roof {
     const struct finding **findings; /**< of it, in the order of their file */
     size_t finding_count;
     unsigned verified;             /**< what findings gave: bits 1u << FINDING_... */
+    unsigned changed;              /**< likewise: gave, and no column said the same */
     const struct pullout *pullout; /**< tests of its deck in its building; NULL: none */
     struct closing *closings;      /**< decisions and confirmations that hold for it */
     size_t closing_count;

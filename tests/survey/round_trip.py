@@ -149,6 +149,19 @@ def check_mistakes(program, folder):
         assert words in said, words
 
 
+def check_few_edges(program, folder):
+    """A parapet read at one place of four doesn't yet run all around."""
+    form = os.path.join(folder, "edges.csv")
+    for places in (1, 4):
+        with open(form, "w", encoding="utf-8") as file:
+            file.write("roof_id,place,kind,value,unit,who,when\n")
+            for i in range(1, places + 1):
+                file.write(f"1501,E{i},edge,parapet,,N. N.,2026-11-20\n"
+                           f"1501,E{i},parapet,42,in,N. N.,2026-11-20\n")
+        rows, _ = results(program, os.path.join(folder, "edges"), form)
+        assert ("parapet-around" in rows["1501"][1]) == (places < 4), rows["1501"]
+
+
 def check_left(program, folder):
     """What was found isn't asked for again."""
     def rows(name, *more):
@@ -175,6 +188,7 @@ def main():
         check_sheet(program, folder, expected)
         check_points(program, folder, expected)
         check_mistakes(program, folder)
+        check_few_edges(program, folder)
     print("the forms come back as they were filled in")
 
 
