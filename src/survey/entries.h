@@ -16,4 +16,7 @@ bool entry_applies(const struct roof *roof, enum finding_kind kind);
 struct survey_entry entry_of(const struct roof *roof, size_t place,
                              enum finding_kind kind);
 
+/** The one row of a roof that has neither height nor storeys. */
+struct survey_entry entry_of_height(void);
+
 #endif

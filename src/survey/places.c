@@ -16,6 +16,10 @@ enum { FINER_MOST = 6, PER_PLACE_LEAST = 4 };
 /* Distances that differ by less are the same, so that rounding doesn't choose, m. */
 static const double same_distance = 1e-6;
 
+/* How far inside its zone a place is where there is room: lines are found on a roof to a
+ * foot or so, m (ours). */
+static const double inside_zone = 0.3;
+
 /* How far inside the edge one stands to look at it, m (ours). */
 static const double inside_edge = 0.5;
 
@@ -114,10 +118,12 @@ static void add(struct candidates *all, const struct zone *zone, struct point p,
                 double wall)
 {
     double edge = region_distance(&all->roof->outline, p) - wall;
-    struct candidate made = {{p, zone->role, edge < PLACE_CLEAR},
-                             region_distance(&zone->region, p),
-                             edge >= PLACE_CLEAR && clear_of_fixtures(all->roof, p),
-                             INFINITY};
+    double deep = region_distance(&zone->region, p);
+    struct candidate made = {.spot = {p, zone->role, edge < PLACE_CLEAR},
+                             .deep = deep,
+                             .clear = edge >= PLACE_CLEAR && deep >= inside_zone &&
+                                      clear_of_fixtures(all->roof, p),
+                             .apart = INFINITY};
 
     if (all->count < all->room)
         all->items[all->count++] = made;

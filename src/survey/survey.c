@@ -207,6 +207,25 @@ static enum outlay_status make(struct maker *maker, const int *counts)
     return status;
 }
 
+/* A roof that is left out for want of a height needs that before all else. */
+static enum outlay_status ask_height(struct maker *maker)
+{
+    struct site_survey *out = maker->out;
+    struct box box = region_box(&maker->roof->outline);
+    struct survey_place *place = NULL;
+
+    out->places = arena_array(maker->arena, 1, sizeof *out->places);
+    out->entries = arena_array(maker->arena, 1, sizeof *out->entries);
+    if (!out->places || !out->entries)
+        return OUTLAY_E_MEMORY;
+    place = add_place(maker, TASK_HEIGHT, 1);
+    place->at = (struct point){(box.min_x + box.max_x) / 2, (box.min_y + box.max_y) / 2};
+    place->lonlat = place->at;
+    frame_to_lonlat(&maker->building->frame, &place->lonlat, 1);
+    out->entries[out->entry_count++] = entry_of_height();
+    return OUTLAY_OK;
+}
+
 enum outlay_status survey_building(struct arena *arena, const struct building *building,
                                    const struct survey_rules *rules,
                                    struct site_survey **out)
@@ -228,6 +247,8 @@ enum outlay_status survey_building(struct arena *arena, const struct building *b
         maker.out->roof = maker.roof;
         if (maker.roof->zoned)
             status = make(&maker, counts[i]);
+        else if (maker.roof->whole && isnan(maker.roof->height))
+            status = ask_height(&maker);
     }
     return status;
 }

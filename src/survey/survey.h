@@ -49,7 +49,9 @@ struct site_survey {
  * Makes the surveys of a building's zoned roofs, after attachment. What was found already
  * isn't asked for again: an entry whose place has its finding, or whose value one finding
  * gives; pull-out tests once their deck has enough.
- * @param[out] out  building->roof_count of them, in arena; of a roof without zones, empty
+ * A roof that has no height is only asked for that.
+ * @param[out] out  building->roof_count of them, in arena; of another roof without zones,
+ *                  empty
  * @return OUTLAY_E_MEMORY. Threads: any, one building each
  */
 enum outlay_status survey_building(struct arena *arena, const struct building *building,

@@ -184,14 +184,14 @@ static void put_roof(struct grid *grid, const struct site_survey *survey)
     grid_number(grid, (double)count_task(survey, TASK_CORE));
     grid_number(grid, (double)survey->entry_count);
     grid_number(grid, (double)count_open(survey));
-    grid_text(grid, survey_decisive(roof) ? "its state waits" : NULL);
+    grid_text(grid, !roof->zoned || survey_decisive(roof) ? "its state waits" : NULL);
     grid_number(grid, cost_of(roof));
     put_open(grid, roof);
 }
 
 static void add_sums(struct survey_sums *sums, const struct site_survey *survey)
 {
-    bool left = survey_decisive(survey->roof);
+    bool left = !survey->roof->zoned || survey_decisive(survey->roof);
     double cost = cost_of(survey->roof);
 
     for (int task = 0; task < SURVEY_TASKS; task++)
@@ -235,7 +235,7 @@ bool surveyed_add(struct surveyed *surveyed, const struct building *building)
     for (size_t i = 0; building->surveys && i < building->roof_count; i++) {
         const struct site_survey *survey = &building->surveys[i];
 
-        if (!survey->roof->zoned)
+        if (!survey->roof->zoned && survey->entry_count == 0)
             continue;
         survey_of_roof(surveyed->form, survey, surveyed->set);
         put_roof(surveyed->roofs, survey);

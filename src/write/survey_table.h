@@ -36,7 +36,7 @@ extern const struct grid_sheet survey_roofs_sheet;
 struct survey_sums {
     size_t places[SURVEY_TASKS]; /**< to go to */
     size_t rows, open;           /**< values asked for; of these, open ones */
-    size_t roofs, left;          /**< zoned; whose state waits for a finding */
+    size_t roofs, left;          /**< surveyed; whose state waits for a finding */
     double area, area_left;      /**< m2 */
     double cost, cost_left;      /**< hundredths of the currency; of the priced roofs */
 };

@@ -241,7 +241,10 @@ class Plans(unittest.TestCase):
             for word in ("estimated", "assumed"):
                 for name in filter(None, row[word].split("; ")):
                     self.assertRegex(
-                        text, rf"{word} {name}:|further remarks? \(.*\b{name}\b.*\)",
+                        text,
+                        rf"{word} {name} \((site|reading|source)\):"
+                        rf"|without a source: [a-z, -]*\b{name}\b"
+                        rf"|further remarks? \(.*\b{name}\b.*\)",
                         row["roof_id"])
         self.assertIn("no usable height and no storeys", page_of["1502"])
         self.assertIn("left out", page_of["1502"])
