@@ -70,6 +70,8 @@ static bool create(struct survey_points *points)
     bool made = false;
 
     caution_print(&caution, points->set->catalog_built_in);
+    if (caution.failed)
+        CPLError(CE_Failure, CPLE_OutOfMemory, "out of memory");
     if (driver && crs && !caution.failed && OSRImportFromEPSG(crs, 4326) == OGRERR_NONE) {
         OSRSetAxisMappingStrategy(crs, OAMS_TRADITIONAL_GIS_ORDER);
         /* as in write/layers.c */
