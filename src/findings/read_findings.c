@@ -45,6 +45,12 @@ static const char *cell(const struct loader *loader, enum form_cell which)
     return form_cell(&loader->form, loader->row, loader->columns[which]);
 }
 
+/* Whether the row is of a roof, by its id or by its point. */
+static bool has_roof(const struct finding *finding)
+{
+    return *finding->roof || isfinite(finding->at.x);
+}
+
 /* Always false, for a caller that returns it. */
 static bool doubt(struct loader *loader, enum form_cell column, const char *format, ...)
     OUTLAY_PRINTF(3, 4);
@@ -63,7 +69,7 @@ static bool doubt(struct loader *loader, enum form_cell column, const char *form
     if (made && !what.failed) {
         made->code = PROBLEM_FINDING_UNUSABLE;
         made->what = arena_text(arena, what.data, what.length);
-        made->done = loader->finding->kind == FINDING_PULLOUT && *loader->finding->roof
+        made->done = loader->finding->kind == FINDING_PULLOUT && has_roof(loader->finding)
                          ? "the pull-out of that deck is unknown until the row is right"
                          : "not used: mend the row and run again";
         *loader->doubts_end = made;
@@ -76,12 +82,22 @@ static bool doubt(struct loader *loader, enum form_cell column, const char *form
 
 /* ---- Cells ---------------------------------------------------------------------- */
 
+/* A row whose kind is misspelt is a pull-out test all the same where its place is one. */
+static enum finding_kind kind_of_place(const struct loader *loader)
+{
+    const char *place = loader->finding->place;
+    bool test =
+        place[0] == finding_letter(FINDING_PULLOUT) && place[1] >= '1' && place[1] <= '9';
+
+    return test ? FINDING_PULLOUT : FINDING_KINDS;
+}
+
 static bool read_kind(struct loader *loader)
 {
     const char *text = cell(loader, CELL_KIND);
     int kind = *text ? name_find(text, finding_kind_name) : -1;
 
-    loader->finding->kind = kind < 0 ? FINDING_KINDS : (enum finding_kind)kind;
+    loader->finding->kind = kind < 0 ? kind_of_place(loader) : (enum finding_kind)kind;
     return kind >= 0 ||
            doubt(loader, CELL_KIND, "\"%.40s\" isn't a kind of finding", text);
 }
@@ -202,7 +218,7 @@ static bool read_witness(struct loader *loader)
 
 static bool read_roof(struct loader *loader)
 {
-    return *loader->finding->roof || isfinite(loader->finding->at.x) ||
+    return has_roof(loader->finding) ||
            doubt(loader, CELL_ROOF, "empty, and the %s has no point",
                  loader->form.row_word);
 }
@@ -236,7 +252,7 @@ static bool keep(struct loader *loader, bool usable)
 
     if (!usable)
         finding->value = NAN;
-    return usable || (finding->kind == FINDING_PULLOUT && *finding->roof);
+    return usable || (finding->kind == FINDING_PULLOUT && has_roof(finding));
 }
 
 static void read_row(struct loader *loader, size_t row)
@@ -276,20 +292,18 @@ static int by_roof(const void *of_a, const void *of_b)
     return order ? order : (a > b) - (a < b);
 }
 
+/* Of pictures and notes there may be several. */
 static bool same_place(const struct finding *a, const struct finding *b)
 {
-    return a->kind == b->kind && *a->place && strcmp(a->place, b->place) == 0;
+    bool notes = finding_merge(a->kind) == MERGE_ALL && a->kind != FINDING_PULLOUT;
+
+    return a->kind == b->kind && !notes && *a->place && strcmp(a->place, b->place) == 0;
 }
 
 /* Two rows of one place: one finding where they say the same, else none. */
 static void settle_pair(struct loader *loader, struct finding *first,
                         struct finding *second)
 {
-    if (isnan(first->value) && isnan(second->value) && first->text && second->text &&
-        strcmp(first->text, second->text) == 0) {
-        second->kind = FINDING_KINDS;
-        return;
-    }
     if (first->value == second->value) { /* the same row twice */
         second->kind = FINDING_KINDS;
         return;

@@ -145,15 +145,28 @@ static void two_values_of_one_place_are_none(void **state)
 static void a_pullout_that_cant_be_read_isnt_dropped(void **state)
 {
     struct findings *findings =
-        read_text(HEAD "7,P1,pullout,410,lbf" BY "7,P2,pullout,410,pounds" BY);
+        read_text(HEAD "7,P1,pullout,410,lbf" BY "7,P2,pullout,410,pounds" BY
+                       "7,P3,pull test,210,lbf" BY);
     struct roof roof = roof_of("7");
     struct arena *arena = arena_new();
 
     (void)state;
     assert_int_equal(findings_apply(arena, &roof, findings), OUTLAY_OK);
-    assert_int_equal(roof.finding_count, 2);
+    assert_int_equal(roof.finding_count, 3);
     assert_true(isnan(roof.findings[1]->value));
+    assert_true(isnan(roof.findings[2]->value)); /* its place says what it was */
     arena_free(arena);
+    findings_close(findings);
+}
+
+static void a_place_may_have_several_pictures(void **state)
+{
+    struct findings *findings =
+        read_text(HEAD "7,F1,photo,a.jpg," BY "7,F1,photo,b.jpg," BY);
+
+    (void)state;
+    assert_null(findings->doubts);
+    assert_int_equal(findings->count, 2);
     findings_close(findings);
 }
 
@@ -218,6 +231,7 @@ int main(void)
         cmocka_unit_test(mistakes_name_row_and_column),
         cmocka_unit_test(two_values_of_one_place_are_none),
         cmocka_unit_test(a_pullout_that_cant_be_read_isnt_dropped),
+        cmocka_unit_test(a_place_may_have_several_pictures),
         cmocka_unit_test(several_come_to_the_worse_or_to_none),
         cmocka_unit_test(lines_above_the_header_and_other_columns_are_passed_over),
         cmocka_unit_test(a_file_without_the_columns_is_refused),
