@@ -11,11 +11,11 @@ static const struct {
     double base, roof, layout;
     long long most; /* roofs that it holds; 0: all */
 } sizes[PARTS] = {
-    [PART_ZONES] = {0, 4820, 0, 0},
-    [PART_ROOFS] = {0, 1910, 0, 0},
+    [PART_ZONES] = {0, 5790, 0, 0},
+    [PART_ROOFS] = {0, 2230, 0, 0},
     [PART_GPKG] = {100000, 870, 0, 0},
     [PART_FGB] = {2000, 1010, 0, 0},
-    [PART_SUMMARY] = {0, 442, 0, 0},
+    [PART_SUMMARY] = {0, 709, 0, 0},
     [PART_TOTALS] = {1600, 0, 0, 0},
     [PART_MATERIALS] = {0, 4970, 3350, 0},
     [PART_ORDERS] = {0, 5120, 0, 0},
@@ -31,10 +31,10 @@ static const struct {
     [PART_SCENARIOS] = {9700, 0, 0, 0},
     [PART_WORKBOOK] = {18000, 2460, 1250, SHOWN_MOST},
     [PART_PAGE] = {77400, 1920, 57, PAGE_ROOFS},
-    [PART_SURVEY] = {1500, 7000, 0, 0},
-    [PART_SURVEY_BOOK] = {12000, 2000, 0, 0},
-    [PART_SURVEY_POINTS] = {110000, 12500, 0, 0},
-    [PART_SITE_SHEETS] = {60000, 40000, 0, 0},
+    [PART_SURVEY] = {0, 5610, 0, 0},
+    [PART_SURVEY_BOOK] = {12000, 1540, 0, 0},
+    [PART_SURVEY_POINTS] = {110000, 10800, 0, 0},
+    [PART_SITE_SHEETS] = {60000, 19400, 0, 0},
     [PART_PROBLEMS] = {0, 34, 0, 0},
     [PART_RUN] = {4300, 0, 0, 0},
 };
