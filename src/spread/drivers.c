@@ -1,0 +1,54 @@
+#include "spread/drivers.h"
+
+#include <math.h>
+
+double sorted_quantile(const double *sorted, size_t count, double p)
+{
+    if (count == 0)
+        return NAN;
+    double rank = p * (double)(count - 1), whole = floor(rank);
+    size_t below = (size_t)whole;
+    if (below + 1 >= count)
+        return sorted[count - 1];
+    /* equal neighbours come back to the last bit */
+    return sorted[below] + (rank - whole) * (sorted[below + 1] - sorted[below]);
+}
+
+void shares_one_at_a_time(const double *moved, size_t count, double *shares)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < count; i++)
+        sum += moved[i] * moved[i];
+    for (size_t i = 0; i < count; i++)
+        shares[i] = sum > 0 ? moved[i] * moved[i] / sum : 0;
+}
+
+static double mean_of(const double *values, size_t count)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < count; i++)
+        sum += values[i];
+    return sum / (double)count;
+}
+
+struct first_order first_order_index(const double *a, const double *b,
+                                     const double *mixed, size_t count)
+{
+    double middle = mean_of(b, count), above = 0, below = 0, squares = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        above += (b[i] - middle) * (mixed[i] - a[i]);
+        below += (a[i] - b[i]) * (a[i] - b[i]) / 2;
+    }
+    if (!(below > 0))
+        return (struct first_order){NAN, NAN};
+    double index = above / below;
+    for (size_t i = 0; i < count; i++) {
+        double rest = (b[i] - middle) * (mixed[i] - a[i]) -
+                      index * (a[i] - b[i]) * (a[i] - b[i]) / 2;
+        squares += rest * rest;
+    }
+    return (struct first_order){index, sqrt(squares) / below};
+}
