@@ -69,7 +69,18 @@ static enum outlay_status finish_folder(const struct settings *settings,
 static unsigned optional_needs(const struct settings *settings)
 {
     return NEEDS_NAMING | (settings->plan.cap ? 0 : NEEDS_PLAN) |
-           (settings_group(settings) ? 0 : NEEDS_GROUPS) | NEEDS_SURVEY;
+           (settings_group(settings) ? 0 : NEEDS_GROUPS) | NEEDS_SURVEY |
+           (settings->spread.draws > 0 ? 0 : NEEDS_DRAWS);
+}
+
+/* Draws bring their tables to whatever a command writes; who asks for these wants draws. */
+static void choose_draws(struct settings *settings, bool asked)
+{
+    if (!asked && settings->spread.draws > 0)
+        settings->parts |= parts_needing(NEEDS_DRAWS);
+    else if (asked && parts_need(settings->parts) & NEEDS_DRAWS &&
+             settings->spread.draws == 0)
+        settings->spread.draws = SPREAD_USUAL_DRAWS;
 }
 
 /* The files to write: those asked for, else the command's own, and the groups where they
@@ -80,8 +91,9 @@ static enum outlay_status choose_parts(struct settings *settings,
 {
     unsigned lacking = optional_needs(settings);
     unsigned needs = 0;
+    bool asked = settings->parts != PARTS_ALL;
 
-    if (settings->parts == PARTS_ALL) {
+    if (!asked) {
         settings->parts = command->parts;
         if (command->ranks)
             settings->parts |= 1u << PART_GROUPS;
@@ -91,7 +103,8 @@ static enum outlay_status choose_parts(struct settings *settings,
     needs = parts_need(settings->parts) & lacking;
     if (needs & NEEDS_NAMING)
         settings->parts |= 1u << PART_ROOFS;
-    needs &= ~(unsigned)(NEEDS_NAMING | NEEDS_SURVEY);
+    needs &= ~(unsigned)(NEEDS_NAMING | NEEDS_SURVEY | NEEDS_DRAWS);
+    choose_draws(settings, asked);
     if (needs & NEEDS_PLAN) {
         outlay_fail(err, OUTLAY_E_USAGE, "a plan needs a cap");
         outlay_fail_todo(err, "give the money of each year: --cap 500000 --start 2027");

@@ -5,18 +5,19 @@
 
 #include "flow/stages.h"
 
-struct batch *batch_new(void)
+struct batch *batch_new(size_t draws)
 {
     struct batch *batch = calloc(1, sizeof *batch);
     if (!batch)
         return NULL;
     batch->room = BATCH_ROOFS;
     batch->arena = arena_new();
-    if (!batch->arena) {
-        free(batch);
-        return NULL;
-    }
-    return batch;
+    if (draws > 0)
+        batch->sums = spread_sums_new(draws);
+    if (batch->arena && (draws == 0 || batch->sums))
+        return batch;
+    batch_free(batch);
+    return NULL;
 }
 
 void batch_free(struct batch *batch)
@@ -25,6 +26,7 @@ void batch_free(struct batch *batch)
         return;
     for (int part = 0; part < PARTS; part++)
         text_release(&batch->texts[part]);
+    spread_sums_free(batch->sums);
     arena_free(batch->arena);
     free(batch);
 }
@@ -33,6 +35,8 @@ void batch_clear(struct batch *batch)
 {
     for (int part = 0; part < PARTS; part++)
         text_clear(&batch->texts[part]);
+    if (batch->sums)
+        spread_sums_clear(batch->sums);
     arena_reset(batch->arena);
     batch->building_count = 0;
     batch->roof_count = 0;
@@ -51,8 +55,10 @@ struct building *batch_add(struct batch *batch, size_t roof_count)
     if (!roofs)
         return NULL;
     struct building *building = &batch->buildings[batch->building_count++];
-    *building = (struct building){
-        .arena = batch->arena, .roofs = roofs, .roof_count = roof_count};
+    *building = (struct building){.arena = batch->arena,
+                                  .roofs = roofs,
+                                  .roof_count = roof_count,
+                                  .sums = batch->sums};
     batch->roof_count += roof_count;
     return building;
 }

@@ -6,7 +6,7 @@
  * Some buildings that go through the stages together: the task of a worker. The reader
  * fills it, a worker runs the stages and formats texts, the caller puts them down.
  *
- * Owned: a batch owns its arena and texts; buildings and roofs live in the arena.
+ * Owned: a batch owns its arena, texts and sums; buildings and roofs live in the arena.
  */
 
 #include <stdbool.h>
@@ -16,6 +16,7 @@
 #include "base/text.h"
 #include "options/settings.h"
 #include "roof/roof.h"
+#include "spread/sums.h"
 
 #define BATCH_BUILDINGS 64
 #define BATCH_ROOFS 256  /**< a batch is full with this many, whatever its buildings */
@@ -39,13 +40,14 @@ struct batch {
     size_t roof_count;
     size_t room; /**< roofs with which it is full */
     struct text texts[PARTS];
+    struct spread_sums *sums;  /**< what its draws come to; NULL: nothing is drawn */
     enum outlay_status status; /**< of the work; OUTLAY_OK or what stops the run */
     struct outlay_error error;
     struct batch *next; /**< in a list of idle ones */
 };
 
-/** @return owned, NULL when out of memory */
-struct batch *batch_new(void);
+/** @param draws  of each input; 0: none @return owned, NULL when out of memory */
+struct batch *batch_new(size_t draws);
 
 /** NULL is ignored. */
 void batch_free(struct batch *batch);

@@ -112,7 +112,7 @@ struct batch *pipeline_idle_batch(struct pipeline *p)
     if (batch)
         p->idle = batch->next;
     else
-        batch = batch_new();
+        batch = batch_new((size_t)p->settings->spread.draws);
     if (batch && p->sink->layouts)
         batch->room = BATCH_LAID_OUT;
     return batch;

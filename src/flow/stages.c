@@ -1,5 +1,6 @@
 #include "flow/stages.h"
 
+#include "flow/draws.h"
 #include "options/selection.h"
 #include "roof/normalise.h"
 #include "roof/sections.h"
@@ -139,6 +140,7 @@ const struct stage stages[] = {
     {"quantities", true, quantities_stage},
     {"price", true, price_stage},
     {"orders", true, orders_stage},
+    {"draws", false, draws_run},
     {"survey", false, survey_run},
     {"words", false, words_run},
 };

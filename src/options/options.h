@@ -42,6 +42,7 @@ enum option_kind {
     X(COST, "Cost")             \
     X(RANKING, "Ranking")       \
     X(PLAN, "Plan")             \
+    X(SPREAD, "How sure")       \
     X(RUN, "The run")
 
 enum option_group {

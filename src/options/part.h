@@ -21,6 +21,7 @@ enum {
     NEEDS_GROUPS = 1 << 6,    /**< a column or squares by which roofs are summed up */
     NEEDS_SURVEY = 1 << 9, /**< what to check on site; only `survey` writes it unasked */
     FOLLOWS_PLAN = 1 << 8, /**< made by the plan where there is a cap */
+    NEEDS_DRAWS = 1 << 10, /**< draws of the inputs; unasked only where some are made */
     NEEDS_NAMING = 1 << 7  /**< to be asked for by name; made from roofs.geojson, which
                                    then is written too */
 };
@@ -73,6 +74,10 @@ enum {
       .object = &survey_points_object)                                                  \
     X(SITE_SHEETS, "site-sheets", "survey.pdf", NEEDS_LAYOUTS | NEEDS_SURVEY,           \
       .object = &site_sheets_object)                                                    \
+    X(SPREAD, "spread", "spread.csv", NEEDS_DRAWS, .head = spread_header,               \
+      .rows = spread_rows, .tail = spread_tail)                                         \
+    X(DRIVERS, "drivers", "drivers.csv", NEEDS_DRAWS, .head = drivers_header,           \
+      .rows = drivers_rows, .tail = drivers_tail)                                       \
     X(PROBLEMS, "problems", "problems.csv", 0, .head = problems_header,                 \
       .rows = problems_rows, .rest = SHOWN_PROBLEMS)                                    \
     X(RUN, "run", "run.json", 0, .tail = run_tail)

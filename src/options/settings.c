@@ -64,6 +64,7 @@ void settings_init(struct settings *settings)
     settings->rank = rank_defaults();
     settings->sample = sample_defaults();
     settings->plan = budget_defaults();
+    settings->spread = spread_defaults();
     settings->safety_factor = settings->uplift.safety_factor;
     settings->grid = NAN;
     settings->parts = PARTS_ALL;
@@ -211,9 +212,21 @@ static void share_values(struct settings *settings)
     settings->write.units = settings_units(settings);
 }
 
+/* Who gives a spread wants draws. */
+static void choose_draws(struct settings *settings)
+{
+    struct spread_settings *spread = &settings->spread;
+
+    if (spread->draws == MISSING)
+        spread->draws = spread->list && *spread->list ? SPREAD_USUAL_DRAWS : 0;
+}
+
 enum outlay_status settings_resolve(struct settings *settings, struct outlay_error *err)
 {
     enum outlay_status status = check_groups(settings, err);
+    if (status == OUTLAY_OK)
+        status = spread_list_read(&settings->spread, err);
+    choose_draws(settings);
     if (status == OUTLAY_OK)
         status = read_tables(settings, err);
     settings->plan.start = settings->rank.year;

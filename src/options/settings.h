@@ -34,6 +34,7 @@
 #include "roof/basis.h"
 #include "roof/pullout.h"
 #include "sample/sample.h"
+#include "spread/inputs.h"
 #include "survey/rules.h"
 #include "takeoff/takeoff.h"
 #include "taper/taper.h"
@@ -56,6 +57,7 @@ struct settings {
     struct price_settings price;
     struct rank_settings rank;
     struct budget_settings plan;
+    struct spread_settings spread;
     struct write_settings write;
 
     int standard;    /**< row of the offered standards, standard_offered_name() */

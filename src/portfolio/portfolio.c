@@ -127,7 +127,7 @@ static void keep_zones(struct portfolio_roof *out, const struct roof *roof)
     }
 }
 
-static struct portfolio_roof record_of(const struct roof *roof)
+struct portfolio_roof portfolio_record(const struct roof *roof)
 {
     const struct attributes *given = &roof->given;
     struct portfolio_roof out = {
@@ -261,7 +261,7 @@ enum outlay_status portfolio_add(struct portfolio *portfolio,
         const struct roof *roof = &building->roofs[i];
         struct portfolio_roof *out = &portfolio->roofs[portfolio->count];
 
-        *out = record_of(roof);
+        *out = portfolio_record(roof);
         if (roof->section_group > 0)
             out->sections = (uint32_t)building->roofs[roof->section_group - 1].position;
         out->texts = keep_texts(portfolio, roof);

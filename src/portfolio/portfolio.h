@@ -70,6 +70,9 @@ struct portfolio_money {
 
 struct portfolio;
 
+/** What is kept of a roof, but for its texts. */
+struct portfolio_roof portfolio_record(const struct roof *roof);
+
 /** @param with_money  what roofs cost is kept too
  *  @return owned, NULL when out of memory */
 struct portfolio *portfolio_new(bool with_money);

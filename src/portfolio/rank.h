@@ -133,13 +133,16 @@ int ranked_order(const struct ranked *a, const struct ranked *b);
  *  roofs that nothing tells apart. */
 int ranked_compare(const struct ranked *a, const struct ranked *b);
 
+struct rank_draws; /* portfolio/rank_draws.h */
+
 struct ranking {
     const struct rank_settings *settings; /**< borrowed */
     const struct portfolio_roof *first;   /**< the portfolio's roofs */
     struct ranked *rows; /**< owned: group by group, highest score first */
     uint32_t *places;    /**< owned: the row of each of the portfolio's roofs */
     size_t count;
-    size_t counts[RANK_GROUPS]; /**< rows of each group */
+    size_t counts[RANK_GROUPS];     /**< rows of each group */
+    const struct rank_draws *drawn; /**< of the same portfolio, settled; NULL: none */
 };
 
 /**

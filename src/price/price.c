@@ -124,6 +124,39 @@ struct cost price_material(money material, const struct price_settings *settings
     return visit_share(&visit, 0, &prices);
 }
 
+/* Screws of boards hold the membrane too, but where it is fastened in its seams. */
+static bool holds_membrane(enum item_use use, enum method method)
+{
+    if (use == USE_BOARD_SCREW || use == USE_BOARD_PLATE)
+        return method != METHOD_SEAM_FASTENED;
+    return use == USE_SEAM_PLATE || use == USE_SEAM_SCREW || use == USE_WELD_PLATE;
+}
+
+struct cost_shares price_shares(const struct roof *roof,
+                                const struct price_settings *settings)
+{
+    const struct cost *cost = &roof->costs[0];
+    const struct bill *bill = &roof->bills[0];
+    double region = settings->prices->terms[TERM_REGION];
+    double height = roof->quotes[0].height, fasteners = 0, whole = 0;
+
+    for (int part = COST_MATERIAL; part <= COST_MOBILISATION; part++)
+        whole += (double)cost->parts[part];
+    if (cost->basis != PRICE_BUILT_UP || !(whole > 0))
+        return (struct cost_shares){0, 0};
+    for (size_t i = 0; i < bill->count; i++) {
+        const struct bill_item *item = &bill->items[i];
+        double rate = price_hour(settings->prices, item->use);
+
+        if (!holds_membrane(item->use, roof->method))
+            continue;
+        fasteners += (double)bill_money(item->ordered, item->price) +
+                     item_hours(item, settings->items) * rate * height * region;
+    }
+    return (struct cost_shares){fasteners / whole,
+                                (double)cost->parts[COST_MOBILISATION] / whole};
+}
+
 /* ---- Goods that a building's roofs buy together ---- */
 
 /* Kinds of goods and the items that they are of, while they are listed. */

@@ -51,6 +51,17 @@ enum outlay_status price_run(struct building *building,
                              const struct price_settings *settings,
                              struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** What of a roof's cost goes with what, as shares of its parts before permit's share,
+ *  overhead and profit; the rest goes with its area. 0 each where it isn't built up. */
+struct cost_shares {
+    double fasteners; /**< screws and plates that hold the membrane, and their labour */
+    double fixed;     /**< what a visit costs once */
+};
+
+/** Of the roof's own method; it is priced. */
+struct cost_shares price_shares(const struct roof *roof,
+                                const struct price_settings *settings);
+
 /** What goods without work cost: a visit of nothing else, without what a visit costs
  *  once; permit fee, overhead, profit, contingency and tax are shares of it, as above.
  *  @param material  hundredths, with the regional factor as lines of orders have it.

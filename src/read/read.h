@@ -71,7 +71,13 @@
     X(FIXED_YEAR, "fixed_year", WHOLE)                \
     X(REPLACEMENT_VALUE, "replacement_value", COUNT)  \
     X(COST, "cost", COUNT)                            \
-    X(COST_PER_AREA, "cost_per_area", RATIO)
+    X(COST_PER_AREA, "cost_per_area", RATIO)          \
+    X(HEIGHT_SPREAD, "height_spread", LENGTH)         \
+    X(TRACE_SPREAD, "trace_spread", LENGTH)           \
+    X(WIND_SPEED_SPREAD, "wind_speed_spread", SPEED)  \
+    X(EXPOSURE_SPREAD, "exposure_spread", RATIO)      \
+    X(CONDITION_SPREAD, "condition_spread", COUNT)    \
+    X(SERVICE_LIFE_SPREAD, "service_life_spread", COUNT)
 
 enum field_role {
 #define X(code, name, kind) ROLE_##code,

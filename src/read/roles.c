@@ -123,6 +123,17 @@ static const struct about abouts[FIELD_ROLES] = {
     [ROLE_COST_PER_AREA] =
         {"the same for a unit of the roof's area; where both are there, cost counts",
          {"cost_per_area", "cost_per", "bid_per"}},
+    [ROLE_HEIGHT_SPREAD] = {"standard deviation of the height, for --draws",
+                            {"height_spread"}},
+    [ROLE_TRACE_SPREAD] = {"the same of the outline, moved in or out", {"trace_spread"}},
+    [ROLE_WIND_SPEED_SPREAD] = {"the same of the wind speed", {"wind_speed_spread"}},
+    [ROLE_EXPOSURE_SPREAD] = {"probability that the exposure is a category rougher, and "
+                              "as much that it is one smoother",
+                              {"exposure_spread"}},
+    [ROLE_CONDITION_SPREAD] = {"standard deviation of the condition, in points of 100",
+                               {"condition_spread"}},
+    [ROLE_SERVICE_LIFE_SPREAD] = {"the same of the service life, in years",
+                                  {"service_life_spread"}},
 };
 
 /*

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/temporary.h"
 #include "base/text.h"
 #include "read/source.h"
 
@@ -40,41 +41,22 @@ struct spool {
     int file;
     struct text buffer; /* not written yet */
     uint64_t written;   /* bytes in the file */
-    char folder[200];
 };
 
 /* ---- Opening ------------------------------------------------------------------- */
 
-static enum outlay_status fail_write(const struct spool *spool, const char *doing,
-                                     struct outlay_error *err)
-{
-    outlay_fail(err, OUTLAY_E_OUTPUT, "%s a temporary file: %s", doing, strerror(errno));
-    outlay_fail_where(err, "%s", spool->folder);
-    outlay_fail_todo(err, "make room there, or set TMPDIR to a folder with more");
-    return OUTLAY_E_OUTPUT;
-}
-
 enum outlay_status spool_open(struct spool **out, struct outlay_error *err)
 {
-    const char *folder = getenv("TMPDIR");
     struct spool *spool = calloc(1, sizeof *spool);
-    char path[240];
 
     *out = NULL;
     if (!spool)
         return outlay_fail(err, OUTLAY_E_MEMORY, "opening a temporary file");
-    snprintf(spool->folder, sizeof spool->folder, "%s",
-             folder && folder[0] ? folder : "/tmp");
-    snprintf(path, sizeof path, "%s/outlay-XXXXXX", spool->folder);
-    spool->file = mkstemp(path); /* readable by the user alone */
+    spool->file = temporary_open(err);
     if (spool->file < 0) {
-        enum outlay_status status = fail_write(spool, "making", err);
-
         free(spool);
-        return status;
+        return OUTLAY_E_OUTPUT;
     }
-    unlink(path);
-    fcntl(spool->file, F_SETFD, FD_CLOEXEC);
     *out = spool;
     return OUTLAY_OK;
 }
@@ -106,7 +88,7 @@ enum outlay_status spool_flush(struct spool *spool, struct outlay_error *err)
         if (count < 0 && errno == EINTR)
             continue;
         if (count < 0)
-            return fail_write(spool, "writing", err);
+            return temporary_fail("writing", err);
         done += (size_t)count;
         spool->written += (uint64_t)count;
     }

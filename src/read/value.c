@@ -88,6 +88,18 @@ static const struct rule rules[FIELD_ROLES] = {
     [ROLE_COST] = {SLOT_DOUBLE, AT(cost), 1, 1e13, "1 to 1e13", NULL},
     [ROLE_COST_PER_AREA] = {SLOT_DOUBLE, AT(cost_per_area), 0.1, 1e6,
                             "0.1 to 1e6 for a m2", NULL},
+    [ROLE_HEIGHT_SPREAD] = {SLOT_DOUBLE, AT(spreads[SPREAD_HEIGHT]), 0, 100, "0 to 100 m",
+                            NULL},
+    [ROLE_TRACE_SPREAD] = {SLOT_DOUBLE, AT(spreads[SPREAD_TRACE]), 0, 10, "0 to 10 m",
+                           NULL},
+    [ROLE_WIND_SPEED_SPREAD] = {SLOT_DOUBLE, AT(spreads[SPREAD_WIND_SPEED]), 0, 50,
+                                "0 to 50 m/s (112 mph)", NULL},
+    [ROLE_EXPOSURE_SPREAD] = {SLOT_DOUBLE, AT(spreads[SPREAD_EXPOSURE]), 0, 0.5,
+                              "0 to 0.5", NULL},
+    [ROLE_CONDITION_SPREAD] = {SLOT_DOUBLE, AT(spreads[SPREAD_CONDITION]), 0, 50,
+                               "0 to 50", NULL},
+    [ROLE_SERVICE_LIFE_SPREAD] = {SLOT_DOUBLE, AT(spreads[SPREAD_SERVICE_LIFE]), 0, 50,
+                                  "0 to 50", NULL},
 };
 
 /* The value and all that a message about it needs. */

@@ -134,6 +134,7 @@ static enum outlay_status put_batch(void *self, const struct batch *batch,
     }
     for (size_t i = 0; status == OUTLAY_OK && i < batch->building_count; i++)
         status = put_building(sink, &batch->buildings[i], err);
+    outcome_add_draws(&sink->outcome, batch->sums);
     return status;
 }
 

@@ -41,6 +41,21 @@ static enum outlay_status settle_groups(struct outcome *outcome, struct outlay_e
     return groups_settle(outcome->fitted, outcome->ranking, step, err);
 }
 
+static enum outlay_status open_draws(struct outcome *outcome, struct outlay_error *err)
+{
+    const struct spread_settings *spread = &outcome->settings->spread;
+
+    if (spread->draws == 0)
+        return OUTLAY_OK;
+    outcome->sums = spread_sums_new((size_t)spread->draws);
+    if (!outcome->sums)
+        return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
+    if (!(outcome->needs & NEEDS_RANKING))
+        return OUTLAY_OK;
+    return rank_draws_new((size_t)spread->draws, (uint32_t)spread->first, &outcome->drawn,
+                          err);
+}
+
 enum outlay_status outcome_init(struct outcome *outcome, const struct settings *settings,
                                 const struct extent *extent, unsigned parts,
                                 struct outlay_error *err)
@@ -67,6 +82,8 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
     if (!whole)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     enum outlay_status status = open_groups(outcome, (parts & 1u << PART_PAGE) != 0, err);
+    if (status == OUTLAY_OK)
+        status = open_draws(outcome, err);
     if (status == OUTLAY_OK && settings->order.order_by == ORDER_BY_PORTFOLIO)
         status = order_total_new(&outcome->total, err);
     if (status == OUTLAY_OK && needs & NEEDS_PLAN && needs & FOLLOWS_PLAN &&
@@ -92,7 +109,15 @@ enum outlay_status outcome_add(struct outcome *outcome, const struct building *b
         status = order_total_add(outcome->total, building, err);
     if (status == OUTLAY_OK && outcome->book)
         status = order_book_add(outcome->book, building, err);
+    if (status == OUTLAY_OK && outcome->drawn)
+        status = rank_draws_add(outcome->drawn, building, err);
     return status;
+}
+
+void outcome_add_draws(struct outcome *outcome, const struct spread_sums *sums)
+{
+    if (sums && outcome->sums)
+        spread_sums_add(outcome->sums, sums);
 }
 
 enum outlay_status outcome_set_apart(struct outcome *outcome,
@@ -226,6 +251,11 @@ enum outlay_status outcome_decide(struct outcome *outcome,
     }
     if (status == OUTLAY_OK && outcome->ranking)
         status = settle_groups(outcome, err);
+    if (outcome->sums)
+        spread_sums_settle(outcome->sums);
+    if (status == OUTLAY_OK && outcome->drawn)
+        status = rank_draws_settle(outcome->drawn, outcome->ranking, err);
+    outcome->made.drawn = outcome->drawn;
     if (status == OUTLAY_OK && outcome->needs & NEEDS_PLAN)
         status = make_plan(outcome, messages, err);
     return status;
@@ -236,6 +266,8 @@ void outcome_release(struct outcome *outcome)
     surveyed_free(outcome->surveyed);
     outcome->surveyed = NULL;
     plan_free(outcome->plan);
+    spread_sums_free(outcome->sums);
+    rank_draws_free(outcome->drawn);
     ranking_release(&outcome->made);
     groups_free(outcome->groups);
     groups_free(outcome->fitted);

@@ -17,6 +17,8 @@
 #include "portfolio/groups.h"
 #include "portfolio/plan.h"
 #include "portfolio/rank.h"
+#include "portfolio/rank_draws.h"
+#include "spread/sums.h"
 #include "write/comparison.h"
 #include "write/run_json.h"
 #include "write/shown.h"
@@ -41,6 +43,8 @@ struct outcome {
     const struct groups *map;      /**< what such a page maps: either; NULL: all roofs */
     struct ranking made;           /**< owned */
     const struct ranking *ranking; /**< NULL while not made or not wanted */
+    struct spread_sums *sums;      /**< owned; of all draws; NULL: nothing is drawn */
+    struct rank_draws *drawn;      /**< owned; likewise, and NULL where nothing ranks */
     struct plan *plan;             /**< owned; likewise */
 };
 
@@ -53,6 +57,9 @@ enum outlay_status outcome_init(struct outcome *outcome, const struct settings *
 /** Takes what is needed of a building. @return OUTLAY_E_MEMORY */
 enum outlay_status outcome_add(struct outcome *outcome, const struct building *building,
                                struct outlay_error *err) OUTLAY_MUST_CHECK;
+
+/** Takes what the draws of some buildings come to; NULL is ignored. */
+void outcome_add_draws(struct outcome *outcome, const struct spread_sums *sums);
 
 /** Takes up which roofs of the layer are another one mapped again, unless the settings
  *  bring that from the layer that this one is a part of. @return OUTLAY_E_MEMORY */

@@ -7,6 +7,7 @@
 #include "write/output.h"
 #include "write/ranking.h"
 #include "write/roofs_layer.h"
+#include "write/spread_table.h"
 #include "write/survey_table.h"
 
 /* ---- Heads and tails of texts ---------------------------------------------------- */
@@ -78,6 +79,16 @@ static void scenarios_tail(struct text *out, const struct outcome *outcome)
 {
     plan_csv(out, &scenarios_sheet, scenarios_fill, outcome->plan,
              &outcome->settings->write);
+}
+
+static void spread_tail(struct text *out, const struct outcome *outcome)
+{
+    spread_totals(out, outcome->sums, &outcome->settings->write);
+}
+
+static void drivers_tail(struct text *out, const struct outcome *outcome)
+{
+    drivers_totals(out, outcome->sums, &outcome->settings->write);
 }
 
 static void run_tail(struct text *out, const struct outcome *outcome)

@@ -35,6 +35,7 @@ struct attributes attributes_missing(void)
         .replacement_value = NAN,
         .cost = NAN,
         .cost_per_area = NAN,
+        .spreads = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN},
     };
 }
 

@@ -26,6 +26,7 @@
 #include "roof/assumption.h"
 #include "roof/cost.h"
 #include "roof/problem.h"
+#include "roof/spread_inputs.h"
 
 #define MISSING (-1)
 
@@ -181,9 +182,10 @@ struct attributes {
     double stack; /**< thickness of insulation and boards, m */
     double taper; /**< slope of tapered insulation, rise over run; NAN: flat */
     int earliest, latest, fixed_year;
-    double replacement_value; /**< money */
-    double cost;              /**< of the roof, all in, money */
-    double cost_per_area;     /**< the same, money a m2 */
+    double replacement_value;      /**< money */
+    double cost;                   /**< of the roof, all in, money */
+    double cost_per_area;          /**< the same, money a m2 */
+    double spreads[SPREAD_INPUTS]; /**< of the inputs that may have a column for it */
 };
 
 /** All attributes missing. */
@@ -368,6 +370,8 @@ struct pullout;     /* roof/pullout.h */
 struct site_survey; /* survey/survey.h */
 struct walkway;     /* roof/fixtures.h */
 struct layout;      /* roof/layout.h */
+struct roof_spread; /* roof/spread.h */
+struct spread_sums; /* spread/sums.h */
 struct taper;       /* roof/taper.h */
 struct bill;        /* roof/bill.h */
 struct quote;       /* price/visit.h */
@@ -459,6 +463,8 @@ struct roof {
     struct cost *costs;       /**< as many as layouts; NULL: not priced */
     struct quote *quotes;     /**< what each brings to a visit; as many, likewise */
 
+    const struct roof_spread *spread; /**< draws: NULL: none were made */
+
     struct problem *problems;      /**< newest last, linked */
     struct problem **problems_end; /**< NULL: none yet */
 };
@@ -474,7 +480,9 @@ struct building {
     bool shares_packs;    /**< its roofs' goods are bought in the same packs */
     struct order *orders; /**< what its roofs buy by their own methods (roof/order.h) */
     struct site_survey *surveys; /**< of each roof (survey/survey.h); NULL: none made */
-    size_t order_count; /**< 0 too where more than a building, or a plan, decides */
+    struct spread_sums *sums; /**< what draws add to, of all buildings of a batch; NULL:
+                                      nothing is drawn */
+    size_t order_count;       /**< 0 too where more than a building, or a plan, decides */
 };
 
 /** Adds a problem to the roof: `what` is formatted into the arena, done is static

@@ -1,6 +1,7 @@
 #include "spread/drivers.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 double sorted_quantile(const double *sorted, size_t count, double p)
 {
@@ -12,6 +13,25 @@ double sorted_quantile(const double *sorted, size_t count, double p)
         return sorted[count - 1];
     /* equal neighbours come back to the last bit */
     return sorted[below] + (rank - whole) * (sorted[below + 1] - sorted[below]);
+}
+
+static int ascending(const void *a, const void *b)
+{
+    double first = *(const double *)a, second = *(const double *)b;
+
+    return (first > second) - (first < second);
+}
+
+struct spread_range spread_range_of(double *values, size_t count)
+{
+    size_t known = 0;
+
+    for (size_t i = 0; i < count; i++)
+        if (!isnan(values[i]))
+            values[known++] = values[i];
+    qsort(values, known, sizeof *values, ascending);
+    return (struct spread_range){sorted_quantile(values, known, 0.1),
+                                 sorted_quantile(values, known, 0.9)};
 }
 
 void shares_one_at_a_time(const double *moved, size_t count, double *shares)

@@ -10,6 +10,8 @@
 
 #include <stddef.h>
 
+#include "roof/spread.h"
+
 /**
  * Quantile of sorted values, the least first: linear between the two beside rank
  * p (n - 1), type 7 of Hyndman and Fan, "Sample Quantiles in Statistical Packages" (1996;
@@ -18,6 +20,10 @@
  * @return NAN for no values
  */
 double sorted_quantile(const double *sorted, size_t count, double p);
+
+/** P10 and P90. Sorts the values, and passes over those that are NAN: of none both are
+ *  NAN. */
+struct spread_range spread_range_of(double *values, size_t count);
 
 /**
  * One at a time: the share of input i is d_i^2 / (sum of all d^2), where d is how far the

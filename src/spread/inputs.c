@@ -4,8 +4,9 @@
 
 #include "base/ascii.h"
 #include "base/measure.h"
+#include "roof/roof.h"
 
-const struct spread_input_row spread_inputs[SPREAD_INPUT_COUNT] = {
+const struct spread_input_row spread_inputs[SPREAD_INPUTS] = {
 #define X(key, name, scope, form, quantity, meaning) \
     {name, SPREAD_##scope, SPREAD_##form, QUANTITY_##quantity, meaning},
     SPREAD_INPUT_MAP(X)
@@ -20,7 +21,7 @@ static const char *const names =
 
 static int input_find(const char *name, size_t length)
 {
-    for (int i = 0; i < SPREAD_INPUT_COUNT; i++)
+    for (int i = 0; i < SPREAD_INPUTS; i++)
         if (strlen(spread_inputs[i].name) == length &&
             ascii_same_start(spread_inputs[i].name, name, length))
             return i;
@@ -102,5 +103,38 @@ enum outlay_status spread_parse(const char *text, struct spread_values *values,
     enum outlay_status status = value_parse(row, equals + 1, &values->of[input], err);
     if (status != OUTLAY_OK)
         outlay_fail_todo(err, "write it like %s=%s", row->name, example_of(row));
+    return status;
+}
+
+struct spread_settings spread_defaults(void)
+{
+    return (struct spread_settings){.draws = MISSING,
+                                    .seed = 1,
+                                    .first = 10,
+                                    .values.of[SPREAD_STOREY_HEIGHT] = 1.5 * M_PER_FT};
+}
+
+enum outlay_status spread_list_read(struct spread_settings *settings,
+                                    struct outlay_error *err)
+{
+    const char *rest = settings->list ? settings->list : "";
+    enum outlay_status status = OUTLAY_OK;
+
+    while (*rest && status == OUTLAY_OK) {
+        char one[64];
+        size_t length = 0;
+
+        rest += strspn(rest, " ");
+        length = strcspn(rest, ",");
+        if (length >= sizeof one)
+            length = sizeof one - 1;
+        memcpy(one, rest, length);
+        one[length] = '\0';
+        status = spread_parse(one, &settings->values, err);
+        rest += strcspn(rest, ",");
+        rest += *rest == ',';
+    }
+    if (status != OUTLAY_OK)
+        outlay_fail_where(err, "--spread");
     return status;
 }

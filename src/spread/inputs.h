@@ -3,49 +3,14 @@
 
 /**
  * @file spread/inputs.h
- * The inputs that may have a spread, one row each, and their spreads as people write
- * them. Unless the row says otherwise a spread is the standard deviation of a normal
- * distribution around the value, cut at 3 of them (`spread/normal.h`).
+ * Spreads as people write them.
  *
  * Threads: any.
  */
 
 #include "base/units.h"
 #include "outlay/status.h"
-
-/** What shares one deviate. If each roof had its own error of wind speed, the spread of a
- *  whole portfolio would vanish. */
-enum spread_scope { SPREAD_PORTFOLIO, SPREAD_BUILDING, SPREAD_ROOF };
-
-/** How a spread is written. */
-enum spread_form {
-    SPREAD_UNIT,  /**< with a unit of its quantity; kept in SI */
-    SPREAD_SHARE, /**< a percentage, of the value; kept as a share */
-    SPREAD_PLAIN, /**< a number without a unit */
-    SPREAD_CHANCE /**< a probability, as 0.2 or 20%, to 0.5 */
-};
-
-/* name, scope, form, quantity, meaning */
-#define SPREAD_INPUT_MAP(X)                                                      \
-    X(HEIGHT, "height", BUILDING, UNIT, LENGTH, "mean roof height")              \
-    X(TRACE, "trace", ROOF, UNIT, LENGTH,                                        \
-      "the outline moved in or out, square to its edges")                        \
-    X(WIND_SPEED, "wind_speed", PORTFOLIO, UNIT, SPEED, "basic wind speed")      \
-    X(EXPOSURE, "exposure", BUILDING, CHANCE, COUNT,                             \
-      "probability that the exposure is one category rougher, and as much that " \
-      "it is one smoother")                                                      \
-    X(STOREY_HEIGHT, "storey_height", PORTFOLIO, UNIT, LENGTH,                   \
-      "height of a storey, where the height was estimated from storeys")         \
-    X(PRICE, "price", PORTFOLIO, SHARE, COUNT, "all prices, as a percentage")    \
-    X(CONDITION, "condition", ROOF, PLAIN, COUNT, "condition, in points of 100") \
-    X(SERVICE_LIFE, "service_life", ROOF, PLAIN, COUNT, "service life, in years")
-
-enum spread_input {
-#define X(key, name, scope, form, quantity, meaning) SPREAD_##key,
-    SPREAD_INPUT_MAP(X)
-#undef X
-        SPREAD_INPUT_COUNT
-};
+#include "roof/spread_inputs.h"
 
 struct spread_input_row {
     const char *name; /**< as options and keys of draws have it */
@@ -55,12 +20,31 @@ struct spread_input_row {
     const char *meaning;
 };
 
-extern const struct spread_input_row spread_inputs[SPREAD_INPUT_COUNT];
+extern const struct spread_input_row spread_inputs[SPREAD_INPUTS];
 
 /** A spread for each input: SI, shares or plain; 0 for none. */
 struct spread_values {
-    double of[SPREAD_INPUT_COUNT];
+    double of[SPREAD_INPUTS];
 };
+
+struct spread_settings {
+    int draws;        /**< 0: none are made; MISSING: not said */
+    int seed;         /**< of the draws: the same one gives the same draws */
+    int first;        /**< ranks up to this one: how often a roof is among them */
+    const char *list; /**< of options, "height=1.5ft,price=10%"; NULL; borrowed */
+    struct spread_values values;
+};
+
+/** Draws where somebody asks for what they tell. */
+enum { SPREAD_USUAL_DRAWS = 200 };
+
+/** Nothing said of draws; a storey's height, where storeys tell the height, is off by 1.5 ft (ours);
+ *  nothing else has a spread that isn't given. */
+struct spread_settings spread_defaults(void);
+
+/** Reads the list into the values. @return as spread_parse() */
+enum outlay_status spread_list_read(struct spread_settings *settings,
+                                    struct outlay_error *err) OUTLAY_MUST_CHECK;
 
 /**
  * Reads one `NAME=VALUE[unit]`: "height=1.5 ft", "price=10%", "exposure=0.2".

@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "portfolio/rank_draws.h"
+
 /* Rows that are held as cells at once. */
 #define ROWS_AT_ONCE 4096
 
@@ -44,10 +46,18 @@ static const struct grid_column columns[] = {
     {"consequence_factor", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
     {"estimated", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
     {"assumed", GRID_TEXT, MEASURE_NONE, {0, 0}, false},
+    /* of a drawn ranking */
+    {"rank_p10", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"rank_p90", GRID_NUMBER, MEASURE_NONE, {0, 0}, false},
+    {"share_among_first", GRID_NUMBER, MEASURE_NONE, {3, 3}, false},
 };
 
-const struct grid_sheet ranking_sheet = {"ranking", columns,
-                                         sizeof columns / sizeof columns[0]};
+enum { COLUMNS = sizeof columns / sizeof columns[0], DRAWN_COLUMNS = 3 };
+
+const struct grid_sheet ranking_sheet = {"ranking", columns, COLUMNS - DRAWN_COLUMNS};
+
+/* With what the draws say of the ranks. */
+static const struct grid_sheet drawn_sheet = {"ranking", columns, COLUMNS};
 
 /* ---- The reason in words ---- */
 
@@ -334,20 +344,46 @@ void ranking_caution(struct text *out, const struct ranking *ranking,
     ranking_formula(out, ranking, set);
 }
 
+static void put_drawn(struct grid *grid, const struct ranking *ranking, size_t row)
+{
+    size_t roof = (size_t)(ranking->rows[row].roof - ranking->first);
+    struct drawn_rank drawn = rank_draws_of(ranking->drawn, roof);
+
+    grid_number(grid, drawn.low);
+    grid_number(grid, drawn.high);
+    grid_number(grid, drawn.first);
+}
+
+/* Rows that are held at once, with what draws say where there are some. */
+static void fill_drawn(struct grid *grid, const struct ranking *ranking, size_t from,
+                       const struct write_settings *set)
+{
+    for (size_t row = from; row < ranking->count && row - from < ROWS_AT_ONCE; row++) {
+        ranking_row(grid, ranking, row, set);
+        if (ranking->drawn)
+            put_drawn(grid, ranking, row);
+    }
+}
+
 enum outlay_status ranking_csv(struct output *output, const struct ranking *ranking,
                                const struct write_settings *set, struct outlay_error *err)
 {
-    struct grid *grid = grid_new(&ranking_sheet, set);
+    struct grid *grid = grid_new(ranking->drawn ? &drawn_sheet : &ranking_sheet, set);
     struct text out = TEXT_INIT, caution = TEXT_INIT;
     enum outlay_status status = OUTLAY_OK;
 
     if (!grid)
         return outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
     ranking_caution(&caution, ranking, set);
+    if (ranking->drawn)
+        text_printf(&caution,
+                    " Of the draws of the inputs: P10 and P90 of the rank, and the share "
+                    "in which the roof is among the first %lu of its group.",
+                    rank_draws_first(ranking->drawn) + 0ul);
     grid_csv_header(&out, grid, caution.data);
     for (size_t row = 0; status == OUTLAY_OK && row < ranking->count;
          row += ROWS_AT_ONCE) {
-        ranking_fill(grid, ranking, row, ROWS_AT_ONCE, set);
+        fill_drawn(grid, ranking, row, set);
         grid_csv_rows(&out, grid);
         status = output_text(output, &out, err);
         text_clear(&out);

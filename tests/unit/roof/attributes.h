@@ -32,6 +32,8 @@ static inline void expect_same_attributes(const struct attributes *a,
     NUMBER(replacement_value);
     NUMBER(cost);
     NUMBER(cost_per_area);
+    for (int i = 0; i < SPREAD_INPUTS; i++)
+        NUMBER(spreads[i]);
 #undef NUMBER
 #undef COUNT
 }

@@ -25,7 +25,7 @@ static void test_reads(void **state)
         {"wind_speed=5mph", SPREAD_WIND_SPEED, 2.2352},
         {"exposure=0.2", SPREAD_EXPOSURE, 0.2},
         {"exposure=20%", SPREAD_EXPOSURE, 0.2},
-        {"storey_height=0", SPREAD_INPUT_COUNT, 0},
+        {"storey_height=0", SPREAD_INPUTS, 0},
         {"storey_height=0 ft", SPREAD_STOREY_HEIGHT, 0},
         {"price=10%", SPREAD_PRICE, 0.1},
         {"condition=8", SPREAD_CONDITION, 8},
@@ -38,12 +38,12 @@ static void test_reads(void **state)
         struct outlay_error error = {0};
         enum outlay_status status = spread_parse(cases[i].text, &values, &error);
 
-        if (cases[i].input == SPREAD_INPUT_COUNT) {
+        if (cases[i].input == SPREAD_INPUTS) {
             assert_int_equal(status, OUTLAY_E_USAGE);
             continue;
         }
         assert_int_equal(status, OUTLAY_OK);
-        for (int k = 0; k < SPREAD_INPUT_COUNT; k++)
+        for (int k = 0; k < SPREAD_INPUTS; k++)
             assert_true(fabs(values.of[k] -
                              (k == (int)cases[i].input ? cases[i].value : 0)) < 1e-12);
     }
