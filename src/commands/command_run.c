@@ -73,7 +73,7 @@ static unsigned optional_needs(const struct settings *settings)
            (settings->spread.draws > 0 ? 0 : NEEDS_DRAWS);
 }
 
-/* Draws bring their tables to whatever a command writes; who asks for these wants draws. */
+/* Draws bring their tables to whatever a command writes; who asks for one wants draws. */
 static void choose_draws(struct settings *settings, bool asked)
 {
     if (!asked && settings->spread.draws > 0)

@@ -14,8 +14,8 @@
 
 /**
  * A value that somebody read on the roof has none. A height that was estimated from
- * storeys has that of a storey's height alone; a sampled one that of its own pixels, their
- * P90 - P10 taken for 2.563 standard deviations, as of a normal distribution.
+ * storeys has that of a storey's height alone; a sampled one that of its own pixels,
+ * their P90 - P10 taken for 2.563 standard deviations, as of a normal distribution.
  * @param roof     after attachment
  * @param options  the spreads of options
  * @param[out] of  of each input; 0: none

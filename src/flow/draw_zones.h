@@ -5,10 +5,11 @@
  * @file flow/draw_zones.h
  * The zones of a building's roofs at other heights, without cutting them anew each time:
  * a few exact cuts, and between them areas by the parabola through three. A parabola is
- * what areas follow while strips don't meet. Where it is off by more than 0.2 % of a
- * zone's area at a check, there is another cut; where many don't help, every height is
- * cut for itself. No parabola spans the height at which the rules for tall buildings
- * begin, and the given height is always one of the exact cuts.
+ * what areas follow while strips don't meet. Where a check finds one off by more than
+ * 0.2 % of a zone's area (of a zone under a tenth of the roof: 0.02 % of the roof; ours),
+ * there is another cut; where many don't help, every height is cut for itself. No
+ * parabola spans the height at which the rules for tall buildings begin, and the given
+ * height is always one of the exact cuts.
  *
  * Threads: one at a time; the geometry context is the thread's own.
  */

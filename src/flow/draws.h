@@ -4,8 +4,8 @@
 /**
  * @file flow/draws.h
  * Stage `draws`: how far results may be off. Carries draws of the inputs through zones,
- * uplift, attachment by area, cost and score; gives roof.spread and adds to building.sums.
- * Needs all that goes before; without draws it does nothing.
+ * uplift, attachment by area, cost and score; gives roof.spread and adds to
+ * building.sums. Needs all that goes before; without draws it does nothing.
  */
 
 #include "flow/stages.h"

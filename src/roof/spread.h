@@ -49,7 +49,7 @@ struct roof_spread {
     const uint32_t *scores; /**< of each draw, thousandths, 1 more; 0: not ranked */
 };
 
-/** What drives the roof's result that counts most: cost where it is priced, else force. */
+/** What matters most of what is driven: cost where the roof is priced, else force. */
 enum driven spread_driven(const struct roof_spread *spread);
 
 #endif

@@ -38,8 +38,8 @@ struct spread_settings {
 /** Draws where somebody asks for what they tell. */
 enum { SPREAD_USUAL_DRAWS = 200 };
 
-/** Nothing said of draws; a storey's height, where storeys tell the height, is off by 1.5 ft (ours);
- *  nothing else has a spread that isn't given. */
+/** Nothing is said of draws. Where storeys tell the height, that of a storey is off by
+ *  1.5 ft (ours); nothing else has a spread that isn't given. */
 struct spread_settings spread_defaults(void);
 
 /** Reads the list into the values. @return as spread_parse() */
