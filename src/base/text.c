@@ -113,3 +113,16 @@ void text_wrap(struct text *text, const char *words, size_t column, size_t inden
         words += strspn(words, " ");
     }
 }
+
+void text_labelled(struct text *text, const char *label, struct text *words)
+{
+    enum { COLUMN = 13 };
+
+    text->failed = text->failed || words->failed;
+    if (words->length) {
+        text_printf(text, "%-*s", COLUMN, label);
+        text_wrap(text, words->data, COLUMN, COLUMN, "");
+        text_putc(text, '\n');
+    }
+    text_clear(words);
+}

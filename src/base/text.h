@@ -81,4 +81,8 @@ void text_line(struct text *text, const char *string, size_t most);
 void text_wrap(struct text *text, const char *words, size_t column, size_t indent,
                const char *prefix);
 
+/** Appends a label of at most 12 characters and words behind it, wrapped in a column of
+ *  their own, and ends the line; nothing where there are no words. Empties the words. */
+void text_labelled(struct text *text, const char *label, struct text *words);
+
 #endif

@@ -9,6 +9,7 @@
 #include "results/size.h"
 #include "write/budget.h"
 #include "write/ranking.h"
+#include "write/spread_table.h"
 #include "write/survey_table.h"
 #include "write/table.h"
 
@@ -37,6 +38,8 @@ static void print_report(struct text *report, const struct folder_command *comma
         roof_table_print(report, table, set);
     if (command->methods)
         comparison_print(report, &outcome->compared, set);
+    if (outcome->sums)
+        spread_table_print(report, outcome->sums, set);
     if (command->roofs || command->methods)
         table_print(report, totals, set);
     if (command->ranks && outcome->ranking)

@@ -350,6 +350,7 @@ void derivation_print(struct text *out, const struct roof *roof,
     }
     put_samples(&derivation);
     put_vouched(&derivation);
+    put_spread(&derivation);
     put_weak_points(&derivation);
     put_problems(&derivation);
     text_printf(out, "\nCaution: %s\n", caution_text());

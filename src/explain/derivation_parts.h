@@ -43,5 +43,6 @@ void put_layout(const struct derivation *derivation);
 void put_taper(const struct derivation *derivation);
 void put_bill(const struct derivation *derivation);
 void put_vouched(const struct derivation *derivation);
+void put_spread(const struct derivation *derivation);
 
 #endif

@@ -24,8 +24,7 @@ struct draw_zones;
 /**
  * Makes the cuts. Levels stay as they are: roofs of one level move together.
  * @param building  zoned; borrowed, as the next
- * @param reach     m, of each roof: how far its height may move up or down; 0: it doesn't;
- *                  borrowed
+ * @param reach     m, of each roof: how far its height may move up or down; 0: it stays
  * @param arena     gets what is kept
  * @param[out] out  in the arena
  * @return OUTLAY_E_MEMORY

@@ -364,8 +364,8 @@ static const struct option rows[] = {
      .initial = "",
      .least = 0,
      .most = 10000,
-     .help = "of the inputs, to see how far results may be off; not given: 200 with "
-             "--spread, else none; `outlay help spread`"},
+     .help =
+         "times that inputs are drawn; 200 where --spread is given; `outlay help spread`"},
     {.name = "spread",
      .group = GROUP_SPREAD,
      .kind = OPTION_TEXT,

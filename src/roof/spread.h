@@ -49,7 +49,4 @@ struct roof_spread {
     const uint32_t *scores; /**< of each draw, thousandths, 1 more; 0: not ranked */
 };
 
-/** What matters most of what is driven: cost where the roof is priced, else force. */
-enum driven spread_driven(const struct roof_spread *spread);
-
 #endif

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "roof/pullout.h"
+#include "roof/spread.h"
 
 #define BIT(what) ASSUMPTION_BIT(ASSUME_##what)
 
@@ -112,6 +113,20 @@ static const char *why_of(const struct roof *roof, enum finding_kind kind)
     return closes[kind].decides;
 }
 
+/* What a finding settles of the inputs that were drawn. */
+static double share_of(const struct roof *roof, enum finding_kind kind)
+{
+    static const enum spread_input settles[][2] = {{SPREAD_HEIGHT, SPREAD_STOREY_HEIGHT},
+                                                   {SPREAD_EXPOSURE, SPREAD_EXPOSURE}};
+    const enum spread_input *inputs = settles[kind == FINDING_EXPOSURE];
+    const struct driver *drivers;
+
+    if (!roof->spread || (kind != FINDING_HEIGHT && kind != FINDING_EXPOSURE))
+        return 0;
+    drivers = roof->spread->drivers[DRIVEN_FORCE];
+    return fmax(fmax(drivers[inputs[0]].share, drivers[inputs[1]].share), 0);
+}
+
 struct survey_entry entry_of(const struct roof *roof, size_t place,
                              enum finding_kind kind)
 {
@@ -121,7 +136,8 @@ struct survey_entry entry_of(const struct roof *roof, size_t place,
                                  .kind = kind,
                                  .why = why_of(roof, kind),
                                  .open = weight >= 2,
-                                 .weight = weight};
+                                 .weight = weight,
+                                 .share = share_of(roof, kind)};
 }
 
 bool survey_decisive(const struct roof *roof)

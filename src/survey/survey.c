@@ -170,6 +170,8 @@ static int compare_entries(const void *of_a, const void *of_b)
 
     if (a->weight != b->weight)
         return a->weight > b->weight ? -1 : 1;
+    if (a->share != b->share)
+        return a->share > b->share ? -1 : 1;
     if (a->place != b->place)
         return a->place < b->place ? -1 : 1;
     return (a->kind > b->kind) - (a->kind < b->kind);
@@ -179,10 +181,15 @@ static int compare_entries(const void *of_a, const void *of_b)
 static void sort_entries(struct site_survey *out)
 {
     for (size_t i = 0; i < out->entry_count; i++)
-        for (size_t k = 0; k < out->entry_count; k++)
-            if (out->entries[k].place == out->entries[i].place &&
-                out->entries[k].weight > out->entries[i].weight)
-                out->entries[i].weight = out->entries[k].weight;
+        for (size_t k = 0; k < out->entry_count; k++) {
+            struct survey_entry *entry = &out->entries[i];
+            const struct survey_entry *other = &out->entries[k];
+
+            if (other->place != entry->place)
+                continue;
+            entry->weight = entry->weight > other->weight ? entry->weight : other->weight;
+            entry->share = fmax(entry->share, other->share);
+        }
     qsort(out->entries, out->entry_count, sizeof *out->entries, compare_entries);
 }
 

@@ -33,7 +33,9 @@ struct survey_entry {
     enum finding_kind kind; /**< what is to be written */
     const char *why;        /**< what hangs on it, for people; in the arena or static */
     bool open;              /**< something that is assumed or estimated rests on it */
-    int weight; /**< how decisive it is: 3, a state hangs on it; 0, it confirms */
+    int weight;   /**< how decisive it is: 3, a state hangs on it; 0, it confirms */
+    double share; /**< of the spread of the roof's force, what inputs cause that
+                       it settles; 0 without draws */
 };
 
 /** All that is to be checked on one roof, most decisive first. */

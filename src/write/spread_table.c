@@ -288,6 +288,57 @@ static void put_roof_drivers(struct grid *grid, const struct roof *roof,
                     set);
 }
 
+/* ---- For a terminal ---- */
+
+static void print_drivers(struct text *out, const struct driver drivers[SPREAD_INPUTS])
+{
+    int order[SPREAD_INPUTS];
+    int count = drivers_sorted(drivers, order);
+    const char *before = "; moved by ";
+
+    for (int i = 0; i < count && drivers[order[i]].share >= 0.005; i++) {
+        text_printf(out, "%s%s ", before, spread_inputs[order[i]].name);
+        text_fixed(out, 100 * drivers[order[i]].share, 0);
+        text_puts(out, " %");
+        if (i == 0)
+            text_printf(out, " (%s)", spread_check((enum spread_input)order[0]));
+        before = ", ";
+    }
+}
+
+static void print_sum(struct text *out, const struct spread_sums *sums, int what,
+                      const char *unit, double factor)
+{
+    if (sums->roofs[what] == 0)
+        return;
+    text_grouped(out, sums->plain[what] / factor, 0);
+    text_printf(out, " %s, P10 to P90 ", unit);
+    text_grouped(out, sums->ranges[what].low / factor, 0);
+    text_puts(out, " to ");
+    text_grouped(out, sums->ranges[what].high / factor, 0);
+}
+
+void spread_table_print(struct text *out, const struct spread_sums *sums,
+                        const struct write_settings *set)
+{
+    const struct unit *force = &set->units->force;
+    struct text words = TEXT_INIT;
+
+    text_printf(&words, "%zu draws of the inputs: a spread of inputs, not a reliability",
+                sums->draws);
+    text_labelled(out, "how sure", &words);
+    print_sum(&words, sums, SUM_COST, set->currency, 100);
+    if (words.length)
+        print_drivers(&words, sums->drivers[DRIVEN_COST]);
+    text_labelled(out, "cost", &words);
+    print_sum(&words, sums, SUM_FORCE, force->label, force->factor);
+    if (words.length)
+        print_drivers(&words, sums->drivers[DRIVEN_FORCE]);
+    text_labelled(out, "uplift", &words);
+    text_putc(out, '\n');
+    text_release(&words);
+}
+
 /* ---- CSV ---- */
 
 static void put_header(struct text *out, const struct grid_sheet *sheet,

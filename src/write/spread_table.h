@@ -31,6 +31,11 @@ void drivers_rows(struct text *out, const struct building *building,
 void drivers_totals(struct text *out, const struct spread_sums *sums,
                     const struct write_settings *set);
 
+/** Appends the portfolio's cost or force with P10 and P90, and what to check first, for a
+ *  terminal. @param sums  settled */
+void spread_table_print(struct text *out, const struct spread_sums *sums,
+                        const struct write_settings *set);
+
 /** Inputs by what they cause, the most first. @return how many have a spread */
 int drivers_sorted(const struct driver drivers[SPREAD_INPUTS], int order[SPREAD_INPUTS]);
 

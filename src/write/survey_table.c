@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/plural.h"
+#include "write/spread_table.h"
 
 static const struct grid_column form_columns[] = {
     TEXT_COLUMN("roof_id"), TEXT_COLUMN("place"), TEXT_COLUMN("kind"),
@@ -25,6 +26,7 @@ static const struct grid_column roof_columns_left[] = {
     COUNT_COLUMN("cores"),       COUNT_COLUMN("values"),
     COUNT_COLUMN("open_values"), TEXT_COLUMN("decisive"),
     MONEY_COLUMN("total"),       TEXT_COLUMN("open"),
+    TEXT_COLUMN("check_first"),  NUMBER_COLUMN("share_percent", MEASURE_NONE, 1),
 };
 
 const struct grid_sheet survey_roofs_sheet = {"survey-roofs", roof_columns_left,
@@ -171,6 +173,18 @@ static void put_open(struct grid *grid, const struct roof *roof)
     text_release(&text);
 }
 
+/* What causes most of the spread of the force on the roof, where inputs were drawn. */
+static void put_driver(struct grid *grid, const struct roof_spread *spread)
+{
+    const struct driver *drivers = spread ? spread->drivers[DRIVEN_FORCE] : NULL;
+    int order[SPREAD_INPUTS];
+    bool some =
+        drivers && drivers_sorted(drivers, order) > 0 && drivers[order[0]].share > 0;
+
+    grid_text(grid, some ? spread_check((enum spread_input)order[0]) : NULL);
+    grid_number(grid, some ? 100 * drivers[order[0]].share : (double)NAN);
+}
+
 static void put_roof(struct grid *grid, const struct site_survey *survey)
 {
     const struct roof *roof = survey->roof;
@@ -187,6 +201,7 @@ static void put_roof(struct grid *grid, const struct site_survey *survey)
     grid_text(grid, !roof->zoned || survey_decisive(roof) ? "its state waits" : NULL);
     grid_number(grid, cost_of(roof));
     put_open(grid, roof);
+    put_driver(grid, roof->spread);
 }
 
 static void add_sums(struct survey_sums *sums, const struct site_survey *survey)
@@ -253,15 +268,24 @@ static const char *cell(const struct grid *grid, size_t row, size_t column)
     return text ? text : "";
 }
 
+static void print_count(struct text *out, const char *before, double count,
+                        const char *what)
+{
+    text_printf(out, "%s%.0f %s%s", before, count, what, PLURAL((size_t)count));
+}
+
 static void print_roof(struct text *out, const struct grid *grid, size_t row)
 {
     text_line(out, cell(grid, row, 0), 14);
     text_printf(out, "  %s:", cell(grid, row, 4));
-    text_printf(out, " %.0f pull-out tests, %.0f cores, %.0f values",
-                grid_cell_number(grid, row, 5), grid_cell_number(grid, row, 6),
-                grid_cell_number(grid, row, 7));
+    print_count(out, " ", grid_cell_number(grid, row, 5), "pull-out test");
+    print_count(out, ", ", grid_cell_number(grid, row, 6), "core");
+    print_count(out, ", ", grid_cell_number(grid, row, 7), "value");
     if (*cell(grid, row, 9))
         text_printf(out, "; %s", cell(grid, row, 9));
+    if (*cell(grid, row, 12))
+        text_printf(out, "; %.0f %% of the spread of its uplift: %s",
+                    grid_cell_number(grid, row, 13), cell(grid, row, 12));
     text_putc(out, '\n');
 }
 
@@ -269,20 +293,6 @@ static void print_share(struct text *out, const char *label, double part, double
 {
     if (whole > 0)
         text_printf(out, ", %.0f %% of the %s", 100 * part / whole, label);
-}
-
-/* A labelled line, broken where it is long; empties the words. */
-static void print_words(struct text *out, const char *label, struct text *words)
-{
-    enum { LABEL = 13 };
-
-    out->failed = out->failed || words->failed;
-    if (words->length) {
-        text_printf(out, "%-*s", LABEL, label);
-        text_wrap(out, words->data, LABEL, LABEL, "");
-        text_putc(out, '\n');
-    }
-    text_clear(words);
 }
 
 static void print_sums(struct text *out, const struct survey_sums *sums)
@@ -293,14 +303,14 @@ static void print_sums(struct text *out, const struct survey_sums *sums)
         if (sums->places[task] > 0)
             text_printf(&words, "%s%zu x %s", words.length ? ", " : "",
                         sums->places[task], survey_task_name(task));
-    print_words(out, "to do", &words);
+    text_labelled(out, "to do", &words);
     text_printf(&words, "%zu of %zu roof%s wait%s for a finding that decides", sums->left,
                 sums->roofs, PLURAL(sums->roofs), sums->left == 1 ? "s" : "");
     print_share(&words, "area", sums->area_left, sums->area);
     print_share(&words, "cost", sums->cost_left, sums->cost);
     text_printf(&words, "; %zu values asked for, %zu of them open", sums->rows,
                 sums->open);
-    print_words(out, "left", &words);
+    text_labelled(out, "left", &words);
     text_release(&words);
 }
 

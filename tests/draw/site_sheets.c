@@ -209,7 +209,7 @@ static void add_place(struct site_survey *survey, enum survey_task task, int num
     for (int k = 0; k < ASKED; k++)
         if (asked[k].task == task)
             survey->entries[survey->entry_count++] = (struct survey_entry){
-                survey->place_count, asked[k].kind, asked[k].why, k % 3 == 0, 0};
+                survey->place_count, asked[k].kind, asked[k].why, k % 3 == 0, 0, 0};
     survey->place_count++;
 }
 

@@ -210,6 +210,25 @@ static void test_a_line_is_clean_and_short(void **state)
                 4, "12\xE2\x80\xA6");
 }
 
+static void labelled_words_stay_in_their_column(void **state)
+{
+    struct text out = TEXT_INIT, words = TEXT_INIT;
+
+    (void)state;
+    text_labelled(&out, "nothing", &words);
+    assert_int_equal(out.length, 0);
+    for (int i = 0; i < 20; i++)
+        text_puts(&words, i ? " word" : "word");
+    text_labelled(&out, "label", &words);
+    assert_int_equal(words.length, 0);
+    assert_string_equal(out.data,
+                        "label        word word word word word word word word word word "
+                        "word word word word word\n"
+                        "             word word word word word\n");
+    text_release(&out);
+    text_release(&words);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -221,6 +240,7 @@ int main(void)
         cmocka_unit_test(json_strings_are_escaped),
         cmocka_unit_test(csv_fields_are_quoted_and_guarded),
         cmocka_unit_test(test_a_line_is_clean_and_short),
+        cmocka_unit_test(labelled_words_stay_in_their_column),
     };
 
     return cmocka_run_group_tests_name("base/text", tests, NULL, NULL);

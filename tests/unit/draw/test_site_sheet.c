@@ -79,7 +79,7 @@ static void add_places(struct site *site, enum survey_task task, enum finding_ki
                                    fmod(step * 0.5698402910, 1) * size.y};
         snprintf(place->name, sizeof place->name, "%c%zu", survey_task_letter(task), i);
         survey->entries[survey->entry_count++] =
-            (struct survey_entry){survey->place_count++, kind, "as it is", i % 2, 0};
+            (struct survey_entry){survey->place_count++, kind, "as it is", i % 2, 0, 0};
     }
 }
 

@@ -82,11 +82,31 @@ static void test_refuses(void **state)
     }
 }
 
+static void test_a_list_is_read(void **state)
+{
+    struct spread_settings settings = spread_defaults();
+    struct outlay_error error = {0};
+
+    (void)state;
+    assert_true(settings.draws < 0 && settings.seed == 1 && settings.first == 10);
+    assert_true(fabs(settings.values.of[SPREAD_STOREY_HEIGHT] - 0.4572) < 1e-12);
+    settings.list = "height=1m, price=10% ,storey_height=0ft,";
+    assert_int_equal(spread_list_read(&settings, &error), OUTLAY_OK);
+    assert_true(settings.values.of[SPREAD_HEIGHT] == 1);
+    assert_true(fabs(settings.values.of[SPREAD_PRICE] - 0.1) < 1e-12);
+    assert_true(settings.values.of[SPREAD_STOREY_HEIGHT] == 0);
+    settings.list = "height=1m,hieght=2m";
+    assert_int_equal(spread_list_read(&settings, &error), OUTLAY_E_USAGE);
+    assert_non_null(strstr(error.what, "hieght=2m"));
+    assert_string_equal(error.where, "--spread");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_reads),
         cmocka_unit_test(test_refuses),
+        cmocka_unit_test(test_a_list_is_read),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
