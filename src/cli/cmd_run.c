@@ -12,8 +12,9 @@ const struct command command_run_row = {
         "zones.geojson, roofs.geojson, summary.csv,\ntotals.csv, materials.csv, "
         "orders.csv, rolls.csv, comparison.csv, layout.gpkg, plans.pdf,\nranking.csv, "
         "workbook.xlsx, report.html, problems.csv, run.json; with --cap and --start\n"
-        "also budget.csv, plan.csv, visits.csv, scenarios.csv. --write chooses among "
-        "them. The\nfolder appears whole or not at all.",
+        "also budget.csv, plan.csv, visits.csv, scenarios.csv, with --draws or --spread "
+        "also\nspread.csv, drivers.csv. --write chooses among them. The folder appears "
+        "whole or not at\nall.",
     .examples = "  outlay run testdata/demo/demo.geojson -o out --wind-speed 115mph\n"
                 "  outlay run roofs.gpkg --layer flat --field height=HGT:ft -o out\n"
                 "  outlay run --job job.yaml -o out --overwrite\n",

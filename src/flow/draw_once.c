@@ -58,7 +58,9 @@ enum outlay_status draw_building_open(struct draw_building *out,
                                       struct geo_ctx *ctx, struct arena *arena,
                                       struct outlay_error *err)
 {
+    const struct draw_source as_given = {.input = -1, .alone = 0.5};
     size_t count = building->roof_count;
+    enum outlay_status status = OUTLAY_OK;
 
     *out = (struct draw_building){.building = building,
                                   .settings = settings,
@@ -73,15 +75,17 @@ enum outlay_status draw_building_open(struct draw_building *out,
     out->moved = arena_array(arena, count, sizeof *out->moved);
     out->shares = arena_array(arena, count, sizeof *out->shares);
     out->copy.roofs = arena_array(arena, count, sizeof *out->copy.roofs);
+    out->plain = arena_array(arena, count, sizeof *out->plain);
     out->copy.arena = out->scratch;
-    if (!out->scratch || !out->of || !out->keys || !out->reach || !out->moved ||
-        !out->shares || !out->copy.roofs)
+    if (!out->plain || !out->scratch || !out->of || !out->keys || !out->reach ||
+        !out->moved || !out->shares || !out->copy.roofs)
         return no_memory(err);
     for (size_t i = 0; i < count; i++)
         prepare_roof(out, i);
     share_levels(out);
-    return draw_zones_make(building, &settings->zoning, out->reach, ctx, arena,
-                           &out->zones, err);
+    status = draw_zones_make(building, &settings->zoning, out->reach, ctx, arena,
+                             &out->zones, err);
+    return status == OUTLAY_OK ? draw_once(out, &as_given, out->plain, err) : status;
 }
 
 void draw_building_close(struct draw_building *drawing)
@@ -203,16 +207,17 @@ static double cost_of(const struct draw_building *d, const struct draw_source *s
                       size_t i, const struct drawn *drawn)
 {
     const struct roof *plain = &d->building->roofs[i];
-    double fasteners = sum_of_fasteners(plain), grown = 1;
+    const struct drawn *as_given = &d->plain[i];
     struct cost_shares shares = d->shares[i];
+    double grown = 1;
 
     if (!plain->costs || !plain->costs[0].known)
         return NAN;
-    if (plain->costs[0].basis == PRICE_BUILT_UP) {
-        grown += (1 - shares.fasteners - shares.fixed) *
-                 (drawn->area / sum_of_areas(plain) - 1);
-        if (fasteners > 0 && isfinite(drawn->fasteners))
-            grown += shares.fasteners * (drawn->fasteners / fasteners - 1);
+    if (plain->costs[0].basis == PRICE_BUILT_UP && as_given->area > 0) {
+        grown +=
+            (1 - shares.fasteners - shares.fixed) * (drawn->area / as_given->area - 1);
+        if (as_given->fasteners > 0 && isfinite(drawn->fasteners))
+            grown += shares.fasteners * (drawn->fasteners / as_given->fasteners - 1);
     }
     return (double)plain->costs[0].total * grown *
            fmax(1 + off_by(d, source, i, SPREAD_PRICE), 0);

@@ -40,7 +40,8 @@ struct drawn {
 struct draw_building {
     const struct building *building;
     const struct settings *settings;
-    double (*of)[SPREAD_INPUTS]; /**< spreads of each roof; in the arena */
+    double (*of)[SPREAD_INPUTS]; /**< spreads of each roof; in the arena, as the next */
+    struct drawn *plain;         /**< what each comes to with its inputs as given */
     struct draw_zones *zones;
     /* the rest is of draw_once.c alone */
     struct uplift_settings uplift;

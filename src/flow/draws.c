@@ -105,6 +105,13 @@ static void keep_zones(struct record *record, const struct drawn *drawn, size_t 
     }
 }
 
+static double driven(const struct drawn *drawn, int kind)
+{
+    if (kind == DRIVEN_SCORE)
+        return drawn->score > 0 ? (drawn->score - 1) / 1000.0 : (double)NAN;
+    return kind == DRIVEN_COST ? drawn->cost : drawn->force;
+}
+
 static void keep(struct draws *d, size_t i, size_t draw)
 {
     const struct drawn *drawn = &d->drawn[i];
@@ -117,10 +124,8 @@ static void keep(struct draws *d, size_t i, size_t draw)
     record->kept[KEPT_COST][draw] = drawn->cost;
     record->scores[draw] = drawn->score;
     keep_zones(record, drawn, draw);
-    if (!d->indices)
-        return;
-    record->driven[DRIVEN_FORCE][draw] = drawn->force;
-    record->driven[DRIVEN_COST][draw] = drawn->cost;
+    for (int kind = 0; d->indices && kind < DRIVEN_KINDS; kind++)
+        record->driven[kind][draw] = driven(drawn, kind);
 }
 
 static double known_or_0(double value)
@@ -159,30 +164,22 @@ static enum outlay_status draw_all(struct draws *d)
     return OUTLAY_OK;
 }
 
-/* What the roofs come to without any spread, and how many tell it. */
-static enum outlay_status add_plain(struct draws *d)
+/* What the roofs come to as they are given, and how many tell it. */
+static void add_plain(struct draws *d, size_t i)
 {
-    const struct draw_source middle = {.input = -1, .alone = 0.5};
+    const struct drawn *drawn = &d->drawing.plain[i];
     struct spread_sums *sums = d->building->sums;
-    enum outlay_status status = draw_once(&d->drawing, &middle, d->drawn, d->err);
+    double values[SPREAD_SUMS];
 
-    for (size_t i = 0; i < d->building->roof_count && status == OUTLAY_OK && sums; i++) {
-        const struct drawn *drawn = &d->drawn[i];
-        double values[SPREAD_SUMS];
-
-        if (!d->building->roofs[i].zoned)
-            continue;
-        for (int role = 0; role < ZONE_ROLES; role++)
-            values[role] = drawn->zone_area[role];
-        values[SUM_FORCE] = drawn->force;
-        values[SUM_FASTENERS] = drawn->fasteners;
-        values[SUM_COST] = drawn->cost;
-        for (int what = 0; what < SPREAD_SUMS; what++) {
-            sums->plain[what] += known_or_0(values[what]);
-            sums->roofs[what] += !isnan(values[what]);
-        }
+    for (int role = 0; role < ZONE_ROLES; role++)
+        values[role] = drawn->zone_area[role];
+    values[SUM_FORCE] = drawn->force;
+    values[SUM_FASTENERS] = drawn->fasteners;
+    values[SUM_COST] = drawn->cost;
+    for (int what = 0; what < SPREAD_SUMS; what++) {
+        sums->plain[what] += known_or_0(values[what]);
+        sums->roofs[what] += !isnan(values[what]);
     }
-    return status;
 }
 
 /* ---- What drives them ------------------------------------------------------------ */
@@ -193,11 +190,6 @@ static bool acts(const struct draws *d, int input)
         if (d->building->roofs[i].zoned && d->drawing.of[i][input] > 0)
             return true;
     return false;
-}
-
-static double driven(const struct drawn *drawn, int kind)
-{
-    return kind == DRIVEN_COST ? drawn->cost : drawn->force;
 }
 
 /* One end of an input's range: taken off at the low one, added at the high one. */
@@ -371,6 +363,7 @@ static void settle(struct draws *d, size_t i)
         out->zone_area[role] = ranges[KEPT_ZONE_AREA + role];
         out->uplift[role] = ranges[KEPT_UPLIFT + role];
         out->zone_fasteners[role] = ranges[KEPT_ZONE_FASTENERS + role];
+        out->plain_fasteners[role] = d->drawing.plain[i].zone_fasteners[role];
         out->met[role] = record->known[role] > 0
                              ? (double)record->met[role] / (double)record->present[role]
                              : (double)NAN;
@@ -408,8 +401,6 @@ enum outlay_status draws_run(struct building *building, const struct settings *s
     if (status == OUTLAY_OK)
         status = draw_all(&d);
     if (status == OUTLAY_OK)
-        status = add_plain(&d);
-    if (status == OUTLAY_OK)
         status = one_at_a_time(&d);
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
         if (building->roofs[i].zoned)
@@ -417,8 +408,11 @@ enum outlay_status draws_run(struct building *building, const struct settings *s
     if (status == OUTLAY_OK && d.indices)
         status = find_indices(&d);
     for (size_t i = 0; i < building->roof_count && status == OUTLAY_OK; i++)
-        if (building->roofs[i].zoned)
+        if (building->roofs[i].zoned) {
             settle(&d, i);
+            if (building->sums)
+                add_plain(&d, i);
+        }
     draw_building_close(&d.drawing);
     arena_free(d.arena);
     return status;

@@ -365,7 +365,7 @@ static const struct option rows[] = {
      .least = 0,
      .most = 10000,
      .help =
-         "times that inputs are drawn; 200 where --spread is given; `outlay help spread`"},
+         "draws of the inputs; 200 where --spread is given; `outlay help spread`"},
     {.name = "spread",
      .group = GROUP_SPREAD,
      .kind = OPTION_TEXT,

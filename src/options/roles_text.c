@@ -3,7 +3,7 @@
 #include "read/roles.h"
 #include "read/value.h"
 
-enum { HELP_INDENT = 18, STARTER_INDENT = 5 };
+enum { HELP_INDENT = 20, STARTER_INDENT = 5 };
 
 static const char *const about =
     "Roles: what columns of the layer may say about a roof.\n\n"

@@ -6,6 +6,7 @@
 /* Measured on 300 outlines of tests/bench/outlines.c at 115 mph, with one layout a roof;
  * each further one adds `layout`. Those of the plan with three roofs a building, in five
  * years; orders on 20,000 outlines, an order each; groups are squares of 500 m.
+ * Spread and drivers with four inputs that have one.
  * Rolls grow with the area: between these outlines and small roofs. */
 static const struct {
     double base, roof, layout;
@@ -35,6 +36,8 @@ static const struct {
     [PART_SURVEY_BOOK] = {12000, 1540, 0, 0},
     [PART_SURVEY_POINTS] = {110000, 10800, 0, 0},
     [PART_SITE_SHEETS] = {60000, 19400, 0, 0},
+    [PART_SPREAD] = {2500, 423, 0, 0},
+    [PART_DRIVERS] = {2200, 586, 0, 0},
     [PART_PROBLEMS] = {0, 34, 0, 0},
     [PART_RUN] = {4300, 0, 0, 0},
 };

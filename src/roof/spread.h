@@ -20,10 +20,11 @@ struct spread_range {
 enum driven {
     DRIVEN_FORCE, /**< of the strength-level uplift on the roof, N */
     DRIVEN_COST,  /**< hundredths; NAN where the roof isn't priced */
+    DRIVEN_SCORE, /**< of the ranking; NAN where it isn't ranked; of no portfolio */
     DRIVEN_KINDS
 };
 
-/** "force", "cost"; NULL past the end. */
+/** "force", "cost", "score"; NULL past the end. */
 const char *driven_name(int kind);
 
 /** How much one input causes of the spread of what is driven. */
@@ -42,6 +43,7 @@ struct roof_spread {
     struct spread_range cost; /**< hundredths */
     struct spread_range zone_area[ZONE_ROLES], uplift[ZONE_ROLES];
     struct spread_range zone_fasteners[ZONE_ROLES];
+    double plain_fasteners[ZONE_ROLES]; /**< by area, of the inputs as given */
     double met[ZONE_ROLES]; /**< share of the draws in which the zone is met; NAN: in none
                                  is its uplift known */
     double area_error;      /**< of areas between exact cuts, at most, as a share */

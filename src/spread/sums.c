@@ -80,6 +80,12 @@ void spread_sums_moved(struct spread_sums *sums, enum driven kind,
         sums->squares[kind][input] += moved * moved;
 }
 
+/* Sobol's indices, where there are draws enough; scores of roofs don't add up. */
+static bool has_indices(const struct spread_sums *sums, int kind)
+{
+    return sums->other[kind] && kind != DRIVEN_SCORE;
+}
+
 static void settle_drivers(struct spread_sums *sums, int kind)
 {
     const double *drawn = sums->values[kind == DRIVEN_COST ? SUM_COST : SUM_FORCE];
@@ -92,7 +98,7 @@ static void settle_drivers(struct spread_sums *sums, int kind)
         struct driver *driver = &sums->drivers[kind][i];
 
         *driver = (struct driver){moved[i], sums->acts[i] ? shares[i] : NAN, NAN};
-        if (!sums->other[kind] || !sums->acts[i])
+        if (!has_indices(sums, kind) || !sums->acts[i])
             continue;
         struct first_order index = first_order_index(drawn, sums->other[kind],
                                                      sums->mixed[kind][i], sums->draws);

@@ -141,7 +141,7 @@ static void put_zone(struct grid *grid, const struct roof *roof, int role)
     put_range(grid, zone ? zone->area : 0, spread->zone_area[role]);
     put_range(grid, zone && zone->uplift.known ? zone->uplift.uplift : (double)NAN,
               spread->uplift[role]);
-    put_range(grid, zone ? zone->attachment.fasteners : 0, spread->zone_fasteners[role]);
+    put_range(grid, spread->plain_fasteners[role], spread->zone_fasteners[role]);
     for (int i = 0; i < 3; i++) /* force, total, height are the roof's */
         put_nothing(grid);
     grid_number(grid, NAN);
@@ -162,7 +162,7 @@ static struct sums sums_of(const struct roof *roof)
         sums.area += zone->area;
         sums.force +=
             zone->area * (zone->uplift.known ? zone->uplift.uplift : (double)NAN);
-        sums.fasteners += zone->attachment.fasteners;
+        sums.fasteners += roof->spread->plain_fasteners[zone->role];
     }
     return sums;
 }
@@ -225,7 +225,8 @@ int drivers_sorted(const struct driver drivers[SPREAD_INPUTS], int order[SPREAD_
     for (int input = 0; input < SPREAD_INPUTS; input++) {
         int at = count;
 
-        if (isnan(drivers[input].share))
+        if (isnan(drivers[input].share) ||
+            (drivers[input].share == 0 && drivers[input].moved == 0))
             continue;
         for (; at > 0 && drivers[order[at - 1]].share < drivers[input].share; at--)
             order[at] = order[at - 1];
@@ -243,6 +244,9 @@ static void put_moved(struct grid *grid, double moved, int kind,
     if (kind == DRIVEN_COST) {
         grid_quantity(grid, fabs(moved) / 100, 2);
         grid_text(grid, set->currency);
+    } else if (kind == DRIVEN_SCORE) {
+        grid_quantity(grid, fabs(moved), 3);
+        grid_text(grid, NULL);
     } else {
         grid_quantity(grid, fabs(moved) / force->factor, 0);
         grid_text(grid, force->label);
@@ -280,12 +284,8 @@ static void put_roof_drivers(struct grid *grid, const struct roof *roof,
 {
     const struct roof_spread *spread = roof->spread;
 
-    if (isfinite(spread->cost.low))
-        put_drivers(grid, roof, spread->of, spread->drivers[DRIVEN_COST], DRIVEN_COST,
-                    set);
-    if (isfinite(spread->force.low))
-        put_drivers(grid, roof, spread->of, spread->drivers[DRIVEN_FORCE], DRIVEN_FORCE,
-                    set);
+    for (int kind = 0; kind < DRIVEN_KINDS; kind++)
+        put_drivers(grid, roof, spread->of, spread->drivers[kind], kind, set);
 }
 
 /* ---- For a terminal ---- */

@@ -36,7 +36,7 @@ void drivers_totals(struct text *out, const struct spread_sums *sums,
 void spread_table_print(struct text *out, const struct spread_sums *sums,
                         const struct write_settings *set);
 
-/** Inputs by what they cause, the most first. @return how many have a spread */
+/** Inputs that move what is driven, the most first. @return their number */
 int drivers_sorted(const struct driver drivers[SPREAD_INPUTS], int order[SPREAD_INPUTS]);
 
 /** Appends a spread in the unit in which it is written: "1.5 ft", "10 %". */

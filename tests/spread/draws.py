@@ -14,6 +14,7 @@ import subprocess
 import sys
 import tempfile
 
+ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 SPREADS = "height=2ft,wind_speed=5mph,trace=1ft,exposure=0.15,condition=8"
 FILES = ("spread.csv", "drivers.csv", "ranking.csv")
 ROOFS = 600
@@ -121,6 +122,30 @@ def test_without_spread(program, folder, path):
     assert not [row for table in rows(plain["drivers.csv"]).values() for row in table]
 
 
+def test_costs_without_spread(program, folder):
+    """Of roofs that are laid out and priced: the total of the comparison, exactly."""
+    out = os.path.join(folder, "demo")
+    demo = os.path.join(ROOT, "testdata", "demo")
+    subprocess.run([program, "run", os.path.join(demo, "demo.geojson"), "--job",
+                    os.path.join(demo, "demo.yaml"), "-o", out, "-q", "--write",
+                    "spread,comparison", "--draws", "3", "--spread",
+                    "storey_height=0ft"], capture_output=True, check=False)
+    with open(os.path.join(out, "comparison.csv"), encoding="utf-8") as file:
+        totals = {(row["roof_id"], row["method"]): row["total_usd"]
+                  for row in csv.DictReader(file)}
+    with open(os.path.join(out, "spread.csv"), encoding="utf-8") as file:
+        wholes = [row for row in csv.DictReader(file) if row["zone"] == "all"]
+    priced = 0
+    for row in wholes:
+        assert row["total_usd"] == row["total_p10_usd"] == row["total_p90_usd"], row
+        assert row["fasteners"] == row["fasteners_p10"] == row["fasteners_p90"], row
+        if row["roof_id"] and row["total_usd"]:
+            assert row["total_usd"] in [total for (roof, _), total in totals.items()
+                                        if roof == row["roof_id"]], row
+            priced += 1
+    assert priced > 30
+
+
 def main():
     program = sys.argv[1]
     with tempfile.TemporaryDirectory() as folder:
@@ -129,6 +154,7 @@ def main():
         test_threads(program, folder, path)
         test_order_and_parts(program, folder, path)
         test_without_spread(program, folder, path)
+        test_costs_without_spread(program, folder)
 
 
 if __name__ == "__main__":
