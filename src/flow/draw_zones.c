@@ -25,7 +25,7 @@ struct node {
 /* Between two cuts, with a third inside. */
 struct range {
     struct node nodes[3];
-    bool exact; /* no parabola holds here */
+    bool *exact; /* of each roof: no parabola holds here; NULL: all do */
 };
 
 struct draw_zones {
@@ -38,6 +38,7 @@ struct draw_zones {
     double *moved;             /* of each roof, for a node */
     double *errors;            /* of each roof */
     double (*cut)[ZONE_ROLES]; /* of a height that is cut for itself */
+    bool *wanted;              /* the roofs that have to be */
     struct range ranges[RANGES_MAX];
     size_t range_count;
     struct outlay_error *err;
@@ -63,9 +64,10 @@ static void areas_of(const struct roof *roof, double areas[ZONE_ROLES])
 
 /* ---- Exact cuts ------------------------------------------------------------------ */
 
-/* A roof that can't be cut keeps the zones that it has. */
+/* A roof that can't be cut keeps the zones that it has.
+ * @param wanted  of each roof; NULL: all */
 static enum outlay_status cut(struct draw_zones *z, const double *moved,
-                              double (*areas)[ZONE_ROLES])
+                              const bool *wanted, double (*areas)[ZONE_ROLES])
 {
     struct building copy = *z->building;
     enum outlay_status status = OUTLAY_OK;
@@ -85,7 +87,7 @@ static enum outlay_status cut(struct draw_zones *z, const double *moved,
         if (z->building->roofs[i].zoned)
             roof->height = fmax(roof->height + moved[i], lowest);
     }
-    status = zoning_run(&copy, z->settings, z->ctx, z->err);
+    status = zoning_run_some(&copy, z->settings, wanted, z->ctx, z->err);
     for (size_t i = 0; i < copy.roof_count && status == OUTLAY_OK; i++)
         areas_of(copy.roofs[i].zoned ? &copy.roofs[i] : &z->building->roofs[i], areas[i]);
     return status;
@@ -102,7 +104,7 @@ static enum outlay_status node_make(struct draw_zones *z, double at, struct node
         z->moved[i] = at * z->reach[i];
         areas_of(&z->building->roofs[i], out->areas[i]);
     }
-    return at == 0 ? OUTLAY_OK : cut(z, z->moved, out->areas);
+    return at == 0 ? OUTLAY_OK : cut(z, z->moved, NULL, out->areas);
 }
 
 /* ---- Parabolas ------------------------------------------------------------------- */
@@ -130,26 +132,44 @@ static double off_by(const struct range *range, const struct node *check, size_t
     return fabs(parabola(range, roof, role, check->at) - check->areas[roof][role]);
 }
 
-/* Whether the parabolas of all roofs hold at a further cut. */
+/* Whether the roof's parabolas hold at a further cut. */
 static bool holds(const struct draw_zones *z, const struct range *range,
-                  const struct node *check)
+                  const struct node *check, size_t roof)
 {
-    for (size_t i = 0; i < z->building->roof_count; i++)
-        for (int role = 0; role < ZONE_ROLES; role++) {
-            double off = off_by(range, check, i, role);
+    for (int role = 0; role < ZONE_ROLES; role++) {
+        double off = off_by(range, check, roof, role);
 
-            if (off > zone_error * check->areas[i][role] &&
-                off > roof_error * z->building->roofs[i].area)
-                return false;
-        }
+        if (off > zone_error * check->areas[roof][role] &&
+            off > roof_error * z->building->roofs[roof].area)
+            return false;
+    }
     return true;
+}
+
+/* @param exact  gets the roofs whose parabolas don't hold @return whether there is one */
+static bool any_fails(const struct draw_zones *z, const struct range *range,
+                      const struct node checks[2], bool *exact)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < z->building->roof_count; i++) {
+        exact[i] = !holds(z, range, &checks[0], i) || !holds(z, range, &checks[1], i);
+        any = any || exact[i];
+    }
+    return any;
+}
+
+/* Whether the roof goes by parabolas in this range. */
+static bool is_drawn(const struct draw_zones *z, const struct range *range, size_t roof)
+{
+    return z->building->roofs[roof].zoned && !(range->exact && range->exact[roof]);
 }
 
 static void errors_note(const struct draw_zones *z, const struct range *range,
                         const struct node *check)
 {
     for (size_t i = 0; i < z->building->roof_count; i++)
-        for (int role = 0; z->building->roofs[i].zoned && role < ZONE_ROLES; role++)
+        for (int role = 0; is_drawn(z, range, i) && role < ZONE_ROLES; role++)
             z->errors[i] = fmax(z->errors[i], off_by(range, check, i, role) /
                                                   z->building->roofs[i].area);
 }
@@ -159,23 +179,28 @@ static enum outlay_status range_add(struct draw_zones *z, struct range range,
 {
     const struct node *n = range.nodes;
     struct node quarters[2];
+    bool *exact = NULL;
     enum outlay_status status = node_make(z, (n[0].at + n[1].at) / 2, &quarters[0]);
 
     if (status == OUTLAY_OK)
         status = node_make(z, (n[1].at + n[2].at) / 2, &quarters[1]);
     if (status != OUTLAY_OK)
         return status;
-    range.exact = !holds(z, &range, &quarters[0]) || !holds(z, &range, &quarters[1]);
+    exact = arena_array(z->arena, z->building->roof_count, sizeof *exact);
+    if (!exact)
+        return no_memory(z->err);
+    if (any_fails(z, &range, quarters, exact))
+        range.exact = exact;
     if (!range.exact || halvings == 0) {
-        for (int i = 0; !range.exact && i < 2; i++)
+        for (int i = 0; i < 2; i++)
             errors_note(z, &range, &quarters[i]);
         z->ranges[z->range_count++] = range;
         return OUTLAY_OK;
     }
-    status = range_add(z, (struct range){{n[0], quarters[0], n[1]}, false}, halvings - 1);
+    status = range_add(z, (struct range){{n[0], quarters[0], n[1]}, NULL}, halvings - 1);
     return status != OUTLAY_OK
                ? status
-               : range_add(z, (struct range){{n[1], quarters[1], n[2]}, false},
+               : range_add(z, (struct range){{n[1], quarters[1], n[2]}, NULL},
                            halvings - 1);
 }
 
@@ -183,7 +208,7 @@ static enum outlay_status range_add(struct draw_zones *z, struct range range,
 static enum outlay_status range_start(struct draw_zones *z, double from, double to)
 {
     double middle = from < 0 && to > 0 ? 0 : (from + to) / 2;
-    struct range range = {.exact = false};
+    struct range range = {.exact = NULL};
     enum outlay_status status = OUTLAY_OK;
 
     status = node_make(z, from, &range.nodes[0]);
@@ -240,6 +265,20 @@ static bool jump_find(const struct draw_zones *z, size_t roof, struct jump *out)
     return true;
 }
 
+/* From there on every roof is cut for itself. */
+static enum outlay_status range_cut(struct draw_zones *z, double from)
+{
+    bool *exact = arena_array(z->arena, z->building->roof_count, sizeof *exact);
+
+    if (!exact)
+        return no_memory(z->err);
+    for (size_t i = 0; i < z->building->roof_count; i++)
+        exact[i] = true;
+    z->ranges[z->range_count++] =
+        (struct range){{{from, NULL}, {from, NULL}, {1, NULL}}, exact};
+    return OUTLAY_OK;
+}
+
 /* From one jump to the next. Where many roofs jump, the rest of the way is cut. */
 static enum outlay_status ranges_find(struct draw_zones *z)
 {
@@ -250,9 +289,7 @@ static enum outlay_status ranges_find(struct draw_zones *z)
         struct jump first = {1, 1}, jump;
 
         if (z->range_count + (2 << HALVINGS) > RANGES_MAX) {
-            z->ranges[z->range_count++] =
-                (struct range){{{from, NULL}, {from, NULL}, {1, NULL}}, true};
-            break;
+            return range_cut(z, from);
         }
         for (size_t i = 0; i < z->building->roof_count; i++)
             if (jump_find(z, i, &jump) && jump.below > from && jump.below < first.below)
@@ -286,7 +323,8 @@ enum outlay_status draw_zones_make(const struct building *building,
     z->moved = arena_array(arena, building->roof_count, sizeof *z->moved);
     z->errors = arena_array(arena, building->roof_count, sizeof *z->errors);
     z->cut = arena_array(arena, building->roof_count, sizeof *z->cut);
-    if (!z->cuts || !z->moved || !z->errors || !z->cut)
+    z->wanted = arena_array(arena, building->roof_count, sizeof *z->wanted);
+    if (!z->cuts || !z->moved || !z->errors || !z->cut || !z->wanted)
         return no_memory(err);
     for (size_t i = 0; i < building->roof_count; i++)
         moves = moves || reach[i] > 0;
@@ -341,21 +379,24 @@ static void level_fill(struct roof *roof, const struct zone_figure *figure, doub
     roof->level.leg_depth = figure->leg_depth;
 }
 
+/* NULL: the roof is at its given height. */
 static const struct range *range_at(const struct draw_zones *z, size_t roof, double moved)
 {
     return moved == 0 ? NULL : range_of(z, moved / z->reach[roof]);
 }
 
-/* Cuts the building, where one of its roofs has to be. */
+/* Cuts the roofs that have to be. */
 static enum outlay_status cut_if_needed(struct draw_zones *z, const double *moved)
 {
+    bool any = false;
+
     for (size_t i = 0; i < z->building->roof_count; i++) {
         const struct range *range = range_at(z, i, moved[i]);
 
-        if (range && range->exact)
-            return cut(z, moved, z->cut);
+        z->wanted[i] = range && z->building->roofs[i].zoned && !is_drawn(z, range, i);
+        any = any || z->wanted[i];
     }
-    return OUTLAY_OK;
+    return any ? cut(z, moved, z->wanted, z->cut) : OUTLAY_OK;
 }
 
 enum outlay_status draw_zones_at(struct draw_zones *zones, const double *moved,
@@ -374,7 +415,7 @@ enum outlay_status draw_zones_at(struct draw_zones *zones, const double *moved,
             continue;
         areas_of(&zones->building->roofs[i], areas);
         for (int role = 0; range && role < ZONE_ROLES; role++)
-            areas[role] = range->exact
+            areas[role] = zones->wanted[i]
                               ? zones->cut[i][role]
                               : parabola(range, i, role, moved[i] / zones->reach[i]);
         figure = figure_at(zones, i, moved[i]);

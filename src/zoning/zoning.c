@@ -549,9 +549,25 @@ static enum outlay_status zone_level(struct building *building,
     return OUTLAY_OK;
 }
 
+static bool level_wanted(const struct level_outline *level, const bool *wanted)
+{
+    for (size_t k = 0; wanted && k < level->roof_count; k++)
+        if (wanted[level->roofs[k]])
+            return true;
+    return !wanted;
+}
+
 enum outlay_status zoning_run(struct building *building,
                               const struct zoning_settings *settings, struct geo_ctx *ctx,
                               struct outlay_error *err)
+{
+    return zoning_run_some(building, settings, NULL, ctx, err);
+}
+
+enum outlay_status zoning_run_some(struct building *building,
+                                   const struct zoning_settings *settings,
+                                   const bool *wanted, struct geo_ctx *ctx,
+                                   struct outlay_error *err)
 {
     struct level_outline *levels = NULL;
     struct dimension dimension;
@@ -567,8 +583,9 @@ enum outlay_status zoning_run(struct building *building,
     if (status == OUTLAY_E_GEOMETRY)
         return OUTLAY_OK;
     for (size_t k = 0; k < count && status == OUTLAY_OK; k++)
-        status = zone_level(building, settings, ctx, count > 1 ? &dimension : NULL,
-                            &levels[k], k);
+        if (level_wanted(&levels[k], wanted))
+            status = zone_level(building, settings, ctx, count > 1 ? &dimension : NULL,
+                                &levels[k], k);
     if (status == OUTLAY_OK)
         status = edges_find(building, levels, count, settings);
     if (status != OUTLAY_OK)

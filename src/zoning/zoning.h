@@ -34,4 +34,11 @@ enum outlay_status zoning_run(struct building *building,
                               const struct zoning_settings *settings, struct geo_ctx *ctx,
                               struct outlay_error *err) OUTLAY_MUST_CHECK;
 
+/** As zoning_run(), but only levels that have one of some roofs.
+ *  @param wanted  of each roof; NULL: all */
+enum outlay_status zoning_run_some(struct building *building,
+                                   const struct zoning_settings *settings,
+                                   const bool *wanted, struct geo_ctx *ctx,
+                                   struct outlay_error *err) OUTLAY_MUST_CHECK;
+
 #endif

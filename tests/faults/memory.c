@@ -317,6 +317,13 @@ static enum outlay_status run_survey(struct text *out)
                    "survey,survey-xlsx,survey-gpkg,site-sheets,problems", NULL});
 }
 
+static enum outlay_status run_draws(struct text *out)
+{
+    return run(out, (const char *const[]){
+                        "output", "out", "write", "spread,drivers,ranking", "draws", "5",
+                        "spread", "height=2ft,trace=1ft,price=10%", NULL});
+}
+
 static enum outlay_status run_zones(struct text *out)
 {
     return run(out, (const char *const[]){"output", "z.geojson", NULL});
@@ -383,6 +390,7 @@ CASE(draw_svg, most)
 CASE(draw_pdf, most)
 CASE(run_folder, most)
 CASE(run_survey, most)
+CASE(run_draws, most)
 
 int main(int argc, char **argv)
 {
@@ -392,6 +400,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_run_zones),        cmocka_unit_test(test_run_layer),
         cmocka_unit_test(test_draw_svg),         cmocka_unit_test(test_draw_pdf),
         cmocka_unit_test(test_run_folder),       cmocka_unit_test(test_run_survey),
+        cmocka_unit_test(test_run_draws),
     };
 
     if (argc < 3 || chdir(argv[1]) != 0)

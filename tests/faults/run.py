@@ -71,6 +71,8 @@ CASES = {
                "--sample", "topographic=in/in_hills.tif:m"],
     "survey": ["survey", INPUT, "-o", "out", "--findings", "in/findings.csv",
                "--decisions", "in/decisions.csv"],
+    "draws": RUN + ["--write", "spread,drivers,ranking", "--draws", "3", "--spread",
+                    "height=2ft,trace=1ft"],
     "catalog": ["catalog", "-o", "tables"],
     "job": ["job", "-o", "job.yaml"],
 }
