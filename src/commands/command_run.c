@@ -250,6 +250,21 @@ static enum outlay_status need_folder(const struct settings *settings,
     return OUTLAY_E_USAGE;
 }
 
+/* Draws of inputs that nobody says are off show nothing. */
+static void tell_no_spread(const struct outcome *outcome, const struct reader *reader,
+                           const struct messages *messages)
+{
+    bool acts = false;
+
+    for (int input = 0; outcome->sums && input < SPREAD_INPUTS; input++)
+        acts = acts || outcome->sums->acts[input];
+    if (outcome->sums && !acts)
+        message_send(messages, OUTLAY_MESSAGE_NOTE,
+                     "no input has a spread, so all draws are alike", reader_name(reader),
+                     "say how far inputs may be off: --spread "
+                     "height=1.5ft,wind_speed=5mph");
+}
+
 static enum outlay_status run_into_folder(const struct settings *given,
                                           const struct messages *messages,
                                           const struct folder_command *command,
@@ -293,6 +308,7 @@ static enum outlay_status run_into_folder(const struct settings *given,
     if (status == OUTLAY_OK)
         status = folder_sink_decide(sink, messages, err);
     if (status == OUTLAY_OK) {
+        tell_no_spread(folder_sink_outcome(sink), reader, messages);
         print_report(report, command, &table, &counts.totals, folder_sink_outcome(sink));
         if (report->failed)
             status = outlay_fail(err, OUTLAY_E_MEMORY, "out of memory");
