@@ -364,8 +364,7 @@ static const struct option rows[] = {
      .initial = "",
      .least = 0,
      .most = 10000,
-     .help =
-         "draws of the inputs; 200 where --spread is given; `outlay help spread`"},
+     .help = "draws of the inputs; 200 where --spread is given; `outlay help spread`"},
     {.name = "spread",
      .group = GROUP_SPREAD,
      .kind = OPTION_TEXT,
