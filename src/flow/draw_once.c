@@ -161,7 +161,7 @@ static void move_inputs(struct draw_building *d, const struct draw_source *sourc
     roof->problems_end = NULL;
     if (plain->velocity.known) {
         roof->given.wind_speed =
-            plain->velocity.speed + off_by(d, source, i, SPREAD_WIND_SPEED);
+            fmax(plain->velocity.speed + off_by(d, source, i, SPREAD_WIND_SPEED), 0);
         roof->given.exposure = exposure < EXPOSURE_B   ? EXPOSURE_B
                                : exposure > EXPOSURE_D ? EXPOSURE_D
                                                        : (enum exposure)exposure;

@@ -226,7 +226,7 @@ int drivers_sorted(const struct driver drivers[SPREAD_INPUTS], int order[SPREAD_
         int at = count;
 
         if (isnan(drivers[input].share) ||
-            (drivers[input].share == 0 && drivers[input].moved == 0))
+            (drivers[input].share == 0 && !(fabs(drivers[input].moved) > 0)))
             continue;
         for (; at > 0 && drivers[order[at - 1]].share < drivers[input].share; at--)
             order[at] = order[at - 1];

@@ -102,6 +102,25 @@ def test_order_and_parts(program, folder, path):
         whole["ranking.csv"].splitlines())
 
 
+def test_columns(program, folder, path):
+    """A column with its unit in its name is as good as the option."""
+    with open(path, encoding="utf-8") as file:
+        collection = json.load(file)
+    for feature in collection["features"]:
+        feature["properties"]["height_spread_ft"] = 2
+        feature["properties"]["trace_spread_m"] = 0.3048
+        feature["properties"]["wind_speed_spread_mph"] = 5
+        feature["properties"]["exposure_spread"] = 0.15
+        feature["properties"]["condition_spread"] = 8
+    own = os.path.join(folder, "own.geojson")
+    with open(own, "w", encoding="utf-8") as file:
+        json.dump(collection, file)
+    by_option = run(program, path, os.path.join(folder, "by-option"), "--spread", SPREADS)
+    by_column = run(program, own, os.path.join(folder, "by-column"))
+    for name in FILES:
+        assert by_column[name] == by_option[name], name
+
+
 def test_without_spread(program, folder, path):
     """P10 and P90 are the plain values, and ranks the plain ranks."""
     plain = run(program, path, os.path.join(folder, "plain"), "--spread",
@@ -153,6 +172,7 @@ def main():
         layer(path, range(ROOFS))
         test_threads(program, folder, path)
         test_order_and_parts(program, folder, path)
+        test_columns(program, folder, path)
         test_without_spread(program, folder, path)
         test_costs_without_spread(program, folder)
 
