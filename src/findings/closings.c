@@ -187,9 +187,9 @@ enum outlay_status closings_read(struct arena *arena, enum closing_kind kind,
     return status == OUTLAY_OK ? read_rows(&loader, list) : status;
 }
 
-static bool holds_for(const struct closing_row *row, const struct roof *roof)
+bool closing_concerns(const struct closing_row *row, const struct roof *roof)
 {
-    if (row->idle || (*row->roof && strcmp(row->roof, roof->id) != 0))
+    if (*row->roof && strcmp(row->roof, roof->id) != 0)
         return false;
     return !*row->building ||
            (roof->building && strcmp(row->building, roof->building) == 0);
@@ -207,7 +207,7 @@ enum outlay_status closings_apply(struct arena *arena, struct roof *roof,
         const struct closing_row *row = &list->rows[i];
         const char *name = row->what == ASSUME_RATINGS ? row->name : NULL;
 
-        if (!holds_for(row, roof))
+        if (row->idle || !closing_concerns(row, roof))
             continue;
         roof->closings[roof->closing_count++] =
             (struct closing){row->what, name, row->by};

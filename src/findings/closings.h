@@ -50,6 +50,9 @@ enum outlay_status closings_read(struct arena *arena, enum closing_kind kind,
 /** Makes row->by of the row's other texts. @return false when out of memory */
 bool closing_words(struct arena *arena, struct closing_row *row);
 
+/** Whether a row is about the roof: about all, or by its id and building. */
+bool closing_concerns(const struct closing_row *row, const struct roof *roof);
+
 /** Gives a roof what holds for it: roof.closings, roof.closed. @return OUTLAY_E_MEMORY */
 enum outlay_status closings_apply(struct arena *arena, struct roof *roof,
                                   const struct closing_list *list) OUTLAY_MUST_CHECK;

@@ -182,7 +182,7 @@ static void send_kind(const struct tally *tally, const struct kind *kind,
         text_printf(&where, "the first of %zu of its kind; the list of problems has all",
                     kind->roofs);
     else
-        text_puts(&where, "a layer beside the outlines");
+        text_puts(&where, "a file beside the outlines");
     if (!all && *kind->roof && kind->roofs > 1)
         text_printf(&where, " and %zu more%s", kind->roofs - 1,
                     kind->alike ? "" : " like it");
