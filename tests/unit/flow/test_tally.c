@@ -148,7 +148,7 @@ static void features_of_no_roof(void **state)
         *state,
         "warning: feature-unused: D1, drain: no roof contains it: the first of 2 of its "
         "kind; the list of problems has all: kept\n"
-        "warning: feature-twice: S1, scupper: two roofs have it: a layer beside the "
+        "warning: feature-twice: S1, scupper: two roofs have it: a file beside the "
         "outlines: kept\n",
         "", "");
 }
