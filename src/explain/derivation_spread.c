@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/plural.h"
 #include "explain/derivation_parts.h"
 #include "roof/cost.h"
 #include "spread/inputs.h"
@@ -21,7 +22,7 @@ static void put_inputs(const struct derivation *derivation,
     struct text *out = derivation->out;
     const char *before = " of ";
 
-    text_printf(out, "   %zu draws", spread->draws);
+    text_printf(out, "   %zu draw%s", spread->draws, PLURAL(spread->draws));
     for (int i = 0; i < SPREAD_INPUTS; i++) {
         if (!(spread->of[i] > 0))
             continue;

@@ -172,17 +172,23 @@ static void move_inputs(struct draw_building *d, const struct draw_source *sourc
                                 : fmin(fmax(roof->given.condition, 0), 100);
 }
 
-/* The innermost zone takes what the outline gains or loses. */
+/* The innermost zone takes what the outline gains or loses; where it is used up, the next
+ * one outward loses the rest. */
 static void move_trace(struct draw_building *d, const struct draw_source *source,
                        size_t i)
 {
     struct roof *roof = &d->copy.roofs[i];
-    double gained = roof->edge_length * off_by(d, source, i, SPREAD_TRACE);
-    struct zone *inner = &roof->zones[roof->zone_count];
+    double left = roof->edge_length * off_by(d, source, i, SPREAD_TRACE);
 
-    if (!roof->zoned || roof->zone_count == 0)
+    if (!roof->zoned)
         return;
-    inner[-1].area = fmax(inner[-1].area + gained, 0);
+    for (size_t k = roof->zone_count; k-- > 0 && left != 0;) {
+        double moved = fmax(left, -roof->zones[k].area);
+
+        roof->zones[k].area += moved;
+        roof->area += moved;
+        left -= moved;
+    }
 }
 
 static double sum_of_areas(const struct roof *roof)

@@ -6,11 +6,12 @@
  * A building with other inputs: zones, uplift, attachment by area, cost and score of its
  * roofs where each input is moved by some deviate of its spread.
  *
- * Attachment is worked out anew for each, as for a roof with such inputs. Cost is that of
- * the roof's own method: what fasteners cost goes with their number by area, what a visit
- * costs once stays, all else goes with the area; then all of it with prices. A trace that
- * is moved in or out changes the innermost zone alone, by the length of the free edges
- * times the move: strips along edges keep their area to first order.
+ * Attachment is worked out anew for each, as for a roof with such inputs. Cost is that
+ * of the roof's own method: what fasteners cost goes with their number by area,
+ * mobilisation stays, all else goes with the area; then all of it with prices. A trace
+ * that is moved in or out changes the innermost zone, by the length of the free edges
+ * times the move, since strips along edges keep their area to first order; what that
+ * zone can't lose, the next one outward does.
  *
  * Threads: one at a time.
  */

@@ -142,6 +142,7 @@ static void add_to_sums(struct draws *d, size_t i, size_t draw)
         return;
     for (int role = 0; role < ZONE_ROLES; role++)
         sums->values[role][draw] += drawn->zone_area[role];
+    sums->values[SUM_AREA][draw] += drawn->area;
     sums->values[SUM_FORCE][draw] += known_or_0(drawn->force);
     sums->values[SUM_FASTENERS][draw] += known_or_0(drawn->fasteners);
     sums->values[SUM_COST][draw] += known_or_0(drawn->cost);
@@ -173,6 +174,7 @@ static void add_plain(struct draws *d, size_t i)
 
     for (int role = 0; role < ZONE_ROLES; role++)
         values[role] = drawn->zone_area[role];
+    values[SUM_AREA] = drawn->area;
     values[SUM_FORCE] = drawn->force;
     values[SUM_FASTENERS] = drawn->fasteners;
     values[SUM_COST] = drawn->cost;
@@ -190,6 +192,18 @@ static bool acts(const struct draws *d, int input)
         if (d->building->roofs[i].zoned && d->drawing.of[i][input] > 0)
             return true;
     return false;
+}
+
+/* What rounding alone moves is no cause. */
+static void drop_noise(struct draws *d, int input)
+{
+    for (size_t i = 0; i < d->building->roof_count; i++)
+        for (int kind = 0; kind < DRIVEN_KINDS && d->building->roofs[i].zoned; kind++) {
+            double *moved = &d->records[i].spread->drivers[kind][input].moved;
+
+            if (fabs(*moved) <= 1e-9 * fabs(driven(&d->drawing.plain[i], kind)))
+                *moved = 0;
+        }
 }
 
 /* One end of an input's range: taken off at the low one, added at the high one. */
@@ -240,6 +254,7 @@ static enum outlay_status one_at_a_time(struct draws *d)
             status = move_alone(d, input, high_end);
         if (status != OUTLAY_OK)
             return status;
+        drop_noise(d, input);
         if (!d->building->sums)
             continue;
         d->building->sums->acts[input] = true;
@@ -364,9 +379,10 @@ static void settle(struct draws *d, size_t i)
         out->uplift[role] = ranges[KEPT_UPLIFT + role];
         out->zone_fasteners[role] = ranges[KEPT_ZONE_FASTENERS + role];
         out->plain_fasteners[role] = d->drawing.plain[i].zone_fasteners[role];
-        out->met[role] = record->known[role] > 0
-                             ? (double)record->met[role] / (double)record->present[role]
-                             : (double)NAN;
+        out->met[role] =
+            record->present[role] > 0 && record->known[role] == record->present[role]
+                ? (double)record->met[role] / (double)record->present[role]
+                : (double)NAN;
     }
     out->area_error = draw_zones_error(d->drawing.zones, i);
     out->scores = record->scores;

@@ -44,8 +44,8 @@ struct roof_spread {
     struct spread_range zone_area[ZONE_ROLES], uplift[ZONE_ROLES];
     struct spread_range zone_fasteners[ZONE_ROLES];
     double plain_fasteners[ZONE_ROLES]; /**< by area, of the inputs as given */
-    double met[ZONE_ROLES]; /**< share of the draws in which the zone is met; NAN: in none
-                                 is its uplift known */
+    double met[ZONE_ROLES]; /**< of the draws in which there is such a zone, the share in
+                                 which it is met; NAN: in one it isn't known */
     double area_error;      /**< of areas between exact cuts, at most, as a share */
     struct driver drivers[DRIVEN_KINDS][SPREAD_INPUTS];
     const uint32_t *scores; /**< of each draw, thousandths, 1 more; 0: not ranked */

@@ -62,7 +62,8 @@ struct first_order first_order_index(const double *a, const double *b,
         above += (b[i] - middle) * (mixed[i] - a[i]);
         below += (a[i] - b[i]) * (a[i] - b[i]) / 2;
     }
-    if (!(below > 0))
+    /* less than rounding leaves */
+    if (!(below > 1e-18 * middle * middle * (double)count))
         return (struct first_order){NAN, NAN};
     double index = above / below;
     for (size_t i = 0; i < count; i++) {

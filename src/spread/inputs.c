@@ -73,7 +73,7 @@ static enum outlay_status value_parse(const struct spread_input_row *row,
     if (measure_parse(text, &number, unit) != MEASURE_READ)
         return outlay_fail(err, OUTLAY_E_USAGE, "the spread of %s isn't a number: '%s'",
                            row->name, text);
-    if (!factor_of(row, unit, &factor))
+    if (!factor_of(row, unit, &factor) && (*unit || number != 0))
         return outlay_fail(err, OUTLAY_E_USAGE, "the spread of %s %s: '%s'", row->name,
                            *unit ? "can't have this unit" : "lacks its unit", text);
     if (!(number >= 0))
@@ -92,10 +92,14 @@ enum outlay_status spread_parse(const char *text, struct spread_values *values,
                                 struct outlay_error *err)
 {
     const char *equals = strchr(text, '=');
-    int input = equals ? input_find(text, (size_t)(equals - text)) : -1;
+    size_t length = equals ? (size_t)(equals - text) : 0;
+
+    while (length > 0 && text[length - 1] == ' ')
+        length--;
+    int input = equals ? input_find(text, length) : -1;
 
     if (input < 0) {
-        outlay_fail(err, OUTLAY_E_USAGE, "no spread of an input: '%s'", text);
+        outlay_fail(err, OUTLAY_E_USAGE, "no such input: '%s'", text);
         outlay_fail_todo(err, "write NAME=VALUE, with one of these names:%s", names);
         return OUTLAY_E_USAGE;
     }
@@ -126,6 +130,10 @@ enum outlay_status spread_list_read(struct spread_settings *settings,
 
         rest += strspn(rest, " ");
         length = strcspn(rest, ",");
+        if (length == 0) {
+            rest += *rest == ',';
+            continue;
+        }
         if (length >= sizeof one)
             length = sizeof one - 1;
         memcpy(one, rest, length);

@@ -16,7 +16,8 @@
 
 /** What is added up: the zones' areas by enum zone_role, then these. */
 enum spread_sum {
-    SUM_FORCE = ZONE_ROLES, /**< N */
+    SUM_AREA = ZONE_ROLES,
+    SUM_FORCE, /**< N */
     SUM_FASTENERS,
     SUM_COST, /**< hundredths */
     SPREAD_SUMS

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "base/plural.h"
 #include "roof/cost.h"
 #include "spread/inputs.h"
 
@@ -201,10 +202,7 @@ static void put_total(struct grid *grid, const struct spread_sums *sums, int rol
     grid_text(grid, all ? "all" : zone_role_name(role));
     grid_text(grid, NULL);
     grid_number(grid, NAN);
-    if (all)
-        put_nothing(grid);
-    else
-        put_sum(grid, sums, role);
+    put_sum(grid, sums, all ? (int)SUM_AREA : role);
     put_nothing(grid);
     for (int what = SUM_FORCE; all && what < SPREAD_SUMS; what++)
         put_sum(grid, sums,
@@ -324,8 +322,8 @@ void spread_table_print(struct text *out, const struct spread_sums *sums,
     const struct unit *force = &set->units->force;
     struct text words = TEXT_INIT;
 
-    text_printf(&words, "%zu draws of the inputs: a spread of inputs, not a reliability",
-                sums->draws);
+    text_printf(&words, "%zu draw%s of the inputs: a spread of inputs, not a reliability",
+                sums->draws, PLURAL(sums->draws));
     text_labelled(out, "how sure", &words);
     print_sum(&words, sums, SUM_COST, set->currency, 100);
     if (words.length)

@@ -263,6 +263,25 @@ static void a_trace_moves_the_innermost_zone(void **state)
     settings_release(&settings);
 }
 
+/* A roof so narrow that strips are all of it: moved in, it loses them too, about what the
+ * outline loses. */
+static void a_narrow_roof_loses_its_strips(void **state)
+{
+    struct fixture *f = *state;
+    struct site site = site_empty(f);
+    struct settings settings;
+    const struct roof *roof;
+    struct ring ring = box_ring(f->arena, -50, -4, 100, 8);
+    struct region shape = region_made(f->arena, &ring, 1);
+    struct pose pose = {.place = {-95, 40}, .angle = 0.3, .scale = 1};
+    double in = 0.8 * normal_cut_quantile(0.9), exact = (100 - 2 * in) * (8 - 2 * in);
+
+    settings_ready(&settings, "trace=0.8m", DRAWS);
+    roof = drawn(&site, put(f, &shape, &pose), height, &settings);
+    assert_true(fabs(roof->spread->area.low - exact) < 0.1 * exact);
+    settings_release(&settings);
+}
+
 /* ---- Between exact cuts ------------------------------------------------------------ */
 
 /* What a cut at that height gives. */
@@ -370,6 +389,7 @@ int main(void)
         geometry_test(without_spread_draws_are_the_plain_run),
         geometry_test(a_square_agrees_with_closed_forms),
         geometry_test(a_trace_moves_the_innermost_zone),
+        geometry_test(a_narrow_roof_loses_its_strips),
         geometry_test(areas_between_cuts_are_those_of_a_cut),
         geometry_test(draws_go_by_seed_and_id),
     };
