@@ -14,7 +14,7 @@ static enum outlay_status no_memory(struct outlay_error *err)
 
 /* ---- Making ready ---------------------------------------------------------------- */
 
-/* Sections of a level, and levels, move together by what moves any of them most. */
+/* Sections of a level move together, as far as any of them may. */
 static void share_levels(struct draw_building *d)
 {
     size_t count = d->building->roof_count;

@@ -29,10 +29,13 @@ struct draw_source {
 
 /** What a roof comes to. */
 struct drawn {
-    double height, area, force, fasteners;
-    double cost; /**< hundredths; NAN */
+    double height;    /**< of its level, m */
+    double area;      /**< m2, as the zones' */
+    double force;     /**< of the strength-level uplift, N; NAN */
+    double fasteners; /**< by area */
+    double cost;      /**< hundredths; NAN */
     double zone_area[ZONE_ROLES];
-    double uplift[ZONE_ROLES]; /**< NAN: unknown, or no such zone */
+    double uplift[ZONE_ROLES]; /**< strength level, Pa; NAN: unknown, or no such zone */
     double zone_fasteners[ZONE_ROLES];
     enum zone_state states[ZONE_ROLES];
     uint32_t score; /**< thousandths, 1 more; 0: not ranked */

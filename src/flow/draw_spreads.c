@@ -6,9 +6,6 @@
 #include "roof/finding.h"
 #include "spread/normal.h"
 
-/* From P10 to P90 of a normal distribution, standard deviations. */
-static const double p10_to_p90 = 2.5631031310892007;
-
 static bool was_found(const struct roof *roof, enum finding_kind kind)
 {
     return roof->verified & 1u << kind;
@@ -18,7 +15,7 @@ static double sampled_spread(const struct roof *roof)
 {
     for (size_t i = 0; i < roof->sample_count; i++)
         if (strcmp(roof->samples[i].role, "height") == 0)
-            return roof->samples[i].spread / p10_to_p90;
+            return roof->samples[i].spread / NORMAL_P10_TO_P90;
     return NAN;
 }
 

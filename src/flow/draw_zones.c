@@ -1,7 +1,6 @@
 #include "flow/draw_zones.h"
 
 #include <math.h>
-#include <string.h>
 
 /* What a parabola may be off: of a zone's area, or of the roof's (ours). */
 static const double zone_error = 0.002;
@@ -160,7 +159,8 @@ static bool any_fails(const struct draw_zones *z, const struct range *range,
 }
 
 /* Whether the roof goes by parabolas in this range. */
-static bool is_drawn(const struct draw_zones *z, const struct range *range, size_t roof)
+static bool by_parabola(const struct draw_zones *z, const struct range *range,
+                        size_t roof)
 {
     return z->building->roofs[roof].zoned && !(range->exact && range->exact[roof]);
 }
@@ -169,7 +169,7 @@ static void errors_note(const struct draw_zones *z, const struct range *range,
                         const struct node *check)
 {
     for (size_t i = 0; i < z->building->roof_count; i++)
-        for (int role = 0; is_drawn(z, range, i) && role < ZONE_ROLES; role++)
+        for (int role = 0; by_parabola(z, range, i) && role < ZONE_ROLES; role++)
             z->errors[i] = fmax(z->errors[i], off_by(range, check, i, role) /
                                                   z->building->roofs[i].area);
 }
@@ -209,9 +209,8 @@ static enum outlay_status range_start(struct draw_zones *z, double from, double 
 {
     double middle = from < 0 && to > 0 ? 0 : (from + to) / 2;
     struct range range = {.exact = NULL};
-    enum outlay_status status = OUTLAY_OK;
+    enum outlay_status status = node_make(z, from, &range.nodes[0]);
 
-    status = node_make(z, from, &range.nodes[0]);
     if (status == OUTLAY_OK)
         status = node_make(z, middle, &range.nodes[1]);
     if (status == OUTLAY_OK)
@@ -288,9 +287,8 @@ static enum outlay_status ranges_find(struct draw_zones *z)
     while (from < 1 && status == OUTLAY_OK) {
         struct jump first = {1, 1}, jump;
 
-        if (z->range_count + (2 << HALVINGS) > RANGES_MAX) {
+        if (z->range_count + (2 << HALVINGS) > RANGES_MAX)
             return range_cut(z, from);
-        }
         for (size_t i = 0; i < z->building->roof_count; i++)
             if (jump_find(z, i, &jump) && jump.below > from && jump.below < first.below)
                 first = jump;
@@ -393,7 +391,7 @@ static enum outlay_status cut_if_needed(struct draw_zones *z, const double *move
     for (size_t i = 0; i < z->building->roof_count; i++) {
         const struct range *range = range_at(z, i, moved[i]);
 
-        z->wanted[i] = range && z->building->roofs[i].zoned && !is_drawn(z, range, i);
+        z->wanted[i] = range && z->building->roofs[i].zoned && !by_parabola(z, range, i);
         any = any || z->wanted[i];
     }
     return any ? cut(z, moved, z->wanted, z->cut) : OUTLAY_OK;

@@ -5,9 +5,10 @@
 #include "flow/draw_once.h"
 #include "options/selection.h"
 #include "spread/drivers.h"
+#include "spread/normal.h"
 #include "spread/sums.h"
 
-/* Where an input stands while it is moved alone. */
+/* Where an input stands while it is moved alone: at its P10, then at its P90. */
 static const double low_end = 0.1, high_end = 0.9;
 
 /* What is kept of each draw of a roof, number by number. */
@@ -41,6 +42,7 @@ struct draws {
     bool indices;
     struct record *records;
     struct drawn *drawn;
+    struct drawn *low; /* while an input is moved alone: at its lower end */
     struct outlay_error *err;
 };
 
@@ -80,7 +82,8 @@ static enum outlay_status records_make(struct draws *d)
 {
     d->records = arena_array(d->arena, d->building->roof_count, sizeof *d->records);
     d->drawn = arena_array(d->arena, d->building->roof_count, sizeof *d->drawn);
-    if (!d->records || !d->drawn)
+    d->low = arena_array(d->arena, d->building->roof_count, sizeof *d->low);
+    if (!d->records || !d->drawn || !d->low)
         return no_memory(d);
     for (size_t i = 0; i < d->building->roof_count; i++)
         if (d->building->roofs[i].zoned && !record_make(d, i))
@@ -194,28 +197,45 @@ static bool acts(const struct draws *d, int input)
     return false;
 }
 
-/* What rounding alone moves is no cause. */
-static void drop_noise(struct draws *d, int input)
+/* From P10 to P90 of a normal distribution with the variance of three values, of which
+ * the outer ones have that chance each: a step that nine draws in ten don't take has no
+ * P10 of its own that tells. */
+static double chance_moved(double low, double middle, double high, double chance)
 {
-    for (size_t i = 0; i < d->building->roof_count; i++)
-        for (int kind = 0; kind < DRIVEN_KINDS && d->building->roofs[i].zoned; kind++) {
-            double *moved = &d->records[i].spread->drivers[kind][input].moved;
+    double mean = middle + chance * (low - middle) + chance * (high - middle);
+    double variance = chance * (low - mean) * (low - mean) +
+                      chance * (high - mean) * (high - mean) +
+                      (1 - 2 * chance) * (middle - mean) * (middle - mean);
 
-            if (fabs(*moved) <= 1e-9 * fabs(driven(&d->drawing.plain[i], kind)))
-                *moved = 0;
-        }
+    return copysign(NORMAL_P10_TO_P90 * sqrt(variance), high - low);
 }
 
-/* One end of an input's range: taken off at the low one, added at the high one. */
-static enum outlay_status move_alone(struct draws *d, int input, double end)
+/* What rounding alone moves is no cause. */
+static double moved_of(const struct draws *d, size_t i, int input, int kind)
 {
-    const struct draw_source source = {.input = input, .alone = end};
-    enum outlay_status status = draw_once(&d->drawing, &source, d->drawn, d->err);
+    double low = driven(&d->low[i], kind), high = driven(&d->drawn[i], kind);
+    double middle = driven(&d->drawing.plain[i], kind);
+    double moved = spread_inputs[input].form == SPREAD_CHANCE
+                       ? chance_moved(low, middle, high, d->drawing.of[i][input])
+                       : high - low;
 
+    return fabs(moved) <= 1e-9 * fabs(middle) ? 0 : moved;
+}
+
+/* A step of the exposure goes from one end to the other, however unlikely. */
+static enum outlay_status move_alone(struct draws *d, int input)
+{
+    bool steps = spread_inputs[input].form == SPREAD_CHANCE;
+    const struct draw_source low = {.input = input, .alone = steps ? 0 : low_end};
+    const struct draw_source high = {.input = input, .alone = steps ? 1 : high_end};
+    enum outlay_status status = draw_once(&d->drawing, &low, d->low, d->err);
+
+    if (status == OUTLAY_OK)
+        status = draw_once(&d->drawing, &high, d->drawn, d->err);
     for (size_t i = 0; i < d->building->roof_count && status == OUTLAY_OK; i++)
         for (int kind = 0; kind < DRIVEN_KINDS && d->building->roofs[i].zoned; kind++)
-            d->records[i].spread->drivers[kind][input].moved +=
-                end < 0.5 ? -driven(&d->drawn[i], kind) : driven(&d->drawn[i], kind);
+            d->records[i].spread->drivers[kind][input].moved =
+                moved_of(d, i, input, kind);
     return status;
 }
 
@@ -249,12 +269,9 @@ static enum outlay_status one_at_a_time(struct draws *d)
 
         if (!acts(d, input))
             continue;
-        status = move_alone(d, input, low_end);
-        if (status == OUTLAY_OK)
-            status = move_alone(d, input, high_end);
+        status = move_alone(d, input);
         if (status != OUTLAY_OK)
             return status;
-        drop_noise(d, input);
         if (!d->building->sums)
             continue;
         d->building->sums->acts[input] = true;

@@ -39,9 +39,13 @@ struct driver {
 struct roof_spread {
     double of[SPREAD_INPUTS]; /**< the spreads that act; 0: none */
     size_t draws;
-    struct spread_range height, area, force, fasteners;
-    struct spread_range cost; /**< hundredths */
-    struct spread_range zone_area[ZONE_ROLES], uplift[ZONE_ROLES];
+    struct spread_range height;    /**< of its level, m */
+    struct spread_range area;      /**< m2 */
+    struct spread_range force;     /**< of the strength-level uplift, N */
+    struct spread_range fasteners; /**< by area */
+    struct spread_range cost;      /**< hundredths */
+    struct spread_range zone_area[ZONE_ROLES];
+    struct spread_range uplift[ZONE_ROLES]; /**< strength level, Pa */
     struct spread_range zone_fasteners[ZONE_ROLES];
     double plain_fasteners[ZONE_ROLES]; /**< by area, of the inputs as given */
     double met[ZONE_ROLES]; /**< of the draws in which there is such a zone, the share in

@@ -88,8 +88,9 @@ static enum outlay_status value_parse(const struct spread_input_row *row,
     return OUTLAY_OK;
 }
 
-enum outlay_status spread_parse(const char *text, struct spread_values *values,
-                                struct outlay_error *err)
+/* @param seen  inputs so far, bits 1u << SPREAD_... */
+static enum outlay_status parse_once(const char *text, struct spread_values *values,
+                                     unsigned *seen, struct outlay_error *err)
 {
     const char *equals = strchr(text, '=');
     size_t length = equals ? (size_t)(equals - text) : 0;
@@ -104,10 +105,22 @@ enum outlay_status spread_parse(const char *text, struct spread_values *values,
         return OUTLAY_E_USAGE;
     }
     const struct spread_input_row *row = &spread_inputs[input];
+    if (*seen & 1u << input)
+        return outlay_fail(err, OUTLAY_E_USAGE, "the spread of %s is given twice",
+                           row->name);
+    *seen |= 1u << input;
     enum outlay_status status = value_parse(row, equals + 1, &values->of[input], err);
     if (status != OUTLAY_OK)
         outlay_fail_todo(err, "write it like %s=%s", row->name, example_of(row));
     return status;
+}
+
+enum outlay_status spread_parse(const char *text, struct spread_values *values,
+                                struct outlay_error *err)
+{
+    unsigned seen = 0;
+
+    return parse_once(text, values, &seen, err);
 }
 
 struct spread_settings spread_defaults(void)
@@ -123,6 +136,7 @@ enum outlay_status spread_list_read(struct spread_settings *settings,
 {
     const char *rest = settings->list ? settings->list : "";
     enum outlay_status status = OUTLAY_OK;
+    unsigned seen = 0;
 
     while (*rest && status == OUTLAY_OK) {
         char one[64];
@@ -138,7 +152,7 @@ enum outlay_status spread_list_read(struct spread_settings *settings,
             length = sizeof one - 1;
         memcpy(one, rest, length);
         one[length] = '\0';
-        status = spread_parse(one, &settings->values, err);
+        status = parse_once(one, &settings->values, &seen, err);
         rest += strcspn(rest, ",");
         rest += *rest == ',';
     }

@@ -42,7 +42,7 @@ enum { SPREAD_USUAL_DRAWS = 200 };
  *  1.5 ft (ours); nothing else has a spread that isn't given. */
 struct spread_settings spread_defaults(void);
 
-/** Reads the list into the values. @return as spread_parse() */
+/** Reads the list into the values, each input once. @return as spread_parse() */
 enum outlay_status spread_list_read(struct spread_settings *settings,
                                     struct outlay_error *err) OUTLAY_MUST_CHECK;
 

@@ -12,6 +12,10 @@
  *  height. The standard deviation of what is left is 0.9866 of the whole one's. */
 #define NORMAL_CUT 3.0
 
+/** From P10 to P90 of a normal distribution, in standard deviations: twice
+ *  normal_quantile(0.9). */
+#define NORMAL_P10_TO_P90 2.5631031310892007
+
 /**
  * Quantile of the standard normal distribution, right to about 1 part in 10^16: M. J.
  * Wichura, "Algorithm AS 241: The percentage points of the normal distribution", Applied

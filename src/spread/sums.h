@@ -16,10 +16,10 @@
 
 /** What is added up: the zones' areas by enum zone_role, then these. */
 enum spread_sum {
-    SUM_AREA = ZONE_ROLES,
-    SUM_FORCE, /**< N */
+    SUM_AREA = ZONE_ROLES, /**< m2, as the zones' */
     SUM_FASTENERS,
-    SUM_COST, /**< hundredths */
+    SUM_FORCE, /**< N */
+    SUM_COST,  /**< hundredths */
     SPREAD_SUMS
 };
 

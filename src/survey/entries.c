@@ -113,18 +113,17 @@ static const char *why_of(const struct roof *roof, enum finding_kind kind)
     return closes[kind].decides;
 }
 
-/* What a finding settles of the inputs that were drawn. */
+/* Of the spread of the force on the roof, what a finding takes away. */
 static double share_of(const struct roof *roof, enum finding_kind kind)
 {
-    static const enum spread_input settles[][2] = {{SPREAD_HEIGHT, SPREAD_STOREY_HEIGHT},
-                                                   {SPREAD_EXPOSURE, SPREAD_EXPOSURE}};
-    const enum spread_input *inputs = settles[kind == FINDING_EXPOSURE];
-    const struct driver *drivers;
+    const struct driver *drivers =
+        roof->spread ? roof->spread->drivers[DRIVEN_FORCE] : NULL;
 
-    if (!roof->spread || (kind != FINDING_HEIGHT && kind != FINDING_EXPOSURE))
-        return 0;
-    drivers = roof->spread->drivers[DRIVEN_FORCE];
-    return fmax(fmax(drivers[inputs[0]].share, drivers[inputs[1]].share), 0);
+    if (drivers && kind == FINDING_HEIGHT)
+        return fmax(
+            fmax(drivers[SPREAD_HEIGHT].share, drivers[SPREAD_STOREY_HEIGHT].share), 0);
+    return drivers && kind == FINDING_EXPOSURE ? fmax(drivers[SPREAD_EXPOSURE].share, 0)
+                                               : 0;
 }
 
 struct survey_entry entry_of(const struct roof *roof, size_t place,

@@ -52,13 +52,13 @@ const struct grid_sheet drivers_sheet = {
 
 static const char spread_words[] =
     " P10 and P90 of draws of the inputs, beside what the inputs as given come to; "
-    "fasteners by area. share_met is the share of the draws in which the zone is met: a "
-    "spread of inputs, not a reliability.";
+    "fasteners by area. share_met is, of the draws in which there is such a zone, the "
+    "share in which it is met: a spread of inputs, not a reliability.";
 
 static const char drivers_words[] =
     " How much of the spread each input causes. moved: from the input's P10 to its P90, "
-    "all others in the middle; share: of the variance, by that alone, or with "
-    "error_percent Sobol's first-order index.";
+    "all others in the middle, of an exposure 2.56 standard deviations; share: of the "
+    "variance, by that alone, or with error_percent Sobol's first-order index.";
 
 static const char all_roofs[] = "all roofs";
 
@@ -204,11 +204,8 @@ static void put_total(struct grid *grid, const struct spread_sums *sums, int rol
     grid_number(grid, NAN);
     put_sum(grid, sums, all ? (int)SUM_AREA : role);
     put_nothing(grid);
-    for (int what = SUM_FORCE; all && what < SPREAD_SUMS; what++)
-        put_sum(grid, sums,
-                what == SUM_FORCE       ? SUM_FASTENERS
-                : what == SUM_FASTENERS ? SUM_FORCE
-                                        : what);
+    for (int what = SUM_FASTENERS; all && what < SPREAD_SUMS; what++)
+        put_sum(grid, sums, what);
     for (int i = all ? 3 : 0; i < 4; i++)
         put_nothing(grid);
     grid_number(grid, NAN);

@@ -282,6 +282,33 @@ static void a_narrow_roof_loses_its_strips(void **state)
     settings_release(&settings);
 }
 
+/* However unlikely, a step of the exposure counts by its variance, as in the indices. */
+static void an_unlikely_exposure_is_a_driver(void **state)
+{
+    static const char *const spreads[] = {"exposure=0.05,wind_speed=2.5 m/s",
+                                          "exposure=0.3,wind_speed=2.5 m/s"};
+    struct fixture *f = *state;
+
+    for (size_t i = 0; i < 2; i++) {
+        struct settings one, many;
+        struct site first = site_empty(f), second = site_empty(f);
+        double share;
+        struct driver index;
+
+        settings_ready(&one, spreads[i], 2);
+        settings_ready(&many, spreads[i], DRAWS);
+        share = drawn(&first, square_lonlat(f), height, &one)
+                    ->spread->drivers[DRIVEN_FORCE][SPREAD_EXPOSURE]
+                    .share;
+        index = drawn(&second, square_lonlat(f), height, &many)
+                    ->spread->drivers[DRIVEN_FORCE][SPREAD_EXPOSURE];
+        assert_true(share > 0.05);
+        assert_true(fabs(share - index.share) < 3 * index.error);
+        settings_release(&one);
+        settings_release(&many);
+    }
+}
+
 /* ---- Between exact cuts ------------------------------------------------------------ */
 
 /* What a cut at that height gives. */
@@ -389,6 +416,7 @@ int main(void)
         geometry_test(without_spread_draws_are_the_plain_run),
         geometry_test(a_square_agrees_with_closed_forms),
         geometry_test(a_trace_moves_the_innermost_zone),
+        geometry_test(an_unlikely_exposure_is_a_driver),
         geometry_test(a_narrow_roof_loses_its_strips),
         geometry_test(areas_between_cuts_are_those_of_a_cut),
         geometry_test(draws_go_by_seed_and_id),

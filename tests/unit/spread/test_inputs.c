@@ -92,6 +92,9 @@ static void test_a_list_is_read(void **state)
     assert_true(settings.values.of[SPREAD_HEIGHT] == 1);
     assert_true(fabs(settings.values.of[SPREAD_PRICE] - 0.1) < 1e-12);
     assert_true(settings.values.of[SPREAD_STOREY_HEIGHT] == 0);
+    settings.list = "height=1m,,height=2m";
+    assert_int_equal(spread_list_read(&settings, &error), OUTLAY_E_USAGE);
+    assert_non_null(strstr(error.what, "given twice"));
     settings.list = "height=1m,hieght=2m";
     assert_int_equal(spread_list_read(&settings, &error), OUTLAY_E_USAGE);
     assert_non_null(strstr(error.what, "hieght=2m"));
