@@ -37,7 +37,7 @@ static const struct {
     [PART_SURVEY_POINTS] = {110000, 10800, 0, 0},
     [PART_SITE_SHEETS] = {60000, 19400, 0, 0},
     [PART_SPREAD] = {2500, 423, 0, 0},
-    [PART_DRIVERS] = {2200, 586, 0, 0},
+    [PART_DRIVERS] = {2200, 478, 0, 0},
     [PART_PROBLEMS] = {0, 34, 0, 0},
     [PART_RUN] = {4300, 0, 0, 0},
 };
